@@ -1,0 +1,8 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+libjawline_la_SOURCES += \
+	src/base/flags.c \
+	src/base/frame.c \
+	src/base/notes.c \
+	src/base/number.c \
+	src/base/status.c \
+	src/base/units.c
