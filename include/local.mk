@@ -1,0 +1,11 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+include_HEADERS = include/jawline.h
+jawincludedir = $(includedir)/jawline
+jawinclude_HEADERS = \
+	include/jawline/base.h \
+	include/jawline/feature.h \
+	include/jawline/fit.h \
+	include/jawline/measure.h \
+	include/jawline/report.h \
+	include/jawline/setup.h \
+	include/jawline/sheet.h
