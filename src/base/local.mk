@@ -5,4 +5,5 @@ libjawline_la_SOURCES += \
 	src/base/notes.c \
 	src/base/number.c \
 	src/base/status.c \
-	src/base/units.c
+	src/base/units.c \
+	src/base/words.c

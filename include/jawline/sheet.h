@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* sheet.h: text in.  A sheet is one setup as a person would pencil it; rows
+ * are the touches of one feature without a sheet.  The grammar stands in
+ * src/sheet/grammar.h and makes the manual jawline-sheet(5) as well. */
+#ifndef JAWLINE_SHEET_H
+#define JAWLINE_SHEET_H
+
+#include <jawline/setup.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* jaw_sheet_read_text: a sheet into a setup.
+ *
+ * Given:     text[len]  UTF-8, any bytes; a byte-order mark, CR LF and a
+ *                       missing last newline are fine
+ *            file       name for the messages
+ * Returned:  setup      everything that could be understood
+ *            notes      every mistake in the text, in the order of its lines,
+ *                       with file, line, column, the line itself and the cure
+ * Status:    JAW_OK; JAW_ESYNTAX when there is at least one mistake;
+ *            JAW_ENOMEM
+ * Cost:      linear in len. */
+jaw_status jaw_sheet_read_text(const char *text, size_t len, const char *file,
+                               jaw_setup *setup, jaw_notes *notes);
+
+/* Rows of numbers. */
+typedef struct jaw_row {
+    double value[4]; /* mm; NaN past n */
+    int n;
+    int group;       /* 0; 1 after an empty row or a lone `/` */
+    jaw_place place;
+} jaw_row;
+
+typedef struct jaw_rows jaw_rows;
+
+/* jaw_rows_read_text: rows of numbers, separated by blanks or by commas, one
+ * touch a row; `#` starts a comment; an empty row between rows or a lone `/`
+ * starts the next group; a number may carry its unit (25.4mm, 1in).
+ *
+ * Given:     text[len], file  as above
+ *            unit             of numbers that carry none
+ *            want_min, want_max  how many numbers a row must have (1..4)
+ * Returned:  *rows   to be freed by jaw_rows_free; NULL only when out of memory
+ *            notes   every mistake
+ * Status:    JAW_OK, JAW_ESYNTAX, JAW_ENOMEM */
+jaw_status jaw_rows_read_text(const char *text, size_t len, const char *file,
+                              jaw_unit unit, int want_min, int want_max,
+                              jaw_rows **rows, jaw_notes *notes);
+const jaw_row *jaw_rows_get(const jaw_rows *rows, size_t *n);
+void jaw_rows_free(jaw_rows *rows); /* NULL is fine */
+
+#ifdef __cplusplus
+}
+#endif
+#endif

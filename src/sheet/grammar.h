@@ -1,0 +1,347 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* grammar.h: what a sheet may say.  This one table drives the reader
+ * (entry.c, form.c) and makes the manual page jawline-sheet(5)
+ * (doc/make_sheet_page.c), so that the two can not drift apart.  Adding a
+ * field means adding a row here and taking its value in build.c.
+ *
+ * A form is what follows a word, and reads as the manual prints it:
+ *
+ *     UPPER          one value of that kind (JAW_GRAMMAR_KINDS)
+ *     lower          that very word
+ *     a|b|c          one of these words
+ *     [ ... ]        may be left out; taken when its first part fits
+ *     this | that    alternatives, told apart by their first part */
+#ifndef JAW__GRAMMAR_H
+#define JAW__GRAMMAR_H
+
+/* What is checked of a value beyond its kind's spelling. */
+typedef enum jaw__range {
+    JAW__ANY,
+    JAW__NOT_NEGATIVE,
+    JAW__POSITIVE
+} jaw__range;
+
+/* What a kind is read as. */
+typedef enum jaw__reads {
+    JAW__AS_LENGTH,
+    JAW__AS_ANGLE,
+    JAW__AS_TOOL,     /* whole number 1..9999 */
+    JAW__AS_NAME,
+    JAW__AS_TOUCHER,  /* a name, or the word `tool` and a number */
+    JAW__AS_TEXT,     /* in double quotes */
+    JAW__AS_REST      /* all that is left of the line */
+} jaw__reads;
+
+/* Columns: kind, how it is read, range, what a message calls it, what the
+ * manual says. */
+#define JAW_GRAMMAR_KINDS(X)                                                   \
+    X(READING, AS_LENGTH, ANY, "a reading",                                    \
+      "the position that the control shows, in machine coordinates")          \
+    X(PLACE, AS_LENGTH, ANY, "a part coordinate",                              \
+      "a coordinate on the part's drawing")                                   \
+    X(SIZE, AS_LENGTH, POSITIVE, "a size", "a length larger than zero")        \
+    X(DIAMETER, AS_LENGTH, NOT_NEGATIVE, "a diameter",                         \
+      "a length, zero or larger; zero means that the reading is the "         \
+      "surface itself")                                                        \
+    X(GAP, AS_LENGTH, NOT_NEGATIVE, "a thickness",                             \
+      "a length, zero or larger")                                             \
+    X(ANGLE, AS_ANGLE, ANY, "an angle",                                        \
+      "an angle, counter-clockwise positive seen from +Z")                    \
+    X(FINENESS, AS_ANGLE, POSITIVE, "an angle", "an angle larger than zero")   \
+    X(NUMBER, AS_TOOL, ANY, "a tool number",                                   \
+      "a tool number, whole, from 1 to 9999")                                 \
+    X(NAME, AS_NAME, ANY, "a name",                                            \
+      "a new name: a letter first, then letters, digits, - and _")            \
+    X(TIP, AS_NAME, ANY, "the name of a tip", "the name of a tip entry")       \
+    X(FEATURE, AS_NAME, ANY, "the name of a feature",                          \
+      "the name of an edge, face, bore, boss, slot, web or pattern")          \
+    X(SURFACE, AS_NAME, ANY, "the name of a face or setter",                   \
+      "the name of a face or of a setter")                                    \
+    X(REGISTER, AS_NAME, ANY, "a register",                                    \
+      "a work register of the control, G54 to G59")                           \
+    X(TOUCHER, AS_TOUCHER, ANY, "the name of a tip, or tool and a number",     \
+      "the name of a tip, or the word tool and a tool number")                \
+    X(TEXT, AS_TEXT, ANY, "a text in double quotes",                           \
+      "a text in double quotes")                                              \
+    X(REST, AS_REST, ANY, "a text",                                            \
+      "a text, to the end of the line or in double quotes")
+
+/* What rows an entry takes. */
+typedef enum jaw__rows_rule {
+    JAW__NO_ROWS,
+    JAW__ROWS_XY,    /* x y, x y z, or labelled */
+    JAW__ROWS_XYZ,   /* x y z, or labelled */
+    JAW__ROWS_WALLS, /* as XY, with a lone / between two walls */
+    JAW__ROWS_HOLES  /* nominal x y, touched x y */
+} jaw__rows_rule;
+
+/* Columns: entry, word, form of the head, rows, how many entries there may be,
+ * what it is, example (its lines separated by \n). */
+#define JAW_GRAMMAR_ENTRIES(X)                                                 \
+    X(TITLE, "title", "REST", NO_ROWS, ONCE,                                   \
+      "What this setup is for.",                                               \
+      "title  Focuser plate, side 1")                                          \
+    X(UNIT, "unit", "mm|in", NO_ROWS, ONCE,                                    \
+      "The unit of every length that carries none, and of the values to "      \
+      "enter.  It stands above the first such length.  A sheet without this "  \
+      "entry is in mm, and the report says that this was assumed.",            \
+      "unit   in")                                                             \
+    X(CONTROL, "control", "", NO_ROWS, ONCE,                                   \
+      "What the control takes: the smallest entry, whether it can turn the "   \
+      "work coordinates, and what its length registers mean.",                 \
+      "control  step 0.0001  turn yes  lengths gauge-line")                    \
+    X(TIP, "tip", "NAME", NO_ROWS, MANY,                                       \
+      "What touches: an edge finder, a ball, a pin, a cutter with paper.",     \
+      "tip finder  diameter 0.2000  repeat 0.0002\n"                           \
+      "tip stylus  ball  diameter 0.1575  length 4.3125")                      \
+    X(EDGE, "edge", "NAME", ROWS_XY, MANY,                                     \
+      "A straight wall.  Two touches or more find its direction.  A single "   \
+      "touch, or touches with one coordinate, take the direction from "        \
+      "elsewhere, and the report says from where.",                            \
+      "edge jaw   tip finder   faces y-\n"                                     \
+      "  1.5000  -3.1120\n"                                                    \
+      "  5.5000  -3.1112\n"                                                    \
+      "edge stop  tip finder   faces x+\n"                                     \
+      "  x 0.8820")                                                            \
+    X(FACE, "face", "NAME", ROWS_XYZ, MANY,                                    \
+      "A flat that is touched from above.  Three touches or more find its "    \
+      "tilt; fewer take it as level, and the report says so.",                 \
+      "face top  tip stylus\n"                                                 \
+      "  1.2  -3.4  -6.4312\n"                                                 \
+      "  4.8  -3.3  -6.4310\n"                                                 \
+      "  3.1  -1.0  -6.4313")                                                  \
+    X(BORE, "bore", "NAME", ROWS_XY, MANY,                                     \
+      "A round hole, touched from inside.  Three touches or more, or two "     \
+      "with x alone and two with y alone for the halfway method.",             \
+      "bore pilot  tip stylus  diameter 1.2500 expected\n"                     \
+      "  3.5462  -2.0000\n"                                                    \
+      "  2.4537  -2.0003\n"                                                    \
+      "  3.0001  -1.4538\n"                                                    \
+      "  2.9998  -2.5463")                                                     \
+    X(BOSS, "boss", "NAME", ROWS_XY, MANY,                                     \
+      "A round post, touched from outside.  Rows as for a bore.",              \
+      "boss hub  tip finder\n"                                                 \
+      "  x 2.4000\n"                                                           \
+      "  x 3.6004\n"                                                           \
+      "  y -1.4000\n"                                                          \
+      "  y -2.6004")                                                           \
+    X(SLOT, "slot", "NAME", ROWS_WALLS, MANY,                                  \
+      "Two parallel walls, touched from between them.  A lone / stands "       \
+      "between the touches of the two walls.",                                 \
+      "slot key  tip stylus  width 0.3750 expected within 0.0020\n"            \
+      "  1.0000  -2.1087\n"                                                    \
+      "  2.0000  -2.1085\n"                                                    \
+      "  /\n"                                                                  \
+      "  1.0000  -1.8913\n"                                                    \
+      "  2.0000  -1.8911")                                                     \
+    X(WEB, "web", "NAME", ROWS_WALLS, MANY,                                    \
+      "Two parallel walls, touched from outside; the width of bar stock, "     \
+      "say.  Rows as for a slot.",                                             \
+      "web stock  tip finder\n"                                                \
+      "  y -3.1000\n"                                                          \
+      "  /\n"                                                                  \
+      "  y -0.9000")                                                           \
+    X(PATTERN, "pattern", "NAME", ROWS_HOLES, MANY,                            \
+      "Two or more places whose coordinates on the drawing are known.  Each "  \
+      "row gives the nominal x and y and the touched x and y of one place; "   \
+      "or a hole line takes the centre of a bore or boss of this sheet.",      \
+      "pattern plate\n"                                                        \
+      "  0.0000  0.0000   2.1134  -4.0021\n"                                   \
+      "  hole pilot at 3.0000 1.5000")                                         \
+    X(SETTER, "setter", "NAME", NO_ROWS, MANY,                                 \
+      "A tool setter, a block or any other surface of known height on which "  \
+      "tools are touched.  With neither top nor height, what touched it "      \
+      "finds it.",                                                             \
+      "setter puck  touched -8.1234 with tool 1")                              \
+    X(TOOL, "tool", "NUMBER [TEXT]", NO_ROWS, MANY,                            \
+      "A tool whose length is known or wanted.",                               \
+      "tool 3 \"3/8 ball mill\"\n"                                             \
+      "  touched -8.1234 on puck\n"                                            \
+      "  touched -7.9210 on top paper 0.0030")                                 \
+    X(ZERO, "zero", "REGISTER", NO_ROWS, MANY,                                 \
+      "A work zero: which register is to hold it, and what it follows from.  " \
+      "An axis that is not named is not asked for.",                           \
+      "zero G54\n"                                                             \
+      "  turn  jaw along x\n"                                                  \
+      "  x     stop at 0\n"                                                    \
+      "  y     jaw\n"                                                          \
+      "  z     top at 0.0200")
+
+/* Columns: entry, role (what build.c asks for), word ("": the form begins
+ * with the word itself), form, how often, what it means, example. */
+#define JAW_GRAMMAR_FIELDS(X)                                                  \
+    X(CONTROL, STEP, "step", "SIZE", MAY,                                      \
+      "the smallest length that can be entered; 0.001 mm or 0.0001 in when "   \
+      "it is not given, and the report says so",                               \
+      "step 0.0001")                                                           \
+    X(CONTROL, ANGLE_STEP, "angle-step", "FINENESS", MAY,                      \
+      "the smallest angle that can be entered; 0.0001 degrees when it is not " \
+      "given",                                                                 \
+      "angle-step 0.001")                                                      \
+    X(CONTROL, TURN, "turn", "yes|no", MAY,                                    \
+      "whether the control can turn the work coordinates; no when it is not "  \
+      "given",                                                                 \
+      "turn yes")                                                              \
+    X(CONTROL, LENGTHS, "lengths",                                             \
+      "gauge-line | tip-to-part | reference-tool NUMBER", MAY,                 \
+      "what a length register holds; gauge-line when it is not given",         \
+      "lengths reference-tool 1")                                              \
+    X(CONTROL, TRAVEL, "travel", "x|y|z READING READING", MANY,                \
+      "the lowest and the highest reading that an axis can reach",             \
+      "travel z -16.5 0")                                                      \
+    X(TIP, SHAPE, "", "cylinder|ball|pin|cutter", MAY,                         \
+      "the shape of its end; cylinder (a flat end) when it is not given",      \
+      "ball")                                                                  \
+    X(TIP, DIAMETER, "diameter", "DIAMETER", MUST,                             \
+      "its effective diameter: what it measures as when it touches",           \
+      "diameter 0.2000")                                                       \
+    X(TIP, REPEAT, "repeat", "SIZE", MAY,                                      \
+      "how well one touch comes back: one standard deviation",                 \
+      "repeat 0.0002")                                                         \
+    X(TIP, LENGTH, "length", "SIZE", MAY,                                      \
+      "from the gauge line to its end",                                        \
+      "length 4.3125")                                                         \
+    X(TIP, PAPER, "paper", "GAP", MAY,                                         \
+      "what lies between the tip and the surface, on its side and on its end", \
+      "paper 0.0030")                                                          \
+    X(TIP, TOOL, "tool", "NUMBER", MAY,                                        \
+      "this tip is the tool of that number, and has its length",               \
+      "tool 3")                                                                \
+    X(EDGE, TIP, "tip", "TIP", MUST, "what touched it", "tip finder")          \
+    X(EDGE, FACES, "faces", "x+|x-|y+|y-", MAY,                                \
+      "its outward normal, by the machine axis nearest to it: the jaw face "   \
+      "that looks at the operator faces y-; it may be left out only for a "    \
+      "tip of diameter 0",                                                     \
+      "faces y-")                                                              \
+    X(EDGE, MOVING, "moving", "x+|x-|y+|y-", MAY,                              \
+      "which way the tip moved when it touched; it must be opposite to "       \
+      "faces, and is a check on it",                                           \
+      "moving y+")                                                             \
+    X(FACE, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")          \
+    X(BORE, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")          \
+    X(BORE, SIZE, "diameter", "SIZE expected|known [within SIZE]", MAY,        \
+      "expected: compare what is found, and doubt it when it is farther off "  \
+      "than within; known: take it as given and find the centre alone",        \
+      "diameter 1.2500 expected within 0.0020")                                \
+    X(BOSS, TIP, "tip", "TIP", MUST, "what touched it", "tip finder")          \
+    X(BOSS, SIZE, "diameter", "SIZE expected|known [within SIZE]", MAY,        \
+      "as for a bore",                                                         \
+      "diameter 1.0000 known")                                                 \
+    X(SLOT, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")          \
+    X(SLOT, SIZE, "width", "SIZE expected [within SIZE]", MAY,                 \
+      "compare what is found, and doubt it when it is farther off than within",\
+      "width 0.3750 expected")                                                 \
+    X(WEB, TIP, "tip", "TIP", MUST, "what touched it", "tip finder")           \
+    X(WEB, SIZE, "width", "SIZE expected [within SIZE]", MAY,                  \
+      "as for a slot",                                                         \
+      "width 2.0000 expected")                                                 \
+    X(PATTERN, HOLE, "hole", "FEATURE at PLACE PLACE", MANY,                   \
+      "a bore or boss, and its nominal x and y",                               \
+      "hole pilot at 3.0000 1.5000")                                           \
+    X(SETTER, TOP, "top", "READING", MAY,                                      \
+      "the reading at which a tool of length 0 would meet its top",            \
+      "top -12.4310")                                                          \
+    X(SETTER, HEIGHT, "height", "SIZE on SURFACE", MAY,                        \
+      "how high it stands on a face or on another setter",                     \
+      "height 2.0000 on top")                                                  \
+    X(SETTER, TOUCHED, "touched", "READING with TOUCHER", MANY,                \
+      "the reading of z when a tip or a tool met it",                          \
+      "touched -8.1234 with tool 1")                                           \
+    X(TOOL, LENGTH, "length", "SIZE", MAY,                                     \
+      "from the gauge line to its tip, when it is known",                      \
+      "length 4.0250")                                                         \
+    X(TOOL, DIAMETER, "diameter", "SIZE", MAY,                                 \
+      "its diameter, for the record",                                          \
+      "diameter 0.3750")                                                       \
+    X(TOOL, TOUCHED, "touched",                                                \
+      "READING on SURFACE [block GAP] [paper GAP]", MANY,                      \
+      "the reading of z when it met a surface, and what lay in between",       \
+      "touched -8.1234 on puck")                                               \
+    X(ZERO, TURN, "turn", "ANGLE | FEATURE along x|y", MAY,                    \
+      "the turn of the part: an angle, or the edge, slot, web or pattern "     \
+      "that runs along the part's x or y; none given takes the part as "       \
+      "square to the machine",                                                 \
+      "turn jaw along x")                                                      \
+    X(ZERO, AT_X, "x", "FEATURE [at PLACE]", MAY,                                 \
+      "the feature that has that part coordinate; 0 when at is left out",      \
+      "x stop at 0")                                                           \
+    X(ZERO, AT_Y, "y", "FEATURE [at PLACE]", MAY, "the same for y", "y jaw at 0") \
+    X(ZERO, AT_Z, "z", "FEATURE [at PLACE]", MAY, "the same for z", "z top at 0")
+
+typedef enum jaw__kind {
+#define JAW__KIND_ENUM(kind, reads, range, called, text) JAW__KIND_##kind,
+    JAW_GRAMMAR_KINDS(JAW__KIND_ENUM)
+#undef JAW__KIND_ENUM
+    JAW__KINDS
+} jaw__kind;
+
+typedef enum jaw__entry_id {
+#define JAW__ENTRY_ENUM(id, word, head, rows, often, text, example)            \
+    JAW__ENTRY_##id,
+    JAW_GRAMMAR_ENTRIES(JAW__ENTRY_ENUM)
+#undef JAW__ENTRY_ENUM
+    JAW__ENTRIES
+} jaw__entry_id;
+
+typedef enum jaw__role {
+    JAW__STEP,
+    JAW__ANGLE_STEP,
+    JAW__TURN,
+    JAW__LENGTHS,
+    JAW__TRAVEL,
+    JAW__SHAPE,
+    JAW__DIAMETER,
+    JAW__REPEAT,
+    JAW__LENGTH,
+    JAW__PAPER,
+    JAW__TOOL,
+    JAW__TIP,
+    JAW__FACES,
+    JAW__MOVING,
+    JAW__SIZE,
+    JAW__HOLE,
+    JAW__TOP,
+    JAW__HEIGHT,
+    JAW__TOUCHED,
+    JAW__AT_X,
+    JAW__AT_Y,
+    JAW__AT_Z,
+    JAW__ROLES
+} jaw__role;
+
+typedef enum jaw__often {
+    JAW__MAY,  /* at most once */
+    JAW__MUST, /* exactly once */
+    JAW__MANY, /* as often as wanted */
+    JAW__ONCE = JAW__MAY
+} jaw__often;
+
+typedef struct jaw__kind_rule {
+    const char *word;
+    jaw__reads reads;
+    jaw__range range;
+    const char *called, *text;
+} jaw__kind_rule;
+
+typedef struct jaw__entry_rule {
+    jaw__entry_id id;
+    const char *word, *head;
+    jaw__rows_rule rows;
+    jaw__often often;
+    const char *text, *example;
+} jaw__entry_rule;
+
+typedef struct jaw__field_rule {
+    jaw__entry_id entry;
+    jaw__role role;
+    const char *word, *form;
+    jaw__often often;
+    const char *text, *example;
+} jaw__field_rule;
+
+extern const jaw__kind_rule jaw__kinds[JAW__KINDS];
+extern const jaw__entry_rule jaw__entries[JAW__ENTRIES];
+extern const jaw__field_rule jaw__fields[];
+extern const int jaw__field_count;
+
+#endif
