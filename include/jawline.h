@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* jawline.h: the whole library, in the order in which its parts build on one
+ * another.  Every length is in millimetres, every angle in radians, counter-
+ * clockwise positive seen from +Z, unless a name says otherwise. */
+#ifndef JAWLINE_H
+#define JAWLINE_H
+
+#include <jawline/base.h>
+#include <jawline/fit.h>
+#include <jawline/measure.h>
+#include <jawline/feature.h>
+#include <jawline/setup.h>
+#include <jawline/sheet.h>
+#include <jawline/report.h>
+
+#endif

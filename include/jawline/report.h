@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* report.h: results out, as text and as JSON.  It sees results and computes
+ * none beyond the change of unit.  Every function returns a NUL-terminated
+ * string that the caller frees with free(), or NULL when out of memory. */
+#ifndef JAWLINE_REPORT_H
+#define JAWLINE_REPORT_H
+
+#include <jawline/setup.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct jaw_report_style {
+    bool explain; /* every step of every value */
+    bool colour;  /* terminal escapes */
+} jaw_report_style;
+
+/* jaw_report_text: values to enter first, then how good each is. Doubts among
+ * the notes are said before anything else; notes may be NULL. */
+char *jaw_report_text(const jaw_setup *setup, const jaw_solution *solution,
+                      const jaw_notes *notes, jaw_report_style style);
+
+/* jaw_report_json: the same as one JSON object: keys in plain words, lengths
+ * in the control's unit, angles in degrees, null for what is not known. */
+char *jaw_report_json(const jaw_setup *setup, const jaw_solution *solution,
+                      const jaw_notes *notes, jaw_report_style style);
+
+/* jaw_report_feature_text, jaw_report_feature_json: one feature without a
+ * setup; lengths in `unit`. */
+char *jaw_report_feature_text(const jaw_found *found, jaw_unit unit,
+                              jaw_report_style style);
+char *jaw_report_feature_json(const jaw_found *found, jaw_unit unit,
+                              jaw_report_style style);
+
+/* jaw_report_note: one note as `file:line:column: what; cure`, and under it
+ * the line and a caret when they are known.  Ends in a newline. */
+char *jaw_report_note(const jaw_note *note, jaw_report_style style);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,300 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* setup.h: from features to the values to enter.
+ *
+ * Everything here is a rewriting of one line:
+ *
+ *     reading = W + Rz(skew) work + (0, 0, L)
+ *
+ * W is the work zero, skew the turn of the part, L the length of the tool from
+ * the gauge line to its tip.
+ *
+ * A `jaw_setup` holds what a person stated: tips, features with their touches,
+ * surfaces of known height, tools and work zeros, each with its place in the
+ * text for the messages.  Names are resolved when it is solved, so the order
+ * of the statements does not matter.  A `jaw_solution` holds what follows. */
+#ifndef JAWLINE_SETUP_H
+#define JAWLINE_SETUP_H
+
+#include <jawline/feature.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ----------------------------------------------------------------- stated */
+
+/* What a length register holds (three rewritings of the same line):
+ *   gauge line  H = L            work-zero Z = W_z
+ *   tip to part H = W_z + L      work-zero Z = 0 (of the first work zero)
+ *   reference   H = L - L_ref    work-zero Z = W_z + L_ref */
+#define JAW_LENGTH_LIST(X)                                                     \
+    X(JAW_GAUGE_LINE, "gauge-line", "from the gauge line to the tip")          \
+    X(JAW_TIP_TO_PART, "tip-to-part", "reading at which the tip meets Z 0")    \
+    X(JAW_REFERENCE_TOOL, "reference-tool", "difference to a reference tool")
+
+typedef enum jaw_length_rule {
+#define JAW_LENGTH_ENUM(name, word, text) name,
+    JAW_LENGTH_LIST(JAW_LENGTH_ENUM)
+#undef JAW_LENGTH_ENUM
+    JAW_LENGTH_RULES
+} jaw_length_rule;
+
+const char *jaw_length_word(jaw_length_rule rule); /* NULL when unknown */
+const char *jaw_length_text(jaw_length_rule rule);
+
+typedef struct jaw_control {
+    jaw_unit unit;      /* in which values are entered */
+    double step;        /* mm, smallest entry, > 0 */
+    double angle_step;  /* rad, smallest entry of an angle, > 0 */
+    bool can_turn;      /* takes a turn of the work coordinates */
+    jaw_length_rule lengths;
+    int reference;      /* tool number for JAW_REFERENCE_TOOL */
+    jaw_vec3 low, high; /* mm, travel; NaN: not stated */
+} jaw_control;
+
+/* jaw_control_default: 0.0001 in or 0.001 mm, 0.0001 deg, can not turn, gauge
+ * line, no travel stated. */
+jaw_control jaw_control_default(jaw_unit unit);
+
+typedef struct jaw_tip_entry {
+    const char *name;
+    jaw_tip tip;
+    int tool; /* this tip is the tool of that number; 0: no tool */
+    jaw_place place;
+} jaw_tip_entry;
+
+typedef enum jaw_size_use {
+    JAW_SIZE_FREE,     /* find it */
+    JAW_SIZE_EXPECTED, /* find it, compare it */
+    JAW_SIZE_KNOWN     /* take it as given */
+} jaw_size_use;
+
+typedef struct jaw_feature_entry {
+    const char *name;
+    jaw_feature_kind kind;
+    const char *tip;  /* name; NULL or "": a tip without radius (pattern) */
+    jaw_side faces;   /* edge: outward normal */
+    jaw_side moving;  /* edge: direction of motion at the touch, if stated */
+    jaw_size_use size_use;
+    double size;      /* mm, diameter or width */
+    double within;    /* mm, how near an expected size must be; NaN: default */
+    jaw_place place, tip_place, faces_place, size_place;
+} jaw_feature_entry;
+
+/* One row of a pattern: nominal place, and either what was touched or the name
+ * of a bore or boss whose centre was found. */
+typedef struct jaw_hole_entry {
+    jaw_vec2 nominal;
+    jaw_vec2 touched;    /* NaN when `feature` is given */
+    const char *feature; /* NULL when `touched` is given */
+    jaw_place place;
+} jaw_hole_entry;
+
+typedef enum jaw_turn_use {
+    JAW_TURN_NONE,    /* nothing stated: the part is taken as square */
+    JAW_TURN_FEATURE, /* from an edge, slot, web or pattern */
+    JAW_TURN_STATED   /* the angle is given */
+} jaw_turn_use;
+
+typedef enum jaw_axis { JAW_X, JAW_Y, JAW_Z, JAW_AXES } jaw_axis;
+
+/* `x stop at 0.25`: the feature has that part coordinate. */
+typedef struct jaw_zero_term {
+    const char *feature; /* NULL: this axis is not asked for */
+    double at;           /* mm, part coordinate */
+    jaw_place place;
+} jaw_zero_term;
+
+typedef struct jaw_zero_entry {
+    const char *name; /* G54 ... G59 */
+    jaw_turn_use turn_use;
+    const char *turn_feature;
+    jaw_axis turn_along; /* JAW_X or JAW_Y: the part axis that runs along it */
+    double turn;         /* rad, when stated */
+    jaw_zero_term term[JAW_AXES];
+    jaw_place place, turn_place;
+} jaw_zero_entry;
+
+typedef struct jaw_tool_entry {
+    int number; /* 1..9999 */
+    const char *text;
+    double length;   /* mm, when known; NaN: find it */
+    double diameter; /* mm, for the record; NaN: not stated */
+    jaw_place place;
+} jaw_tool_entry;
+
+/* A setter, or any surface of known height: its top's machine Z when known,
+ * or its height above another surface, or neither (then a contact finds it) */
+typedef struct jaw_setter_entry {
+    const char *name;
+    double top;     /* mm, machine Z of the top for a tool of length 0; NaN */
+    double height;  /* mm; NaN */
+    const char *on; /* name of a face or setter below; NULL */
+    jaw_place place, on_place;
+} jaw_setter_entry;
+
+/* A reading of Z when a tool or tip met a surface, perhaps through a block. */
+typedef struct jaw_contact_entry {
+    int tool;            /* number; 0: `tip` is used */
+    const char *tip;     /* name; NULL for a tool */
+    double reading;      /* mm */
+    const char *surface; /* name of a face or setter */
+    double between;      /* mm, block, gauge or paper in between, >= 0 */
+    jaw_place place, surface_place;
+} jaw_contact_entry;
+
+typedef struct jaw_setup jaw_setup;
+
+/* jaw_setup_alloc: an empty setup, default control in mm; NULL when out of
+ * memory.  The setup copies all names that are given to it. */
+jaw_setup *jaw_setup_alloc(void);
+void jaw_setup_free(jaw_setup *setup); /* NULL is fine */
+
+jaw_status jaw_setup_set_title(jaw_setup *setup, const char *title);
+jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control);
+
+/* Each adds one entry; JAW_OK, JAW_ENOMEM, JAW_EDOMAIN (a NULL name or a
+ * number out of range).  Touches, the change to the other wall (slot and web)
+ * and holes go to the feature that was added last (JAW_EUNKNOWN: none yet). */
+jaw_status jaw_setup_add_tip(jaw_setup *setup, const jaw_tip_entry *entry);
+jaw_status jaw_setup_add_feature(jaw_setup *setup,
+                                 const jaw_feature_entry *entry);
+jaw_status jaw_setup_add_touch(jaw_setup *setup, jaw_touch touch,
+                               jaw_place place);
+jaw_status jaw_setup_other_wall(jaw_setup *setup);
+jaw_status jaw_setup_add_hole(jaw_setup *setup, const jaw_hole_entry *entry);
+jaw_status jaw_setup_add_setter(jaw_setup *setup,
+                                const jaw_setter_entry *entry);
+jaw_status jaw_setup_add_tool(jaw_setup *setup, const jaw_tool_entry *entry);
+jaw_status jaw_setup_add_contact(jaw_setup *setup,
+                                 const jaw_contact_entry *entry);
+jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry);
+
+/* What is in it; the arrays live until the next add or free. */
+const char *jaw_setup_title(const jaw_setup *setup); /* "" when none */
+const jaw_control *jaw_setup_control(const jaw_setup *setup);
+const jaw_tip_entry *jaw_setup_tips(const jaw_setup *setup, size_t *n);
+const jaw_feature_entry *jaw_setup_features(const jaw_setup *setup, size_t *n);
+const jaw_touch *jaw_setup_touches(const jaw_setup *setup, size_t feature,
+                                   size_t *n, size_t *first_wall);
+const jaw_place *jaw_setup_touch_places(const jaw_setup *setup, size_t feature);
+const jaw_hole_entry *jaw_setup_holes(const jaw_setup *setup, size_t feature,
+                                      size_t *n);
+const jaw_setter_entry *jaw_setup_setters(const jaw_setup *setup, size_t *n);
+const jaw_tool_entry *jaw_setup_tools(const jaw_setup *setup, size_t *n);
+const jaw_contact_entry *jaw_setup_contacts(const jaw_setup *setup, size_t *n);
+const jaw_zero_entry *jaw_setup_zeros(const jaw_setup *setup, size_t *n);
+
+/* ------------------------------------------------------------------ solved */
+
+typedef struct jaw_found {
+    jaw_status status;
+    jaw_feature_kind kind;
+    unsigned flags; /* of the fit, and those that judge it */
+    union {
+        jaw_edge edge;
+        jaw_face face; /* point.z is the height for a tip of length 0 */
+        jaw_round round;
+        jaw_walls walls;
+        jaw_pattern pattern;
+    } as;
+    const double *resid; /* n of them, mm; NULL when not solved */
+    size_t n;
+    size_t largest; /* which residual is the largest in size */
+    double rms;
+    int dof;
+    double repeat;  /* mm, of one touch, stated or default */
+    bool repeat_stated;
+} jaw_found;
+
+/* One line of working: `text` names it, value is mm or rad. */
+typedef enum jaw_quantity { JAW_LENGTH, JAW_ANGLE } jaw_quantity;
+
+typedef struct jaw_step {
+    const char *text;
+    double value;
+    jaw_quantity quantity;
+} jaw_step;
+
+typedef struct jaw_zero_found {
+    const char *name;
+    jaw_status status;  /* JAW_OK when everything asked for was found */
+    jaw_vec3 zero;      /* mm, W as the length convention has it; NaN: axis not
+                           asked for or not found */
+    jaw_vec3 enter;     /* mm, the same rounded to the control's step */
+    double skew;        /* rad, of the part; 0 with JAW_DIRECTION_ASSUMED */
+    double turn;        /* rad, to enter, rounded; NaN: control can not turn or
+                           no turn was asked for */
+    double squareness;  /* rad, angle of the two walls minus 90 degrees; NaN */
+    jaw_vec2 far_work;  /* mm, part coordinates of the touched place farthest
+                           from the zero */
+    jaw_vec2 far_cost;  /* mm, error there (machine x, y) when the skew is not
+                           entered; NaN when it is */
+    double tap_span;    /* mm, distance over which the skew was measured; NaN */
+    double tap;         /* mm, how far to tap the end over that span; NaN */
+    unsigned flags;
+    const jaw_step *steps;
+    size_t n_steps;
+} jaw_zero_found;
+
+typedef struct jaw_tool_found {
+    int number;
+    jaw_status status;
+    double length;      /* mm, from the gauge line; NaN: not determined */
+    double tip_to_part; /* mm; NaN: not determined */
+    double reference;   /* mm, against the control's reference; NaN */
+    double value;       /* mm, by the control's convention */
+    double enter;       /* mm, value rounded to the control's step */
+    double rms;         /* mm, of this tool's contacts; NaN without check */
+    size_t n_contacts;
+    int dof;            /* spare contacts in the whole chain of heights */
+    unsigned flags;
+    const jaw_step *steps;
+    size_t n_steps;
+} jaw_tool_found;
+
+typedef struct jaw_surface_found {
+    const char *name;
+    double z; /* mm, machine Z of the surface; NaN: not determined */
+    bool is_setter;
+} jaw_surface_found;
+
+typedef struct jaw_solution jaw_solution;
+
+/* jaw_setup_solve: everything that follows from a setup.
+ *
+ * Returned:  *solution  never NULL unless out of memory; to be freed by
+ *                       jaw_solution_free; it refers to the setup's names, so
+ *                       the setup must live as long
+ *            notes      one note for every assumption, doubt and error, with
+ *                       places but without files (jaw_notes_locate)
+ * Status:    JAW_OK; otherwise that of the first error: what was not solved
+ *            is NaN, what was is given
+ * Cost:      linear in the touches; heights cubic in the number of tools and
+ *            surfaces. */
+jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
+                           jaw_solution **solution);
+void jaw_solution_free(jaw_solution *solution); /* NULL is fine */
+
+const jaw_found *jaw_solution_features(const jaw_solution *s, size_t *n);
+const jaw_zero_found *jaw_solution_zeros(const jaw_solution *s, size_t *n);
+const jaw_tool_found *jaw_solution_tools(const jaw_solution *s, size_t *n);
+const jaw_surface_found *jaw_solution_surfaces(const jaw_solution *s,
+                                               size_t *n);
+
+/* jaw_length_convert: the register value in one convention from another.
+ *
+ * Given:     value    mm, in convention `from`
+ *            zero_z   mm, W_z: reading of the gauge line at part Z 0 (needed
+ *                     when either convention is tip to part)
+ *            ref      mm, L_ref (needed when either is reference tool)
+ * Returned:  *out     mm, in convention `to`; NaN on failure
+ * Status:    JAW_OK, JAW_EDOMAIN (rule), JAW_ENOTFINITE (something needed is) */
+jaw_status jaw_length_convert(double value, jaw_length_rule from,
+                              jaw_length_rule to, double zero_z, double ref,
+                              double *out);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
