@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* feature.h: shared inside src/feature: touches as tip centres in the plane,
+ * kept on the stack for the sizes that people type and on the heap beyond. */
+#ifndef JAW__FEATURE_H
+#define JAW__FEATURE_H
+
+#include <jawline/feature.h>
+
+enum { JAW__FEW = 64 };
+
+/* Tip centres of touches, in x and y. */
+typedef struct jaw__centres {
+    jaw_vec2 *p;
+    jaw_vec2 few[JAW__FEW];
+    jaw_vec2 *many; /* NULL, or what jaw__centres_drop frees */
+} jaw__centres;
+
+/* Which coordinate every one of some touches lacks. */
+typedef enum jaw__lack { JAW__LACK_NONE, JAW__LACK_X, JAW__LACK_Y } jaw__lack;
+
+/* jaw__lack_of: JAW_OK and what is lacking in all; JAW_ENOTFINITE when only
+ * some of t[n] lack it, or one lacks both, or a number is infinite. */
+jaw_status jaw__lack_of(const jaw_touch t[], size_t n, jaw__lack *lack);
+
+/* jaw__centres_take: the centres, with 0 for the coordinate that is lacking.
+ * JAW_OK, JAW_ENOMEM; jaw__centres_drop is for JAW_OK only. */
+jaw_status jaw__centres_take(jaw__centres *centres, const jaw_touch t[],
+                             size_t n, jaw__lack lack);
+void jaw__centres_drop(jaw__centres *centres);
+
+/* jaw__fill_nan: x[n] = NaN; x may be NULL. */
+void jaw__fill_nan(double x[], size_t n);
+
+/* jaw__span: distance between the outermost of p[n] along the unit vector. */
+double jaw__span(const jaw_vec2 p[], size_t n, jaw_vec2 dir);
+
+/* jaw__same_touch: JAW_SAME_TOUCH when two of t[n] are equal in every
+ * coordinate, looked for among the numbers of touches that people type. */
+unsigned jaw__same_touch(const jaw_touch t[], size_t n);
+
+/* jaw__steep: JAW_STEEP when an angle (rad) is more than hand setting leaves.
+ * Common practice, no source: stock pushed against a jaw or laid on parallels
+ * by hand lies within a degree; five leave no doubt that something is off. */
+unsigned jaw__steep(double angle);
+
+#endif
