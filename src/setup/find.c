@@ -1,0 +1,541 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* find.c: every feature from its touches, what spoils it said in words. */
+#include "solve.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static jaw_found found_nan(jaw_feature_kind kind)
+{
+    return (jaw_found){.kind = kind,
+                       .status = JAW_EUNKNOWN,
+                       .rms = (double)NAN,
+                       .repeat = (double)NAN};
+}
+
+/* -------------------------------------------------- what is wrong, in words */
+
+static const char *few_cure(jaw_feature_kind kind)
+{
+    switch (kind) {
+    case JAW_BORE:
+    case JAW_BOSS:
+        return "touch the wall in at least three places, well spread; or in "
+               "opposite pairs, two rows with x alone and two with y alone";
+    case JAW_SLOT:
+    case JAW_WEB:
+        return "touch each wall at least once, with a lone `/` between the "
+               "two walls";
+    default: return "touch it at least once";
+    }
+}
+
+static const char *rank_text(jaw_feature_kind kind)
+{
+    switch (kind) {
+    case JAW_FACE: return "lie on one line, so the tilt across it is unknown";
+    case JAW_BORE:
+    case JAW_BOSS:
+        return "lie on one line or in too few places, so no circle follows";
+    case JAW_PATTERN: return "show no turn";
+    default: return "are in one place, so no direction follows";
+    }
+}
+
+static const char *rank_cure(jaw_feature_kind kind)
+{
+    switch (kind) {
+    case JAW_FACE: return "take one touch well off that line";
+    case JAW_BORE:
+    case JAW_BOSS: return "spread the touches round the wall";
+    case JAW_PATTERN: return "use places that lie apart";
+    default: return "touch it in a second place, far from the first";
+    }
+}
+
+static const char *coordinate_cure(jaw_feature_kind kind)
+{
+    switch (kind) {
+    case JAW_FACE: return "give x y z in each row, or z alone in all of them";
+    case JAW_BORE:
+    case JAW_BOSS:
+        return "give x and y in each row; or opposite pairs, two rows with x "
+               "alone and two with y alone";
+    default:
+        return "give x and y in each row, or the same one alone in all of "
+               "them";
+    }
+}
+
+static jaw_place touch_place(const jaw__solver *sv, size_t f, size_t i)
+{
+    const jaw__share *share = &sv->setup->shares[f];
+
+    return sv->setup->touch_places[share->first_touch + i];
+}
+
+/* The first touch that lacks what most others have; the entry itself when none
+ * stands out. */
+static jaw_place lacking_place(const jaw__solver *sv, size_t f)
+{
+    const jaw_setup *setup = sv->setup;
+    const jaw__share *share = &setup->shares[f];
+    const jaw_touch *t = setup->touches + share->first_touch;
+    bool face = setup->features[f].kind == JAW_FACE;
+
+    for (size_t i = 0; i < share->n_touches; i++)
+        if (face ? isnan(t[i].z) || isnan(t[i].x) || isnan(t[i].y)
+                 : isnan(t[i].x) || isnan(t[i].y))
+            return touch_place(sv, f, i);
+    return setup->features[f].place;
+}
+
+static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    const char *word = jaw_feature_word(e->kind);
+    size_t n = sv->setup->shares[f].n_touches;
+    char stated[40];
+
+    switch (status) {
+    case JAW_EFEW:
+        jaw__say(sv, SAY_FEW, e->place, few_cure(e->kind), word, e->name, n);
+        break;
+    case JAW_ERANK:
+        jaw__say(sv, SAY_RANK, e->place, rank_cure(e->kind), word, e->name,
+                 rank_text(e->kind));
+        break;
+    case JAW_ENOTFINITE:
+        jaw__say(sv, SAY_COORDINATE, lacking_place(sv, f),
+                 coordinate_cure(e->kind), word, e->name);
+        break;
+    case JAW_ENOCONV:
+        jaw__say(sv, SAY_NO_BEST, e->place, NULL, "circle", e->name);
+        break;
+    case JAW_ESIZE:
+        jaw__say(sv, SAY_SIZE, e->place,
+                 e->size_use == JAW_SIZE_KNOWN
+                     ? "the size stated for it"
+                     : "whether it was touched from inside or outside",
+                 word, e->name);
+        break;
+    case JAW_ESIDE:
+        snprintf(stated, sizeof stated, "faces %s",
+                 jaw_side_word(jaw__side_of(e)));
+        jaw__say(sv, SAY_SIDE_WRONG, e->faces_place, NULL, word, e->name,
+                 stated);
+        break;
+    case JAW_ENOMEM: sv->no_memory = true; break;
+    default:
+        jaw__say(sv, SAY_FIT_OTHER, e->place, NULL, word, e->name,
+                 jaw_status_text(status));
+        break;
+    }
+}
+
+/* ------------------------------------------------------------------ solving */
+
+static bool tip_is_known(jaw__solver *sv, const jaw_feature_entry *e)
+{
+    if (e->kind == JAW_PATTERN)
+        return true;
+    if (e->tip == NULL || e->tip[0] == '\0') {
+        jaw__say(sv, SAY_NO_TIP, e->place, NULL, jaw_feature_word(e->kind),
+                 e->name);
+        return false;
+    }
+    if (jaw__find_tip(sv->setup, e->tip) != JAW__NOWHERE)
+        return true;
+    jaw__text hint = jaw__tip_hint(sv->setup, e->tip);
+    jaw__say(sv, SAY_TIP_UNKNOWN, e->tip_place, hint.s, e->tip);
+    return false;
+}
+
+static bool sides_agree(jaw__solver *sv, const jaw_feature_entry *e,
+                        const jaw_tip *tip)
+{
+    if (e->kind != JAW_EDGE)
+        return true;
+    if (e->faces != JAW_SIDE_NONE && e->moving != JAW_SIDE_NONE &&
+        e->moving != jaw_side_opposite(e->faces)) {
+        jaw__say(sv, SAY_SIDES_CONFLICT, e->faces_place,
+                 jaw_side_word(e->faces), e->name, jaw_side_word(e->faces),
+                 jaw_side_word(e->moving));
+        return false;
+    }
+    if (jaw__side_of(e) == JAW_SIDE_NONE && jaw_tip_side(tip) > 0) {
+        jaw__say(sv, SAY_NO_SIDE, e->place, NULL, e->name);
+        return false;
+    }
+    return true;
+}
+
+static jaw_status find_touched(const jaw_feature_entry *e, const jaw_tip *tip,
+                               const jaw_touch *t, const jaw__share *share,
+                               jaw_found *found, double resid[])
+{
+    const double find = (double)NAN;
+    size_t n = share->n_touches, na = share->first_wall;
+    double known = e->size_use == JAW_SIZE_KNOWN ? e->size : find;
+
+    switch (e->kind) {
+    case JAW_EDGE:
+        return jaw_feature_edge(t, n, tip, jaw__side_of(e), find,
+                                &found->as.edge, resid);
+    case JAW_FACE: return jaw_feature_face(t, n, tip, &found->as.face, resid);
+    case JAW_BORE:
+        return jaw_feature_bore(t, n, tip, known, &found->as.round, resid);
+    case JAW_BOSS:
+        return jaw_feature_boss(t, n, tip, known, &found->as.round, resid);
+    case JAW_SLOT:
+        return jaw_feature_slot(t, na, t + na, n - na, tip, find,
+                                &found->as.walls, resid);
+    default:
+        return jaw_feature_web(t, na, t + na, n - na, tip, find,
+                               &found->as.walls, resid);
+    }
+}
+
+/* rms, dof and flags stand in each kind of result. */
+static void take_quality(jaw_found *found)
+{
+    switch (found->kind) {
+    case JAW_EDGE:
+        found->rms = found->as.edge.rms;
+        found->dof = found->as.edge.dof;
+        found->flags = found->as.edge.flags;
+        break;
+    case JAW_FACE:
+        found->rms = found->as.face.rms;
+        found->dof = found->as.face.dof;
+        found->flags = found->as.face.flags;
+        break;
+    case JAW_BORE:
+    case JAW_BOSS:
+        found->rms = found->as.round.rms;
+        found->dof = found->as.round.dof;
+        found->flags = found->as.round.flags;
+        break;
+    case JAW_SLOT:
+    case JAW_WEB:
+        found->rms = found->as.walls.rms;
+        found->dof = found->as.walls.dof;
+        found->flags = found->as.walls.flags;
+        break;
+    default:
+        found->rms = found->as.pattern.rms;
+        found->dof = found->as.pattern.dof;
+        found->flags = found->as.pattern.flags;
+        break;
+    }
+}
+
+static void take_largest(jaw_found *found)
+{
+    for (size_t i = 1; i < found->n; i++)
+        if (fabs(found->resid[i]) > fabs(found->resid[found->largest]))
+            found->largest = i;
+}
+
+static double found_size(const jaw_found *found)
+{
+    switch (found->kind) {
+    case JAW_BORE:
+    case JAW_BOSS: return found->as.round.diameter;
+    case JAW_SLOT:
+    case JAW_WEB: return found->as.walls.width;
+    default: return (double)NAN;
+    }
+}
+
+/* -------------------------------------------------------------------- doubts */
+
+static bool same_number(double a, double b)
+{
+    return a == b || (isnan(a) && isnan(b));
+}
+
+/* Each wall of a slot or web stands alone here: the two may share numbers. */
+static void say_same_touch(jaw__solver *sv, size_t f)
+{
+    const jaw__share *share = &sv->setup->shares[f];
+    const jaw_touch *t = sv->setup->touches + share->first_touch;
+    const jaw_feature_entry *e = &sv->setup->features[f];
+
+    for (size_t i = 1; i < share->n_touches; i++) {
+        size_t from = i < share->first_wall ? 0 : share->first_wall;
+        for (size_t j = from; j < i; j++)
+            if (same_number(t[i].x, t[j].x) && same_number(t[i].y, t[j].y) &&
+                same_number(t[i].z, t[j].z)) {
+                jaw__say(sv, SAY_SAME_TOUCH, touch_place(sv, f, i), NULL,
+                         jaw_feature_word(e->kind), e->name, j + 1);
+                break;
+            }
+    }
+}
+
+static void judge_residuals(jaw__solver *sv, size_t f, jaw_found *found)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    long tip = jaw__find_tip(sv->setup, e->tip);
+
+    if (found->dof < 1 || found->n == 0 || tip == JAW__NOWHERE)
+        return;
+    double worst = fabs(found->resid[found->largest]);
+    if (!found->repeat_stated && !sv->repeat_said[tip]) {
+        jaw__say(sv, SAY_REPEAT_DEFAULT, sv->setup->tips[tip].place, NULL,
+                 e->tip, jaw__length_text(sv, found->repeat).s);
+        sv->repeat_said[tip] = true;
+    }
+    if (!(worst > JAW__DOUBTFUL * found->repeat))
+        return;
+    found->flags |= JAW_RESIDUAL;
+    jaw__say(sv, SAY_RESIDUAL, touch_place(sv, f, found->largest), NULL,
+             jaw_feature_word(e->kind), e->name,
+             jaw__length_text(sv, worst).s,
+             jaw__length_text(sv, found->repeat).s);
+}
+
+/* What a drawing leaves to a hole or a slot stays far below half a percent of
+ * its size; a wrong tip, unit or side does not.  Common practice, no source. */
+static void judge_size(jaw__solver *sv, size_t f, jaw_found *found)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    double size = found_size(found);
+
+    if (e->size_use != JAW_SIZE_EXPECTED || isnan(size))
+        return;
+    double within = isnan(e->within)
+                        ? e->size / 200 + JAW__DOUBTFUL * found->repeat
+                        : e->within;
+    double off = size - e->size;
+    if (fabs(off) <= within)
+        return;
+    found->flags |= JAW_SIZE_OFF;
+    jaw__say(sv, SAY_SIZE_OFF, e->size_place, NULL, jaw_feature_word(e->kind),
+             e->name, jaw__length_text(sv, size).s,
+             jaw__length_text(sv, off).s);
+}
+
+static void say_flags(jaw__solver *sv, size_t f, const jaw_found *found)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+
+    if (found->flags & JAW_WEAK)
+        jaw__say(sv, SAY_WEAK, e->place, NULL, jaw_feature_word(e->kind),
+                 e->name);
+    if (found->flags & JAW_SAME_TOUCH)
+        say_same_touch(sv, f);
+    if (found->flags & JAW_LEVEL_ASSUMED)
+        jaw__say(sv, SAY_LEVEL_ASSUMED, e->place, NULL, e->name);
+    if (found->kind == JAW_FACE && (found->flags & JAW_STEEP))
+        jaw__say(sv, SAY_TILTED, e->place, NULL, e->name,
+                 jaw__angle_text(acos(found->as.face.normal.z)).s);
+}
+
+/* ------------------------------------------------------------------ patterns */
+
+/* The touched place of one row: given, or the centre of another feature. */
+static bool hole_place(jaw__solver *sv, const jaw_feature_entry *e,
+                       const jaw_hole_entry *hole, jaw_vec2 *place)
+{
+    *place = hole->touched;
+    if (hole->feature == NULL)
+        return true;
+    long at = jaw__find_feature(sv->setup, hole->feature);
+    if (at == JAW__NOWHERE) {
+        jaw__text hint = jaw__feature_hint(sv->setup, hole->feature);
+        jaw__say(sv, SAY_FEATURE_UNKNOWN, hole->place, hint.s, hole->feature);
+        return false;
+    }
+    const jaw_found *found = &sv->out->features[at];
+    if (found->kind != JAW_BORE && found->kind != JAW_BOSS) {
+        jaw__say(sv, SAY_HOLE_UNROUND, hole->place, NULL, hole->feature);
+        return false;
+    }
+    if (found->status != JAW_OK) {
+        jaw__say(sv, SAY_HOLE_UNSOLVED, hole->place, hole->feature,
+                 hole->feature, e->name);
+        return false;
+    }
+    *place = found->as.round.centre;
+    return true;
+}
+
+static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
+                          double repeat)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    const jaw__share *share = &sv->setup->shares[f];
+    double scale = found->as.pattern.scale, worst = 0;
+    char times[48];
+
+    found->repeat = repeat;
+    jaw_number_write(scale, 5, times, sizeof times);
+    if (found->flags & JAW_SCALE_OFF)
+        jaw__say(sv, SAY_SCALE, e->place,
+                 scale > 20 || scale < 0.05
+                     ? "one of the two is in inches, the other in millimetres"
+                     : "check the nominal places, and that each row names the "
+                       "right hole",
+                 e->name, times);
+    if (found->flags & JAW_MIRRORED)
+        jaw__say(sv, SAY_MIRRORED, e->place, NULL, e->name);
+    if (found->n > 0)
+        worst = found->resid[found->largest];
+    /* A centre from a few touches is about as sure as one touch; each place
+     * lies off in two directions. */
+    if (worst <= JAW__DOUBTFUL * M_SQRT2 * repeat)
+        return;
+    found->flags |= JAW_RESIDUAL;
+    if (found->flags & (JAW_SCALE_OFF | JAW_MIRRORED))
+        return;
+    jaw__say(sv, SAY_HOLE_OFF,
+             sv->setup->holes[share->first_hole + found->largest].place, NULL,
+             e->name, jaw__length_text(sv, worst).s);
+}
+
+/* The largest repeat of the tips behind the places; default for typed ones. */
+static double pattern_repeat(const jaw_setup *setup, const jaw__share *share)
+{
+    double repeat = 0;
+
+    for (size_t i = 0; i < share->n_holes; i++) {
+        const char *name = setup->holes[share->first_hole + i].feature;
+        long at = jaw__find_feature(setup, name);
+        jaw_tip tip = at == JAW__NOWHERE
+                          ? jaw_tip_make(JAW_TIP_CYLINDER, 0)
+                          : jaw__tip_of(setup, &setup->features[at]);
+        repeat = fmax(repeat, jaw__repeat_of(&tip));
+    }
+    return repeat;
+}
+
+static bool collect_holes(jaw__solver *sv, size_t f, jaw_vec2 nominal[],
+                          jaw_vec2 touched[])
+{
+    const jaw__share *share = &sv->setup->shares[f];
+    bool all = true;
+
+    for (size_t i = 0; i < share->n_holes; i++) {
+        const jaw_hole_entry *hole = &sv->setup->holes[share->first_hole + i];
+        nominal[i] = hole->nominal;
+        if (!hole_place(sv, &sv->setup->features[f], hole, &touched[i]))
+            all = false;
+    }
+    return all;
+}
+
+static void find_pattern(jaw__solver *sv, size_t f)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    const jaw__share *share = &sv->setup->shares[f];
+    jaw_found *found = &sv->out->features[f];
+    size_t n = share->n_holes;
+    double *resid = sv->out->resid + sv->setup->n_touches + share->first_hole;
+
+    if (n < 2) {
+        jaw__say(sv, SAY_FEW_HOLES, e->place, NULL, e->name, n);
+        return;
+    }
+    jaw_vec2 *nominal = malloc(2 * n * sizeof *nominal);
+    if (nominal == NULL) {
+        sv->no_memory = true;
+        return;
+    }
+    if (collect_holes(sv, f, nominal, nominal + n)) {
+        found->status = jaw_feature_pattern(nominal, nominal + n, n,
+                                            &found->as.pattern, resid);
+        if (found->status != JAW_OK)
+            say_unsolved(sv, f, found->status);
+    }
+    free(nominal);
+    if (found->status != JAW_OK)
+        return;
+    found->resid = resid;
+    found->n = n;
+    take_quality(found);
+    take_largest(found);
+    judge_pattern(sv, f, found, pattern_repeat(sv->setup, share));
+}
+
+/* --------------------------------------------------------------------- order */
+
+static void find_one(jaw__solver *sv, size_t f)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    const jaw__share *share = &sv->setup->shares[f];
+    jaw_found *found = &sv->out->features[f];
+    double *resid = sv->out->resid + share->first_touch;
+
+    if (!tip_is_known(sv, e))
+        return;
+    jaw_tip tip = jaw__tip_of(sv->setup, e);
+    if (!sides_agree(sv, e, &tip))
+        return;
+    found->repeat = jaw__repeat_of(&tip);
+    found->repeat_stated = !isnan(tip.repeat);
+    found->status = share->n_touches == 0
+                        ? JAW_EFEW
+                        : find_touched(e, &tip,
+                                       sv->setup->touches + share->first_touch,
+                                       share, found, resid);
+    if (found->status != JAW_OK) {
+        say_unsolved(sv, f, found->status);
+        return;
+    }
+    found->resid = resid;
+    found->n = share->n_touches;
+    take_quality(found);
+    take_largest(found);
+    judge_residuals(sv, f, found);
+    judge_size(sv, f, found);
+    say_flags(sv, f, found);
+}
+
+static bool outside(double value, double low, double high)
+{
+    return value < low || value > high; /* NaN is never outside */
+}
+
+/* A reading that the machine can not have shown was typed wrong. */
+static void judge_travel(jaw__solver *sv, size_t f)
+{
+    const jaw_control *c = &sv->setup->control;
+    const jaw__share *share = &sv->setup->shares[f];
+    const char *name = sv->setup->features[f].name;
+    char which[32];
+
+    for (size_t i = 0; i < share->n_touches; i++) {
+        jaw_touch t = sv->setup->touches[share->first_touch + i];
+        snprintf(which, sizeof which, "of touch %zu", i + 1);
+        if (outside(t.x, c->low.x, c->high.x))
+            jaw__say(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "x", which,
+                     name);
+        if (outside(t.y, c->low.y, c->high.y))
+            jaw__say(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "y", which,
+                     name);
+        if (outside(t.z, c->low.z, c->high.z))
+            jaw__say(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "z", which,
+                     name);
+    }
+}
+
+/* Patterns last, because they may stand on bores that come after them. */
+void jaw__solve_features(jaw__solver *sv)
+{
+    size_t n = sv->setup->n_features;
+
+    sv->out->n_features = n;
+    for (size_t f = 0; f < n; f++)
+        sv->out->features[f] = found_nan(sv->setup->features[f].kind);
+    for (size_t f = 0; f < n; f++)
+        if (sv->setup->features[f].kind != JAW_PATTERN) {
+            find_one(sv, f);
+            judge_travel(sv, f);
+        }
+    for (size_t f = 0; f < n; f++)
+        if (sv->setup->features[f].kind == JAW_PATTERN)
+            find_pattern(sv, f);
+}

@@ -1,0 +1,356 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* heights.c: surfaces, setters, blocks, tips and tools as one chain of heights.
+ *
+ * With u = -L each contact is a difference of two unknowns,
+ *     z - u = reading - between,
+ * as in a level net (Baarda 1968), and so is a setter that stands on a face,
+ *     z(setter) - z(face) = height.
+ * A stated length or top ties its node to the ground, the machine's own zero.
+ * Which values can be known at all is then a question of what is connected
+ * with what, and is answered exactly, before any number is solved for: a chain
+ * without ground still knows differences, and those are all that two of the
+ * three length conventions need.
+ *
+ * The least-squares solution is by Householder QR of the incidence matrix; it
+ * has full rank because every chain is connected and one node of it is held. */
+#include "solve.h"
+
+#include <gsl/gsl_linalg.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+enum { GROUND = -1 };
+
+/* value = node(to) - node(from), weight 1 / variance (mm^-2). */
+typedef struct statement {
+    long from, to;
+    double value, weight;
+} statement;
+
+typedef struct height_net {
+    jaw__solver *sv;
+    statement *s;
+    size_t n, room;
+    size_t *parent; /* forest of chains; the last one is the ground */
+    size_t *column; /* of each node among the unknowns; SIZE_MAX: held */
+    int *spare;     /* of each chain, by its root: statements less unknowns */
+} height_net;
+
+/* ---------------------------------------------------------------- collecting */
+
+static void state(height_net *net, long from, long to, double value, double sigma,
+                  double count)
+{
+    statement *s = jaw__grow(net->s, net->n, &net->room, sizeof *s);
+
+    if (s == NULL) {
+        net->sv->no_memory = true;
+        return;
+    }
+    net->s = s;
+    s[net->n++] = (statement){from, to, value, count / (sigma * sigma)};
+}
+
+static void state_lengths(height_net *net)
+{
+    const jaw_setup *setup = net->sv->setup;
+
+    for (size_t i = 0; i < setup->n_tips; i++) {
+        const jaw_tip_entry *e = &setup->tips[i];
+        if (!isnan(e->tip.length))
+            state(net, GROUND, (long)jaw__tip_node(net->sv, i),
+                  -e->tip.length, JAW_REPEAT_DEFAULT, 1);
+    }
+    for (size_t i = 0; i < setup->n_tools; i++)
+        if (!isnan(setup->tools[i].length))
+            state(net, GROUND, (long)jaw__tool_node(net->sv, i),
+                  -setup->tools[i].length, JAW_REPEAT_DEFAULT, 1);
+}
+
+/* The fitted height of a face is what its touches say together. */
+static void state_faces(height_net *net)
+{
+    const jaw_setup *setup = net->sv->setup;
+
+    for (size_t f = 0; f < setup->n_features; f++) {
+        const jaw_found *found = &net->sv->out->features[f];
+        long tip = jaw__find_tip(setup, setup->features[f].tip);
+        if (found->kind != JAW_FACE || found->status != JAW_OK ||
+            tip == JAW__NOWHERE)
+            continue;
+        state(net, (long)jaw__tip_node(net->sv, (size_t)tip), (long)f,
+              found->as.face.point.z, found->repeat, (double)found->n);
+    }
+}
+
+/* Node of a surface by name, or JAW__NOWHERE with the message given. */
+static long surface_node(jaw__solver *sv, const char *name, jaw_place place)
+{
+    long f = jaw__find_feature(sv->setup, name);
+    long s = jaw__find_setter(sv->setup, name);
+
+    if (f != JAW__NOWHERE && sv->setup->features[f].kind == JAW_FACE)
+        return (long)jaw__feature_node(sv, (size_t)f);
+    if (s != JAW__NOWHERE)
+        return (long)jaw__setter_node(sv, (size_t)s);
+    jaw__text hint = jaw__surface_hint(sv->setup, name);
+    jaw__say(sv, SAY_SURFACE_UNKNOWN, place, hint.s, name);
+    return JAW__NOWHERE;
+}
+
+static void state_setters(height_net *net)
+{
+    const jaw_setup *setup = net->sv->setup;
+
+    for (size_t i = 0; i < setup->n_setters; i++) {
+        const jaw_setter_entry *e = &setup->setters[i];
+        long node = (long)jaw__setter_node(net->sv, i);
+        if (!isnan(e->top))
+            state(net, GROUND, node, e->top, JAW_REPEAT_DEFAULT, 1);
+        if (e->on == NULL)
+            continue;
+        long below = surface_node(net->sv, e->on, e->on_place);
+        if (below != JAW__NOWHERE)
+            state(net, below, node, e->height, JAW_REPEAT_DEFAULT, 1);
+    }
+}
+
+static void say_tool_unknown(jaw__solver *sv, int number, jaw_place place)
+{
+    char text[16];
+
+    snprintf(text, sizeof text, "%d", number);
+    jaw__say(sv, SAY_TOOL_UNKNOWN, place, text, number);
+}
+
+/* Node of what was brought down on the surface, with its paper and repeat. */
+static long contact_node(jaw__solver *sv, const jaw_contact_entry *e,
+                         double *paper, double *repeat)
+{
+    *paper = 0;
+    *repeat = JAW_REPEAT_DEFAULT;
+    if (e->tool != 0) {
+        long tool = jaw__find_tool(sv->setup, e->tool);
+        if (tool == JAW__NOWHERE) {
+            say_tool_unknown(sv, e->tool, e->place);
+            return JAW__NOWHERE;
+        }
+        return (long)jaw__tool_node(sv, (size_t)tool);
+    }
+    long tip = jaw__find_tip(sv->setup, e->tip);
+    if (tip == JAW__NOWHERE) {
+        jaw__text hint = jaw__tip_hint(sv->setup, e->tip);
+        jaw__say(sv, SAY_TIP_UNKNOWN, e->place, hint.s, e->tip);
+        return JAW__NOWHERE;
+    }
+    *paper = jaw_tip_end(&sv->setup->tips[tip].tip);
+    *repeat = jaw__repeat_of(&sv->setup->tips[tip].tip);
+    return (long)jaw__tip_node(sv, (size_t)tip);
+}
+
+static void state_contacts(height_net *net)
+{
+    const jaw_setup *setup = net->sv->setup;
+    double paper, repeat;
+
+    for (size_t i = 0; i < setup->n_contacts; i++) {
+        const jaw_contact_entry *e = &setup->contacts[i];
+        long from = contact_node(net->sv, e, &paper, &repeat);
+        long to = surface_node(net->sv, e->surface, e->surface_place);
+        if (from != JAW__NOWHERE && to != JAW__NOWHERE)
+            state(net, from, to, e->reading - e->between - paper, repeat, 1);
+    }
+}
+
+/* A tip that says it is a tool which is not there was mistyped. */
+static void check_tip_tools(jaw__solver *sv)
+{
+    for (size_t i = 0; i < sv->setup->n_tips; i++) {
+        const jaw_tip_entry *e = &sv->setup->tips[i];
+        if (e->tool != 0 && jaw__find_tool(sv->setup, e->tool) == JAW__NOWHERE)
+            say_tool_unknown(sv, e->tool, e->place);
+    }
+}
+
+/* -------------------------------------------------------------------- chains */
+
+static size_t root_of(height_net *net, size_t i)
+{
+    while (net->parent[i] != i) {
+        net->parent[i] = net->parent[net->parent[i]];
+        i = net->parent[i];
+    }
+    return i;
+}
+
+static size_t end_of(const height_net *net, long node)
+{
+    return node == GROUND ? net->sv->n_nodes : (size_t)node;
+}
+
+static void join_chains(height_net *net)
+{
+    for (size_t i = 0; i <= net->sv->n_nodes; i++)
+        net->parent[i] = i;
+    for (size_t k = 0; k < net->n; k++) {
+        size_t a = root_of(net, end_of(net, net->s[k].from));
+        size_t b = root_of(net, end_of(net, net->s[k].to));
+        if (a != b)
+            net->parent[a] = b;
+    }
+}
+
+/* One node of each chain is held at 0: the ground where it belongs to one,
+ * else the chain's root.  All others become unknowns. */
+static size_t number_unknowns(height_net *net)
+{
+    size_t ground = root_of(net, net->sv->n_nodes), unknowns = 0;
+
+    for (size_t i = 0; i < net->sv->n_nodes; i++) {
+        jaw__node *node = &net->sv->nodes[i];
+        node->chain = root_of(net, i);
+        node->grounded = node->chain == ground;
+        bool held = !node->grounded && node->chain == i;
+        net->column[i] = held ? SIZE_MAX : unknowns++;
+    }
+    return unknowns;
+}
+
+/* What was said about each node, and how much of it is spare in its chain. */
+static void count_statements(height_net *net)
+{
+    jaw__node *nodes = net->sv->nodes;
+
+    for (size_t k = 0; k < net->n; k++) {
+        net->spare[nodes[net->s[k].to].chain]++;
+        nodes[net->s[k].to].n_obs++;
+        if (net->s[k].from != GROUND)
+            nodes[net->s[k].from].n_obs++;
+    }
+    for (size_t i = 0; i < net->sv->n_nodes; i++)
+        if (net->column[i] != SIZE_MAX)
+            net->spare[nodes[i].chain]--;
+    for (size_t i = 0; i < net->sv->n_nodes; i++)
+        nodes[i].dof = net->spare[nodes[i].chain];
+}
+
+/* ------------------------------------------------------------------- solving */
+
+static void fill_matrix(const height_net *net, gsl_matrix *a, gsl_vector *b)
+{
+    gsl_matrix_set_zero(a);
+    for (size_t k = 0; k < net->n; k++) {
+        const statement *s = &net->s[k];
+        double root = sqrt(s->weight);
+        if (s->from != GROUND && net->column[s->from] != SIZE_MAX)
+            gsl_matrix_set(a, k, net->column[s->from], -root);
+        if (net->column[s->to] != SIZE_MAX)
+            gsl_matrix_set(a, k, net->column[s->to], root);
+        gsl_vector_set(b, k, root * s->value);
+    }
+}
+
+/* All views stand on memory of our own, so GSL allocates nothing and its
+ * error handler has nothing to say: n >= unknowns and full rank hold because
+ * every chain is connected. */
+static bool solve_unknowns(height_net *net, size_t unknowns)
+{
+    size_t n = net->n;
+
+    if (unknowns == 0)
+        return true;
+    double *room = calloc(n * unknowns + 2 * n + 2 * unknowns, sizeof *room);
+    if (room == NULL)
+        return false;
+    gsl_matrix_view a = gsl_matrix_view_array(room, n, unknowns);
+    gsl_vector_view b = gsl_vector_view_array(room + n * unknowns, n);
+    gsl_vector_view r = gsl_vector_view_array(room + n * unknowns + n, n);
+    double *at = room + n * unknowns + 2 * n;
+    gsl_vector_view tau = gsl_vector_view_array(at, unknowns);
+    gsl_vector_view x = gsl_vector_view_array(at + unknowns, unknowns);
+    fill_matrix(net, &a.matrix, &b.vector);
+    gsl_linalg_QR_decomp(&a.matrix, &tau.vector);
+    gsl_linalg_QR_lssolve(&a.matrix, &tau.vector, &b.vector, &x.vector,
+                          &r.vector);
+    for (size_t i = 0; i < net->sv->n_nodes; i++)
+        net->sv->nodes[i].value =
+            net->column[i] == SIZE_MAX
+                ? 0
+                : gsl_vector_get(&x.vector, net->column[i]);
+    free(room);
+    return true;
+}
+
+static void take_residuals(height_net *net)
+{
+    jaw__node *nodes = net->sv->nodes;
+
+    for (size_t k = 0; k < net->n; k++) {
+        const statement *s = &net->s[k];
+        double low = s->from == GROUND ? 0 : nodes[s->from].value;
+        double off = nodes[s->to].value - low - s->value;
+        long ends[2] = {s->from, s->to};
+        for (int e = 0; e < 2; e++) {
+            if (ends[e] == GROUND)
+                continue;
+            jaw__node *node = &nodes[ends[e]];
+            node->ssr += off * off;
+            node->worst = fmax(node->worst, fabs(off));
+        }
+    }
+}
+
+/* Said at tools by tools.c; here for faces and setters. */
+static void judge_surfaces(jaw__solver *sv)
+{
+    const jaw_setup *setup = sv->setup;
+
+    for (size_t i = 0; i < setup->n_features + setup->n_setters; i++) {
+        const jaw__node *node = &sv->nodes[i];
+        bool setter = i >= setup->n_features;
+        double allowed = JAW__DOUBTFUL * JAW_REPEAT_DEFAULT;
+        if (node->n_obs == 0 || node->dof < 1 || node->worst <= allowed)
+            continue;
+        jaw__say(sv, SAY_HEIGHT_CONFLICT,
+                 setter ? setup->setters[i - setup->n_features].place
+                        : setup->features[i].place,
+                 NULL,
+                 setter ? setup->setters[i - setup->n_features].name
+                        : setup->features[i].name,
+                 jaw__length_text(sv, node->worst).s);
+    }
+}
+
+void jaw__solve_heights(jaw__solver *sv)
+{
+    height_net net = {.sv = sv};
+    size_t nodes = sv->n_nodes + 1;
+
+    check_tip_tools(sv);
+    state_lengths(&net);
+    state_faces(&net);
+    state_setters(&net);
+    state_contacts(&net);
+    net.parent = malloc(nodes * sizeof *net.parent);
+    net.column = malloc(nodes * sizeof *net.column);
+    net.spare = calloc(nodes, sizeof *net.spare);
+    if (net.parent == NULL || net.column == NULL || net.spare == NULL)
+        sv->no_memory = true;
+    if (!sv->no_memory) {
+        join_chains(&net);
+        size_t unknowns = number_unknowns(&net);
+        count_statements(&net);
+        if (!solve_unknowns(&net, unknowns))
+            sv->no_memory = true;
+        else
+            take_residuals(&net);
+    }
+    free(net.s);
+    free(net.parent);
+    free(net.column);
+    free(net.spare);
+    if (!sv->no_memory)
+        judge_surfaces(sv);
+}

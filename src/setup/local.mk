@@ -1,0 +1,14 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+libjawline_la_SOURCES += \
+	src/setup/find.c \
+	src/setup/heights.c \
+	src/setup/lengths.c \
+	src/setup/messages.h \
+	src/setup/setup.c \
+	src/setup/setup.h \
+	src/setup/solve.c \
+	src/setup/solve.h \
+	src/setup/store.c \
+	src/setup/store.h \
+	src/setup/tools.c \
+	src/setup/zero.c

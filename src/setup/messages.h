@@ -1,0 +1,155 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* messages.h: everything that solving a setup can say, once.
+ *
+ * Columns: id; severity; status; what is wrong (a printf format, its arguments
+ * stand where it is said); the cure ("%s" there takes one hint).  Each message
+ * has an input and its exact text in tests/errors. */
+#ifndef JAW__SETUP_MESSAGES_H
+#define JAW__SETUP_MESSAGES_H
+
+#define JAW__SETUP_MESSAGES(X)                                                 \
+    X(SAY_NO_TIP, JAW_ERROR, JAW_EUNKNOWN,                                     \
+      "%s '%s' does not say what touched it",                                  \
+      "add `tip NAME`, one of the sheet's tips")                               \
+    X(SAY_TIP_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "there is no tip '%s'", "%s")  \
+    X(SAY_FEATURE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                            \
+      "there is no feature '%s'", "%s")                                        \
+    X(SAY_SURFACE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                            \
+      "there is no face or setter '%s'", "%s")                                 \
+    X(SAY_TOOL_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "there is no tool %d",        \
+      "add a line `tool %s`, or mend the number")                              \
+    X(SAY_SIDES_CONFLICT, JAW_ERROR, JAW_ECONFLICT,                            \
+      "edge '%s' faces %s and was touched moving %s, which can not both be",   \
+      "a wall that faces %s is touched the opposite way")                      \
+    X(SAY_NO_SIDE, JAW_ERROR, JAW_EUNKNOWN,                                    \
+      "edge '%s' does not say which way it faces",                             \
+      "add `faces x+`, `x-`, `y+` or `y-`: the way out of the material")       \
+    X(SAY_FEW, JAW_ERROR, JAW_EFEW, "%s '%s' has too few touches: %zu",        \
+      "%s")                                                                    \
+    X(SAY_FEW_HOLES, JAW_ERROR, JAW_EFEW,                                      \
+      "pattern '%s' has too few places: %zu",                                  \
+      "a pattern needs at least two")                                          \
+    X(SAY_RANK, JAW_ERROR, JAW_ERANK, "the touches of %s '%s' %s", "%s")       \
+    X(SAY_COORDINATE, JAW_ERROR, JAW_ENOTFINITE,                               \
+      "a coordinate that %s '%s' needs was not read", "%s")                    \
+    X(SAY_NO_BEST, JAW_ERROR, JAW_ENOCONV,                                     \
+      "no best %s can be found for '%s'",                                      \
+      "the touches do not look like one: check each row's sign and unit")      \
+    X(SAY_SIZE, JAW_ERROR, JAW_ESIZE, "the size of %s '%s' would not be "      \
+      "positive", "check the tip's diameter, and %s")                          \
+    X(SAY_SIDE_WRONG, JAW_ERROR, JAW_ESIDE,                                    \
+      "%s '%s' %s, but its touches run the other way",                         \
+      "check `faces` and the rows: x and y may have changed places")           \
+    X(SAY_FIT_OTHER, JAW_ERROR, JAW_ENOCONV, "%s '%s' can not be solved: %s",  \
+      "check its rows")                                                        \
+    X(SAY_HOLE_UNROUND, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "'%s' has no centre, so it can not be a place of a pattern",             \
+      "use a bore or a boss")                                                  \
+    X(SAY_HOLE_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "'%s' was not found, so pattern '%s' is not either",                     \
+      "mend '%s' first")                                                       \
+    X(SAY_SAME_TOUCH, JAW_DOUBT, JAW_OK,                                       \
+      "this touch of %s '%s' is the same as touch %zu to the last digit",      \
+      "if a row was copied, take the touch again; otherwise leave one out")    \
+    X(SAY_RESIDUAL, JAW_DOUBT, JAW_OK,                                         \
+      "this touch of %s '%s' lies %s off the fit; the tip repeats to %s",      \
+      "check its sign, unit and row, then take it again")                      \
+    X(SAY_HOLE_OFF, JAW_DOUBT, JAW_OK,                                         \
+      "this place of pattern '%s' lies %s off where the others put it",        \
+      "check its row and its hole")                                            \
+    X(SAY_SIZE_OFF, JAW_DOUBT, JAW_OK,                                         \
+      "%s '%s' comes out %s, %s away from what was expected",                  \
+      "check the tip's diameter, the unit, and that the right one was "        \
+      "touched")                                                               \
+    X(SAY_WEAK, JAW_DOUBT, JAW_OK,                                             \
+      "the touches of %s '%s' lie so close together that small slips grow",    \
+      "spread them as far as the feature allows")                              \
+    X(SAY_SCALE, JAW_DOUBT, JAW_OK,                                            \
+      "the touched spacings of pattern '%s' are %s times the nominal ones",  \
+      "%s")                                                                    \
+    X(SAY_MIRRORED, JAW_DOUBT, JAW_OK,                                         \
+      "pattern '%s' fits far better as a mirror image",                        \
+      "check the signs of the nominal places, and which hole is which")        \
+    X(SAY_TILTED, JAW_DOUBT, JAW_OK, "face '%s' is tilted by %s",              \
+      "check the rows; if they are right, seat the part again")                \
+    X(SAY_REPEAT_DEFAULT, JAW_ASSUMPTION, JAW_OK,                              \
+      "tip '%s' states no repeat: %s is taken for one touch",                  \
+      "add `repeat` to the tip when you know it")                              \
+    X(SAY_TRAVEL, JAW_DOUBT, JAW_OK,                                           \
+      "%s %s of '%s' lies outside the travel",                                 \
+      "check its sign and unit, and the control's `travel`")                   \
+    X(SAY_TURN_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "%s '%s' shows no direction, so it can not give the turn", "%s")         \
+    X(SAY_TURN_ACROSS, JAW_ERROR, JAW_ESIDE,                                   \
+      "'%s' runs at %s to machine x, so it does not lie along part %s",        \
+      "say `along %s`, or name another feature")                               \
+    X(SAY_TURN_STEEP, JAW_DOUBT, JAW_OK,                                       \
+      "the part is turned by %s, more than setting by hand leaves",            \
+      "check the touches of '%s'; if they are right, go on")                   \
+    X(SAY_TURN_FORGOTTEN, JAW_DOUBT, JAW_OK,                                   \
+      "'%s' runs %s off the machine axis, but no turn is asked for",           \
+      "add `turn %s` to the work zero, or set the part straight")              \
+    X(SAY_TURN_NONE, JAW_ASSUMPTION, JAW_OK,                                   \
+      "%s: no turn is stated, the part is taken as square to the machine",     \
+      "add `turn FEATURE along x` to measure it")                              \
+    X(SAY_TERM_KIND, JAW_ERROR, JAW_EUNKNOWN,                                  \
+      "%s '%s' can not give %s", "%s")                                         \
+    X(SAY_TERM_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "%s %s can not be found, because '%s' was not", "mend '%s' first")       \
+    X(SAY_TERM_ACROSS, JAW_ERROR, JAW_ESIDE,                                   \
+      "'%s' runs along part %s, so it can not give part %s",                   \
+      "give it to `%s`, or name another feature")                              \
+    X(SAY_TERM_LONE, JAW_ERROR, JAW_EUNKNOWN,                                  \
+      "%s %s alone can not be found on a part that is turned",                 \
+      "add a line for `%s` as well")                                           \
+    X(SAY_TERM_FREE, JAW_ASSUMPTION, JAW_OK,                                   \
+      "%s: %s is given beside the touches of '%s' only",                       \
+      "add a line for the other axis to get the corner")                       \
+    X(SAY_SQUARE_ASSUMED, JAW_ASSUMPTION, JAW_OK,                              \
+      "'%s' was touched in one place only: it is taken as square to the "      \
+      "part", "touch it in a second place, far from the first, to see")        \
+    X(SAY_PLACE_ASSUMED, JAW_ASSUMPTION, JAW_OK,                               \
+      "'%s': %s was not read; it is taken as touched beside the work zero",    \
+      "%s")                               \
+    X(SAY_LEVEL_ASSUMED, JAW_ASSUMPTION, JAW_OK,                               \
+      "face '%s' has fewer than three touches with x and y: taken as level",   \
+      "touch it in three places, far apart, to see")                           \
+    X(SAY_NO_HEIGHT, JAW_ERROR, JAW_EUNKNOWN,                                  \
+      "the height of '%s' above the machine's zero can not be found",          \
+      "give the tip that touched it a `length`, or a setter its `top`, or "    \
+      "choose `lengths tip-to-part`")                                          \
+    X(SAY_NO_REFERENCE, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "%s: no chain of touches reaches the reference tool %d",                 \
+      "touch %s with the reference tool as well")                   \
+    X(SAY_TOOL_UNTOUCHED, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "tool %d was not touched on anything and has no length",                 \
+      "add `touched READING on SURFACE` or `length`")                          \
+    X(SAY_TOOL_NO_LENGTH, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "the length of tool %d from the gauge line can not be found",            \
+      "give one tip or tool its `length`, or one setter its `top`, or choose " \
+      "`lengths tip-to-part`")                                                 \
+    X(SAY_TOOL_NO_ZERO, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "no chain of touches leads from tool %d to a work zero's Z",             \
+      "give a work zero a `z` line, and touch its face or one setter with "    \
+      "both")                                                                  \
+    X(SAY_TOOL_SIGN, JAW_DOUBT, JAW_OK,                                        \
+      "the length of tool %d comes out %s, which no tool in a holder has",     \
+      "check the signs of the readings and of `top`")                          \
+    X(SAY_TOOL_CONFLICT, JAW_DOUBT, JAW_OK,                                    \
+      "the readings of tool %d disagree by %s with the rest",                  \
+      "check its readings, blocks and stated length, then touch it again")     \
+    X(SAY_TOOL_SAME, JAW_DOUBT, JAW_OK,                                        \
+      "tool %d has the same reading on '%s' as tool %d",                       \
+      "if a row was copied, touch the tool again")                             \
+    X(SAY_TOOL_TWICE, JAW_ERROR, JAW_ECONFLICT,                                \
+      "tool %d is there twice", "give each tool one entry")                    \
+    X(SAY_HEIGHT_CONFLICT, JAW_DOUBT, JAW_OK,                                  \
+      "the height of '%s' disagrees by %s with the rest",                      \
+      "check its readings, and the stated lengths and heights")                \
+    X(SAY_SQUARENESS, JAW_DOUBT, JAW_OK,                                       \
+      "'%s' and '%s' are %s off square, which is more than a machined part "   \
+      "has", "check their rows; if they are right, go on")                     \
+    X(SAY_ZERO_TWICE, JAW_ERROR, JAW_ECONFLICT, "%s is there twice",           \
+      "give each work zero its own register")
+
+#endif

@@ -1,0 +1,327 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* setup.c: what a person stated, kept in the order in which it came. */
+#include "setup.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Room for one more in an array of the setup; false when out of memory. */
+#define MAKE_ROOM(setup, array, room)                                          \
+    make_room((void **)&(setup)->array, (setup)->n_##array, &(setup)->room,    \
+              sizeof *(setup)->array)
+
+static bool make_room(void **array, size_t n, size_t *room, size_t size)
+{
+    void *grown = jaw__grow(*array, n, room, size);
+
+    if (grown == NULL)
+        return false;
+    *array = grown;
+    return true;
+}
+
+jaw_control jaw_control_default(jaw_unit unit)
+{
+    const double nan = (double)NAN;
+
+    return (jaw_control){
+        .unit = unit,
+        .step = unit == JAW_IN ? 0.0001 * JAW_MM_PER_INCH : 0.001,
+        .angle_step = jaw_rad(0.0001),
+        .lengths = JAW_GAUGE_LINE,
+        .low = {nan, nan, nan},
+        .high = {nan, nan, nan},
+    };
+}
+
+jaw_setup *jaw_setup_alloc(void)
+{
+    jaw_setup *setup = calloc(1, sizeof *setup);
+
+    if (setup == NULL)
+        return NULL;
+    setup->title = "";
+    setup->control = jaw_control_default(JAW_MM);
+    return setup;
+}
+
+void jaw_setup_free(jaw_setup *setup)
+{
+    if (setup == NULL)
+        return;
+    jaw__pool_drop(&setup->names);
+    free(setup->tips);
+    free(setup->features);
+    free(setup->shares);
+    free(setup->touches);
+    free(setup->touch_places);
+    free(setup->holes);
+    free(setup->setters);
+    free(setup->tools);
+    free(setup->contacts);
+    free(setup->zeros);
+    free(setup);
+}
+
+jaw_status jaw_setup_set_title(jaw_setup *setup, const char *title)
+{
+    bool ok = true;
+    const char *copy = jaw__pool_text(&setup->names, title, &ok);
+
+    if (!ok)
+        return JAW_ENOMEM;
+    setup->title = copy == NULL ? "" : copy;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control)
+{
+    if (!(control->step > 0) || !(control->angle_step > 0) ||
+        jaw_length_word(control->lengths) == NULL)
+        return JAW_EDOMAIN;
+    setup->control = *control;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_add_tip(jaw_setup *setup, const jaw_tip_entry *entry)
+{
+    jaw_tip_entry copy = *entry;
+    bool ok = true;
+
+    if (entry->name == NULL || jaw_tip_check(&entry->tip) != JAW_OK)
+        return JAW_EDOMAIN;
+    copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
+    if (!ok || !MAKE_ROOM(setup, tips, room_tips))
+        return JAW_ENOMEM;
+    setup->tips[setup->n_tips++] = copy;
+    return JAW_OK;
+}
+
+static bool size_is_good(const jaw_feature_entry *entry)
+{
+    if (entry->size_use == JAW_SIZE_FREE)
+        return true;
+    return entry->size > 0 && isfinite(entry->size) && !(entry->within <= 0);
+}
+
+jaw_status jaw_setup_add_feature(jaw_setup *setup,
+                                 const jaw_feature_entry *entry)
+{
+    jaw_feature_entry copy = *entry;
+    bool ok = true;
+
+    if (entry->name == NULL || jaw_feature_word(entry->kind) == NULL ||
+        !size_is_good(entry))
+        return JAW_EDOMAIN;
+    copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
+    copy.tip = jaw__pool_text(&setup->names, entry->tip, &ok);
+    /* Both arrays grow before either counts one more. */
+    void *shares = jaw__grow(setup->shares, setup->n_features,
+                             &setup->room_shares, sizeof *setup->shares);
+    if (shares == NULL)
+        return JAW_ENOMEM;
+    setup->shares = shares;
+    if (!ok || !MAKE_ROOM(setup, features, room_features))
+        return JAW_ENOMEM;
+    setup->shares[setup->n_features] =
+        (jaw__share){.first_touch = setup->n_touches,
+                     .first_hole = setup->n_holes};
+    setup->features[setup->n_features++] = copy;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_add_touch(jaw_setup *setup, jaw_touch touch,
+                               jaw_place place)
+{
+    if (setup->n_features == 0)
+        return JAW_EUNKNOWN;
+    void *places =
+        jaw__grow(setup->touch_places, setup->n_touches, &setup->room_places,
+                  sizeof *setup->touch_places);
+    if (places == NULL)
+        return JAW_ENOMEM;
+    setup->touch_places = places;
+    if (!MAKE_ROOM(setup, touches, room_touches))
+        return JAW_ENOMEM;
+    setup->touch_places[setup->n_touches] = place;
+    setup->touches[setup->n_touches++] = touch;
+    jaw__share *share = &setup->shares[setup->n_features - 1];
+    share->n_touches++;
+    if (!share->other_wall)
+        share->first_wall++;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_other_wall(jaw_setup *setup)
+{
+    if (setup->n_features == 0)
+        return JAW_EUNKNOWN;
+    setup->shares[setup->n_features - 1].other_wall = true;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_add_hole(jaw_setup *setup, const jaw_hole_entry *entry)
+{
+    jaw_hole_entry copy = *entry;
+    bool ok = true;
+
+    if (setup->n_features == 0)
+        return JAW_EUNKNOWN;
+    copy.feature = jaw__pool_text(&setup->names, entry->feature, &ok);
+    if (!ok || !MAKE_ROOM(setup, holes, room_holes))
+        return JAW_ENOMEM;
+    setup->holes[setup->n_holes++] = copy;
+    setup->shares[setup->n_features - 1].n_holes++;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_add_setter(jaw_setup *setup,
+                                const jaw_setter_entry *entry)
+{
+    jaw_setter_entry copy = *entry;
+    bool ok = true;
+
+    if (entry->name == NULL || isinf(entry->top) || isinf(entry->height) ||
+        isnan(entry->height) != (entry->on == NULL))
+        return JAW_EDOMAIN;
+    copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
+    copy.on = jaw__pool_text(&setup->names, entry->on, &ok);
+    if (!ok || !MAKE_ROOM(setup, setters, room_setters))
+        return JAW_ENOMEM;
+    setup->setters[setup->n_setters++] = copy;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_add_tool(jaw_setup *setup, const jaw_tool_entry *entry)
+{
+    jaw_tool_entry copy = *entry;
+    bool ok = true;
+
+    if (entry->number < 1 || entry->number > 9999 || isinf(entry->length) ||
+        isinf(entry->diameter))
+        return JAW_EDOMAIN;
+    copy.text = jaw__pool_text(&setup->names, entry->text, &ok);
+    if (!ok || !MAKE_ROOM(setup, tools, room_tools))
+        return JAW_ENOMEM;
+    if (copy.text == NULL)
+        copy.text = "";
+    setup->tools[setup->n_tools++] = copy;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_add_contact(jaw_setup *setup,
+                                 const jaw_contact_entry *entry)
+{
+    jaw_contact_entry copy = *entry;
+    bool ok = true;
+
+    if (entry->surface == NULL || (entry->tool == 0 && entry->tip == NULL) ||
+        !isfinite(entry->reading) || !(entry->between >= 0) ||
+        isinf(entry->between))
+        return JAW_EDOMAIN;
+    copy.tip = jaw__pool_text(&setup->names, entry->tip, &ok);
+    copy.surface = jaw__pool_text(&setup->names, entry->surface, &ok);
+    if (!ok || !MAKE_ROOM(setup, contacts, room_contacts))
+        return JAW_ENOMEM;
+    setup->contacts[setup->n_contacts++] = copy;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
+{
+    jaw_zero_entry copy = *entry;
+    bool ok = true;
+
+    if (entry->name == NULL ||
+        (entry->turn_use == JAW_TURN_STATED && !isfinite(entry->turn)) ||
+        (entry->turn_use == JAW_TURN_FEATURE && entry->turn_feature == NULL))
+        return JAW_EDOMAIN;
+    for (int a = JAW_X; a < JAW_AXES; a++)
+        if (entry->term[a].feature != NULL && !isfinite(entry->term[a].at))
+            return JAW_EDOMAIN;
+    copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
+    copy.turn_feature =
+        jaw__pool_text(&setup->names, entry->turn_feature, &ok);
+    for (int a = JAW_X; a < JAW_AXES; a++)
+        copy.term[a].feature =
+            jaw__pool_text(&setup->names, entry->term[a].feature, &ok);
+    if (!ok || !MAKE_ROOM(setup, zeros, room_zeros))
+        return JAW_ENOMEM;
+    setup->zeros[setup->n_zeros++] = copy;
+    return JAW_OK;
+}
+
+const char *jaw_setup_title(const jaw_setup *setup)
+{
+    return setup->title;
+}
+
+const jaw_control *jaw_setup_control(const jaw_setup *setup)
+{
+    return &setup->control;
+}
+
+const jaw_tip_entry *jaw_setup_tips(const jaw_setup *setup, size_t *n)
+{
+    *n = setup->n_tips;
+    return setup->tips;
+}
+
+const jaw_feature_entry *jaw_setup_features(const jaw_setup *setup, size_t *n)
+{
+    *n = setup->n_features;
+    return setup->features;
+}
+
+const jaw_touch *jaw_setup_touches(const jaw_setup *setup, size_t feature,
+                                   size_t *n, size_t *first_wall)
+{
+    *n = *first_wall = 0;
+    if (feature >= setup->n_features || setup->touches == NULL)
+        return NULL;
+    const jaw__share *share = &setup->shares[feature];
+    *n = share->n_touches;
+    *first_wall = share->first_wall;
+    return setup->touches + share->first_touch;
+}
+
+const jaw_place *jaw_setup_touch_places(const jaw_setup *setup, size_t feature)
+{
+    if (feature >= setup->n_features || setup->touch_places == NULL)
+        return NULL;
+    return setup->touch_places + setup->shares[feature].first_touch;
+}
+
+const jaw_hole_entry *jaw_setup_holes(const jaw_setup *setup, size_t feature,
+                                      size_t *n)
+{
+    *n = 0;
+    if (feature >= setup->n_features || setup->holes == NULL)
+        return NULL;
+    *n = setup->shares[feature].n_holes;
+    return setup->holes + setup->shares[feature].first_hole;
+}
+
+const jaw_setter_entry *jaw_setup_setters(const jaw_setup *setup, size_t *n)
+{
+    *n = setup->n_setters;
+    return setup->setters;
+}
+
+const jaw_tool_entry *jaw_setup_tools(const jaw_setup *setup, size_t *n)
+{
+    *n = setup->n_tools;
+    return setup->tools;
+}
+
+const jaw_contact_entry *jaw_setup_contacts(const jaw_setup *setup, size_t *n)
+{
+    *n = setup->n_contacts;
+    return setup->contacts;
+}
+
+const jaw_zero_entry *jaw_setup_zeros(const jaw_setup *setup, size_t *n)
+{
+    *n = setup->n_zeros;
+    return setup->zeros;
+}

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* setup.h: what a setup holds, shared inside src/setup.  Touches and holes of
+ * all features stand in one array each, in the order in which they came. */
+#ifndef JAW__SETUP_H
+#define JAW__SETUP_H
+
+#include <jawline/setup.h>
+
+#include "store.h"
+
+/* The part of the touches and holes that belongs to one feature. */
+typedef struct jaw__share {
+    size_t first_touch, n_touches;
+    size_t first_wall; /* how many touches came before the other wall */
+    bool other_wall;
+    size_t first_hole, n_holes;
+} jaw__share;
+
+struct jaw_setup {
+    jaw__pool names;
+    const char *title;
+    jaw_control control;
+    jaw_tip_entry *tips;
+    jaw_feature_entry *features;
+    jaw__share *shares; /* one a feature */
+    jaw_touch *touches;
+    jaw_place *touch_places;
+    jaw_hole_entry *holes;
+    jaw_setter_entry *setters;
+    jaw_tool_entry *tools;
+    jaw_contact_entry *contacts;
+    jaw_zero_entry *zeros;
+    size_t n_tips, n_features, n_touches, n_holes;
+    size_t n_setters, n_tools, n_contacts, n_zeros;
+    size_t room_tips, room_features, room_shares, room_touches, room_places;
+    size_t room_holes, room_setters, room_tools, room_contacts, room_zeros;
+};
+
+#endif

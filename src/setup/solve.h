@@ -1,0 +1,105 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* solve.h: shared by the files that solve a setup: find.c (features), heights.c
+ * (the chain of heights), zero.c (work zeros), tools.c (length registers). */
+#ifndef JAW__SOLVE_H
+#define JAW__SOLVE_H
+
+#include "messages.h"
+#include "setup.h"
+
+enum jaw__message {
+#define MESSAGE_ID(id, severity, status, what, cure) id,
+    JAW__SETUP_MESSAGES(MESSAGE_ID)
+#undef MESSAGE_ID
+    JAW__MESSAGES
+};
+
+struct jaw_solution {
+    jaw__pool names;
+    jaw_found *features;
+    double *resid; /* of all touches and holes */
+    jaw_zero_found *zeros;
+    jaw_tool_found *tools;
+    jaw_surface_found *surfaces;
+    jaw_step *steps; /* of all zeros and tools */
+    size_t n_features, n_zeros, n_tools, n_surfaces, n_steps, room_steps;
+};
+
+/* One node of the chain of heights: a surface's machine Z, or a tip's or
+ * tool's length with its sign turned.  Then every contact is a difference:
+ * reading = z - (-L) + between. */
+typedef struct jaw__node {
+    double value;  /* mm; relative within its chain when not grounded */
+    size_t chain;  /* nodes of one chain are known against one another */
+    bool grounded; /* value is against the machine's zero and gauge line */
+    size_t n_obs;  /* statements about this node */
+    double worst;  /* mm, the largest residual of those statements */
+    double ssr;    /* mm^2, of those statements */
+    int dof;       /* spare statements in the whole chain */
+} jaw__node;
+
+typedef struct jaw__solver {
+    const jaw_setup *setup;
+    jaw_solution *out;
+    jaw_notes *notes;
+    jaw__node *nodes; /* features, setters, tips, tools, in this order */
+    size_t n_nodes;
+    bool *repeat_said; /* one a tip */
+    jaw_status first; /* of the errors said so far */
+    bool no_memory;
+} jaw__solver;
+
+/* jaw__say: add a note; hint fills the "%s" of the cure and may be NULL when
+ * there is none. */
+void jaw__say(jaw__solver *sv, enum jaw__message id, jaw_place place,
+              const char *hint, ...);
+
+/* Text of a length or an angle in the control's units, for messages.  By
+ * value, so that several stand in one call. */
+typedef struct jaw__text {
+    char s[64];
+} jaw__text;
+
+jaw__text jaw__length_text(const jaw__solver *sv, double mm);
+jaw__text jaw__angle_text(double rad);
+
+/* jaw__step: one more line of working for the zero or tool being solved. */
+void jaw__step(jaw__solver *sv, double value, jaw_quantity quantity,
+               const char *format, ...) JAW_PRINTF(4, 5);
+
+enum { JAW__NOWHERE = -1 };
+
+/* Index by name, or JAW__NOWHERE. */
+long jaw__find_tip(const jaw_setup *setup, const char *name);
+long jaw__find_feature(const jaw_setup *setup, const char *name);
+long jaw__find_setter(const jaw_setup *setup, const char *name);
+long jaw__find_tool(const jaw_setup *setup, int number);
+
+/* A hint that names what a person most likely meant; "" never. */
+jaw__text jaw__tip_hint(const jaw_setup *setup, const char *name);
+jaw__text jaw__feature_hint(const jaw_setup *setup, const char *name);
+jaw__text jaw__surface_hint(const jaw_setup *setup, const char *name);
+
+/* The tip of a feature, with its radius; a plain point when it has none. */
+jaw_tip jaw__tip_of(const jaw_setup *setup, const jaw_feature_entry *entry);
+/* mm, one touch: stated or default */
+double jaw__repeat_of(const jaw_tip *tip);
+/* The outward side of an edge, from `faces` or else from `moving`. */
+jaw_side jaw__side_of(const jaw_feature_entry *entry);
+
+/* JAW__DOUBTFUL: more than this many standard deviations off is a doubt.
+ * Baarda 1968: two-sided 0.001 of the normal distribution. */
+#define JAW__DOUBTFUL 3.29
+
+void jaw__solve_features(jaw__solver *sv);
+void jaw__solve_heights(jaw__solver *sv);
+void jaw__solve_zeros(jaw__solver *sv);
+void jaw__solve_tools(jaw__solver *sv);
+
+/* Node of ... in sv->nodes. */
+size_t jaw__feature_node(const jaw__solver *sv, size_t feature);
+size_t jaw__setter_node(const jaw__solver *sv, size_t setter);
+size_t jaw__tip_node(const jaw__solver *sv, size_t tip);
+size_t jaw__tool_node(const jaw__solver *sv, size_t tool);
+
+#endif
