@@ -14,5 +14,6 @@ TCase *frame_case(void);
 TCase *units_case(void);
 TCase *number_case(void);
 TCase *step_case(void);
+TCase *words_case(void);
 
 #endif

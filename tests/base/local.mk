@@ -8,7 +8,8 @@ tests_base_base_SOURCES = \
 	tests/base/main.c \
 	tests/base/notes.c \
 	tests/base/number.c \
-	tests/base/status.c
+	tests/base/status.c \
+	tests/base/words.c
 TESTS += tests/base/base
 
 # The same in a locale whose decimal point is a comma.
