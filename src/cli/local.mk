@@ -1,1 +1,16 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+bin_PROGRAMS += jawline
+jawline_SOURCES += \
+	src/cli/cli.h \
+	src/cli/examples.h \
+	src/cli/fit.c \
+	src/cli/input.c \
+	src/cli/main.c \
+	src/cli/options.c \
+	src/cli/options.h \
+	src/cli/published.c \
+	src/cli/published.h \
+	src/cli/selftest.c \
+	src/cli/selftest.h \
+	src/cli/solve.c \
+	src/cli/synth.c

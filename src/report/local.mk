@@ -1,1 +1,11 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+libjawline_la_SOURCES += \
+	src/report/buffer.c \
+	src/report/buffer.h \
+	src/report/cautions.h \
+	src/report/feature.c \
+	src/report/json.c \
+	src/report/note.c \
+	src/report/parts.c \
+	src/report/parts.h \
+	src/report/text.c

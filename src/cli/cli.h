@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cli.h: what the files of the command share. */
+#ifndef JAW__CLI_H
+#define JAW__CLI_H
+
+#include <jawline.h>
+
+#include "options.h"
+
+/* Each runs one command and returns its exit status. */
+int command_solve(const arguments *args);
+int command_fit(const arguments *args);
+int command_selftest(const arguments *args);
+int command_synth(const arguments *args);
+
+/* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */
+void complain(const char *cure, const char *format, ...) JAW_PRINTF(2, 3);
+
+/* exit_from: the exit status that a library status stands for. */
+int exit_from(jaw_status status);
+
+/* colour_on: a terminal that wants colour (NO_COLOR, TERM). */
+bool colour_on(FILE *stream);
+
+/* notes_print: on stderr, those with at least this severity. */
+void notes_print(const jaw_notes *notes, jaw_severity severity);
+
+/* Text of a file, or of standard input for `-`. */
+typedef struct input {
+    const char *name; /* for messages */
+    char *text;       /* len bytes; to be freed by input_drop */
+    size_t len;
+} input;
+
+enum { INPUT_MAX = 1 << 30 };
+
+/* input_read: false after complaining (no such file, a directory, more than
+ * INPUT_MAX bytes, out of memory). */
+bool input_read(const char *path, input *in);
+void input_drop(input *in);
+
+/* kind_find: false after complaining about an unknown word; `also` is one more
+ * word to offer, or NULL. */
+bool kind_find(const char *word, const char *also, jaw_feature_kind *kind);
+
+#endif

@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* input.c: whole files into memory. */
+#include "cli.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+/* The size to begin with: the file's own where it is known, one byte more so
+ * that its end is seen without growing. */
+static size_t first_room(FILE *f)
+{
+    struct stat st;
+    if (fstat(fileno(f), &st) == 0 && S_ISREG(st.st_mode) &&
+        st.st_size < INPUT_MAX)
+        return (size_t)st.st_size + 2;
+    return 1 << 16;
+}
+
+static bool is_directory(FILE *f)
+{
+    struct stat st;
+    return fstat(fileno(f), &st) == 0 && S_ISDIR(st.st_mode);
+}
+
+static const char *read_all(FILE *f, input *in)
+{
+    size_t room = first_room(f);
+    for (;;) {
+        char *text = realloc(in->text, room);
+        if (!text)
+            return "out of memory";
+        in->text = text;
+        in->len += fread(text + in->len, 1, room - in->len, f);
+        if (ferror(f))
+            return strerror(errno);
+        if (in->len > INPUT_MAX)
+            return "it is larger than 1 GiB";
+        if (in->len < room)
+            return NULL;
+        room *= 2;
+    }
+}
+
+bool input_read(const char *path, input *in)
+{
+    bool standard = strcmp(path, "-") == 0;
+    *in = (input){.name = standard ? "standard input" : path};
+    errno = 0;
+    FILE *f = standard ? stdin : fopen(path, "rb");
+    if (!f) {
+        complain(NULL, "`%s' can not be opened: %s", path, strerror(errno));
+        return false;
+    }
+    const char *wrong =
+        is_directory(f) ? "it is a directory" : read_all(f, in);
+    if (!standard)
+        fclose(f);
+    if (!wrong)
+        return true;
+    complain(NULL, "`%s' can not be read: %s", in->name, wrong);
+    input_drop(in);
+    return false;
+}
+
+void input_drop(input *in)
+{
+    free(in->text);
+    in->text = NULL;
+    in->len = 0;
+}

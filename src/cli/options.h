@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* options.h: what the command understands.  These lists stand once: they give
+ * the parsing, --help and the manual page (doc/make_command_page.c). */
+#ifndef JAW__CLI_OPTIONS_H
+#define JAW__CLI_OPTIONS_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#include <jawline/base.h>
+
+/* Columns: identifier, word, operands, what it does in one line, the rest of
+ * what a person must know. */
+#define COMMAND_LIST(X)                                                        \
+    X(SOLVE, "solve", "SHEET...",                                              \
+      "every value to enter on the control, from setup sheets",                \
+      "A SHEET is one setup as text, see jawline-sheet(5); - reads standard "  \
+      "input. The values to enter come first, then how good each one is and "  \
+      "what was taken for granted. Several sheets are solved one after "       \
+      "another, each under its file name; the worst exit status counts. With " \
+      "--json each sheet gives one object on a line of its own, or null when " \
+      "it could not be read.")                                                 \
+    X(FIT, "fit", "KIND [POINT... | FILE | -]",                                \
+      "one feature from its touches",                                          \
+      "KIND is edge, face, bore, boss, slot, web or pattern. The touches are " \
+      "POINTs, or the rows of FILE, or of standard input when it is - or "     \
+      "neither is given. A lone / between two touches (in a file also an "     \
+      "empty row) parts the two walls of a slot or web.")                      \
+    X(SELFTEST, "selftest", "",                                                \
+      "compare this build with published answers",                             \
+      "Each case names its source, the largest difference and what is "        \
+      "allowed. Worth running once after installing.")                         \
+    X(SYNTH, "synth", "KIND | setup",                                          \
+      "touches of a known truth, to try things out",                           \
+      "Prints rows for fit, or with setup a whole sheet for solve. The truth " \
+      "stands in # comments above them, every digit. The same seed gives the " \
+      "same bytes.")
+
+typedef enum command_id {
+#define COMMAND_ENUM(id, word, operands, brief, text) CMD_##id,
+    COMMAND_LIST(COMMAND_ENUM)
+#undef COMMAND_ENUM
+    COMMANDS
+} command_id;
+
+enum {
+#define COMMAND_BIT(id, word, operands, brief, text) ON_##id = 1 << CMD_##id,
+    COMMAND_LIST(COMMAND_BIT)
+#undef COMMAND_BIT
+    ON_ALL = (1 << COMMANDS) - 1,
+    ON_NONE = 1 << COMMANDS /* before any command */
+};
+
+/* Columns: identifier, word, its value (NULL: none), the commands that take
+ * it, what it does. */
+#define OPTION_LIST(X)                                                         \
+    X(EXPLAIN, "explain", NULL, ON_SOLVE,                                      \
+      "also show every step of every value")                                   \
+    X(LENGTHS, "lengths", "RULE", ON_SOLVE,                                    \
+      "what a length register holds, in place of what the sheet says: "        \
+      "gauge-line, tip-to-part or reference-tool")                             \
+    X(JSON, "json", NULL, ON_SOLVE | ON_FIT,                                   \
+      "print one JSON object, with every digit")                               \
+    X(UNIT, "unit", "mm|in", ON_FIT | ON_SYNTH,                                \
+      "unit of numbers that carry none, and of the output; default mm")        \
+    X(TIP, "tip", "DIAMETER", ON_FIT | ON_SYNTH,                               \
+      "effective diameter of the tip; the touches are then where its centre "  \
+      "was (face: the centre of a ball). Default 0: the touches lie on the "   \
+      "surface; synth setup: 4 mm")                                            \
+    X(FACES, "faces", "x+|x-|y+|y-", ON_FIT,                                   \
+      "edge: which way the wall looks, outward; needed with --tip")            \
+    X(DIAMETER, "diameter", "D", ON_FIT,                                       \
+      "bore, boss: the diameter is known to be D, only the centre is found")   \
+    X(DIRECTION, "direction", "DEG", ON_FIT,                                   \
+      "edge, slot, web: the direction is known, degrees from X, "              \
+      "counter-clockwise positive")                                            \
+    X(SEED, "seed", "N", ON_SYNTH, "start of the random numbers; default 1")   \
+    X(NOISE, "noise", "S", ON_SYNTH,                                           \
+      "standard deviation of each coordinate that is read; default 0.002 mm")  \
+    X(TOUCHES, "touches", "N", ON_SYNTH,                                       \
+      "how many, on each wall of a slot or web; default 4, pattern 5")         \
+    X(SKEW, "skew", "DEG", ON_SYNTH,                                           \
+      "how far the part is turned; default 0.2")                               \
+    X(ARC, "arc", "DEG", ON_SYNTH,                                             \
+      "bore, boss: the touches lie within this angle; default 360")            \
+    X(SIZE, "size", "D", ON_SYNTH,                                             \
+      "bore, boss: diameter, default 30 mm; slot, web: width, default 20 mm; " \
+      "edge, face, pattern: extent, default 100 mm")                           \
+    X(HELP, "help", NULL, ON_ALL | ON_NONE, "say all this and stop")           \
+    X(VERSION, "version", NULL, ON_NONE, "say which version this is and stop")
+
+typedef enum option_id {
+#define OPTION_ENUM(id, word, value, on, text) OPT_##id,
+    OPTION_LIST(OPTION_ENUM)
+#undef OPTION_ENUM
+    OPTIONS
+} option_id;
+
+/* Columns: exit status, what it means. */
+#define EXIT_LIST(X)                                                           \
+    X(EXIT_STANDS, 0, "the values stand")                                      \
+    X(EXIT_DOUBT, 1, "values are given, but there is a doubt; it is said first") \
+    X(EXIT_USAGE, 2, "the command line or the input can not be understood, "   \
+      "read, or the output not written")                                       \
+    X(EXIT_UNSOLVED, 3, "the geometry can not be solved; selftest: a case failed")
+
+enum {
+#define EXIT_ENUM(name, status, text) name = status,
+    EXIT_LIST(EXIT_ENUM)
+#undef EXIT_ENUM
+};
+
+#define POINT_TEXT                                                             \
+    "A POINT is x,y or x,y,z without blanks: -3.1,2 or 1.5in,0.25in. z is "    \
+    "needed for a face and does not matter elsewhere. For a pattern it is "    \
+    "four numbers: x and y on the drawing, x and y touched. A number may "     \
+    "carry its unit, mm or in; the decimal mark is a point. A file has one "   \
+    "touch a row, the numbers parted by blanks or commas; # starts a "         \
+    "comment. An argument that begins like a number is a value and never an "  \
+    "option, so negative numbers need no care; a file whose name looks like "  \
+    "a POINT is given as ./NAME."
+
+/* Examples: arguments behind `jawline`, exit status, what stdout must hold, to
+ * the letter.  tests/cli/examples.sh runs them. */
+#include "examples.h"
+
+/* ----------------------------------------------------------------- parsing */
+
+typedef struct arguments {
+    command_id command;
+    const char *value[OPTIONS]; /* NULL: not given; "": given, takes none */
+    char **operand;
+    int operands;
+    char **sorted; /* what arguments_drop frees */
+} arguments;
+
+/* arguments_read: of one command; argv[0] is the command's own name.
+ * Returned:  false after complaining on stderr; otherwise to be dropped by
+ *            arguments_drop */
+bool arguments_read(command_id command, int argc, char *argv[],
+                    arguments *args);
+void arguments_drop(arguments *args);
+
+/* command_find: by word; COMMANDS when unknown. */
+command_id command_find(const char *word);
+/* command_nearest: the command a person most likely meant; NULL: none. */
+const char *command_nearest(const char *word);
+
+/* The value of an option.  An option that was not given leaves the result as
+ * it is.  false after complaining. */
+bool option_unit(const arguments *args, jaw_unit *unit);
+bool option_length(const arguments *args, option_id id, jaw_unit unit,
+                   bool zero_is_good, double *mm);
+bool option_angle(const arguments *args, option_id id, double *rad);
+bool option_count(const arguments *args, option_id id, unsigned long most,
+                  unsigned long *n);
+
+/* help_print: of one command; COMMANDS: of all. */
+void help_print(FILE *out, command_id command);
+
+#endif

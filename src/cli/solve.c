@@ -1,0 +1,204 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* solve.c: `jawline solve`: every value to enter, from setup sheets. */
+#include "cli.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+typedef struct job {
+    bool json, explain;
+    bool override; /* --lengths */
+    jaw_length_rule lengths;
+} job;
+
+static bool job_read(const arguments *args, job *j)
+{
+    const char *word = args->value[OPT_LENGTHS];
+    const char *words[JAW_LENGTH_RULES], *near;
+    *j = (job){.json = args->value[OPT_JSON] != NULL,
+               .explain = args->value[OPT_EXPLAIN] != NULL,
+               .override = word != NULL};
+    if (!word)
+        return true;
+    for (int r = 0; r < JAW_LENGTH_RULES; r++) {
+        words[r] = jaw_length_word((jaw_length_rule)r);
+        j->lengths = (jaw_length_rule)r;
+        if (strcmp(word, words[r]) == 0)
+            return true;
+    }
+    near = jaw_word_nearest(word, words, JAW_LENGTH_RULES);
+    if (near)
+        complain(NULL, "--lengths: unknown rule `%s'; did you mean `%s'?",
+                 word, near);
+    else
+        complain("it is gauge-line, tip-to-part or reference-tool",
+                 "--lengths: unknown rule `%s'", word);
+    return false;
+}
+
+static bool override_lengths(const job *j, jaw_setup *setup)
+{
+    jaw_control control = *jaw_setup_control(setup);
+    if (!j->override)
+        return true;
+    control.lengths = j->lengths;
+    if (j->lengths == JAW_REFERENCE_TOOL && control.reference == 0) {
+        complain("write `control lengths reference-tool N' in the sheet",
+                 "which tool is the reference is not known");
+        return false;
+    }
+    if (jaw_setup_set_control(setup, &control) == JAW_OK)
+        return true;
+    complain(NULL, "out of memory");
+    return false;
+}
+
+/* ------------------------------------------------------------------- output */
+
+/* A person at a terminal has the doubts at the head of the page already. */
+static void print_notes(const job *j, const jaw_notes *notes)
+{
+    bool seen = !j->json && isatty(STDOUT_FILENO) && isatty(STDERR_FILENO);
+    notes_print(notes, seen ? JAW_ERROR : JAW_DOUBT);
+}
+
+static bool print_solution(const job *j, const jaw_setup *setup,
+                           const jaw_solution *solution, const jaw_notes *notes)
+{
+    jaw_report_style style = {.explain = j->explain,
+                              .colour = !j->json && colour_on(stdout)};
+    char *text = (j->json ? jaw_report_json : jaw_report_text)(setup, solution,
+                                                               notes, style);
+    if (!text) {
+        complain(NULL, "out of memory");
+        return false;
+    }
+    fputs(text, stdout);
+    free(text);
+    return true;
+}
+
+/* ------------------------------------------------------------------- status */
+
+static int worse(int a, int b)
+{
+    return a > b ? a : b;
+}
+
+static unsigned all_flags(const jaw_solution *solution)
+{
+    unsigned flags = 0;
+    size_t n;
+    const jaw_found *found = jaw_solution_features(solution, &n);
+    for (size_t i = 0; i < n; i++)
+        flags |= found[i].flags;
+    const jaw_zero_found *zeros = jaw_solution_zeros(solution, &n);
+    for (size_t i = 0; i < n; i++)
+        flags |= zeros[i].flags;
+    const jaw_tool_found *tools = jaw_solution_tools(solution, &n);
+    for (size_t i = 0; i < n; i++)
+        flags |= tools[i].flags;
+    return flags;
+}
+
+static int exit_from_solution(const jaw_solution *solution,
+                              const jaw_notes *notes, jaw_status status)
+{
+    const jaw_note *note;
+    int worst = exit_from(status);
+    for (size_t i = 0; (note = jaw_notes_get(notes, i)) != NULL; i++) {
+        if (note->severity == JAW_DOUBT)
+            worst = worse(worst, EXIT_DOUBT);
+        if (note->severity == JAW_ERROR)
+            worst = worse(worst, exit_from(note->status));
+    }
+    if (jaw_notes_lost(notes) > 0)
+        worst = worse(worst, EXIT_USAGE);
+    if (jaw_flags_doubts(all_flags(solution)))
+        worst = worse(worst, EXIT_DOUBT);
+    return worst;
+}
+
+/* -------------------------------------------------------------------- sheet */
+
+static int solve_setup(const job *j, const input *in, jaw_setup *setup,
+                       jaw_notes *notes, bool *printed)
+{
+    jaw_solution *solution = NULL;
+    size_t first = jaw_notes_count(notes);
+    jaw_status status = jaw_setup_solve(setup, notes, &solution);
+    if (jaw_notes_locate(notes, first, in->name, in->text, in->len) != JAW_OK)
+        status = JAW_ENOMEM;
+    print_notes(j, notes);
+    if (!solution || status == JAW_ENOMEM) {
+        complain(NULL, "out of memory");
+        jaw_solution_free(solution);
+        return EXIT_USAGE;
+    }
+    *printed = print_solution(j, setup, solution, notes);
+    int worst = exit_from_solution(solution, notes, status);
+    jaw_solution_free(solution);
+    return *printed ? worst : EXIT_USAGE;
+}
+
+/* A sheet with a mistake in it is not solved: what was meant is not known, and
+ * a value that follows from half of it would look like any other. */
+static int solve_text(const job *j, const input *in, jaw_setup *setup,
+                      jaw_notes *notes, bool *printed)
+{
+    jaw_status status =
+        jaw_sheet_read_text(in->text, in->len, in->name, setup, notes);
+    if (status == JAW_OK && jaw_notes_at_least(notes, JAW_ERROR) > 0)
+        status = JAW_ESYNTAX;
+    if (status == JAW_OK && override_lengths(j, setup))
+        return solve_setup(j, in, setup, notes, printed);
+    if (status == JAW_ENOMEM)
+        complain(NULL, "out of memory");
+    notes_print(notes, JAW_ERROR);
+    return EXIT_USAGE;
+}
+
+static int solve_sheet(const job *j, const char *path)
+{
+    input in;
+    bool printed = false;
+    int status = EXIT_USAGE;
+    if (input_read(path, &in)) {
+        jaw_setup *setup = jaw_setup_alloc();
+        jaw_notes *notes = jaw_notes_alloc();
+        if (setup && notes)
+            status = solve_text(j, &in, setup, notes, &printed);
+        else
+            complain(NULL, "out of memory");
+        jaw_notes_free(notes);
+        jaw_setup_free(setup);
+        input_drop(&in);
+    }
+    if (j->json && !printed)
+        puts("null");
+    return status;
+}
+
+int command_solve(const arguments *args)
+{
+    job j;
+    int worst = EXIT_STANDS;
+    if (!job_read(args, &j))
+        return EXIT_USAGE;
+    if (args->operands < 1 && isatty(STDIN_FILENO)) {
+        complain("such as `jawline solve plate.jaw'; see `jawline solve "
+                 "--help'",
+                 "which SHEET is not said");
+        return EXIT_USAGE;
+    }
+    if (args->operands < 1)
+        return solve_sheet(&j, "-");
+    for (int i = 0; i < args->operands; i++) {
+        if (args->operands > 1 && !j.json)
+            printf("%s==== %s\n", i > 0 ? "\n" : "", args->operand[i]);
+        fflush(stdout);
+        worst = worse(worst, solve_sheet(&j, args->operand[i]));
+    }
+    return worst;
+}

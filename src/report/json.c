@@ -1,0 +1,240 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* json.c: a solved setup as one JSON object. */
+#include "parts.h"
+
+#include <math.h>
+
+typedef struct page {
+    const jaw_setup *setup;
+    const jaw_solution *solution;
+    const jaw_control *control;
+    jaw_unit unit;
+    bool explain;
+    unsigned flags; /* of everything */
+    bool failed;
+} page;
+
+static void put(page *p, json_t *object, const char *key, json_t *value)
+{
+    jaw__json_put(object, key, value, &p->failed);
+}
+
+static void push(page *p, json_t *array, json_t *value)
+{
+    jaw__json_push(array, value, &p->failed);
+}
+
+static json_t *length(const page *p, double mm)
+{
+    return jaw__json_length(mm, p->unit);
+}
+
+static void put_status(page *p, json_t *object, jaw_status status)
+{
+    put(p, object, "solved", json_boolean(status == JAW_OK));
+    put(p, object, "status", jaw__json_text(jaw_status_text(status)));
+}
+
+static void put_flags(page *p, json_t *object, unsigned flags)
+{
+    p->flags |= flags;
+    put(p, object, "flags", jaw__json_flags(flags));
+}
+
+/* ----------------------------------------------------------- values to enter */
+
+static json_t *register_value(page *p, const char *name, const char *word,
+                              json_t *value, json_t *exact)
+{
+    json_t *object = json_object();
+    put(p, object, "register", jaw__json_text(name));
+    put(p, object, "word", jaw__json_text(word));
+    put(p, object, "value", value);
+    put(p, object, "exact", exact);
+    return object;
+}
+
+static void push_zero_values(page *p, json_t *values,
+                             const jaw_zero_entry *entry,
+                             const jaw_zero_found *zero)
+{
+    static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
+    double enter[JAW_AXES] = {zero->enter.x, zero->enter.y, zero->enter.z};
+    double exact[JAW_AXES] = {zero->zero.x, zero->zero.y, zero->zero.z};
+    for (int a = 0; a < JAW_AXES; a++)
+        if (entry->term[a].feature || !isnan(enter[a]))
+            push(p, values,
+                 register_value(p, zero->name, word[a], length(p, enter[a]),
+                                length(p, exact[a])));
+    if (p->control->can_turn && entry->turn_use != JAW_TURN_NONE)
+        push(p, values,
+             register_value(p, zero->name, "turn",
+                            jaw__json_degrees(zero->turn),
+                            jaw__json_degrees(zero->skew)));
+}
+
+static json_t *all_values(page *p)
+{
+    size_t n, m;
+    json_t *values = json_array();
+    const jaw_zero_found *zeros = jaw_solution_zeros(p->solution, &n);
+    const jaw_zero_entry *entries = jaw_setup_zeros(p->setup, &m);
+    for (size_t i = 0; i < n && i < m; i++)
+        push_zero_values(p, values, &entries[i], &zeros[i]);
+    const jaw_tool_found *tools = jaw_solution_tools(p->solution, &n);
+    for (size_t i = 0; i < n; i++) {
+        json_t *object = json_object();
+        put(p, object, "tool", json_integer(tools[i].number));
+        put(p, object, "word", jaw__json_text("length"));
+        put(p, object, "value", length(p, tools[i].enter));
+        put(p, object, "exact", length(p, tools[i].value));
+        push(p, values, object);
+    }
+    return values;
+}
+
+/* ------------------------------------------------------------------ the rest */
+
+static void put_steps(page *p, json_t *object, const jaw_step *steps, size_t n)
+{
+    if (!p->explain)
+        return;
+    json_t *array = json_array();
+    for (size_t i = 0; i < n; i++) {
+        json_t *step = json_object();
+        put(p, step, "text", jaw__json_text(steps[i].text));
+        put(p, step, steps[i].quantity == JAW_ANGLE ? "angle_deg" : "length",
+            steps[i].quantity == JAW_ANGLE ? jaw__json_degrees(steps[i].value)
+                                           : length(p, steps[i].value));
+        push(p, array, step);
+    }
+    put(p, object, "steps", array);
+}
+
+static json_t *all_zeros(page *p)
+{
+    size_t n;
+    const jaw_zero_found *z = jaw_solution_zeros(p->solution, &n);
+    json_t *array = json_array();
+    for (size_t i = 0; i < n; i++) {
+        json_t *object = json_object();
+        put(p, object, "register", jaw__json_text(z[i].name));
+        put_status(p, object, z[i].status);
+        put(p, object, "skew_deg", jaw__json_degrees(z[i].skew));
+        put(p, object, "off_square_deg", jaw__json_degrees(z[i].squareness));
+        put(p, object, "far_part", jaw__json_point(z[i].far_work, p->unit));
+        put(p, object, "far_off", jaw__json_point(z[i].far_cost, p->unit));
+        put(p, object, "tap", length(p, z[i].tap));
+        put(p, object, "tap_over", length(p, z[i].tap_span));
+        put_steps(p, object, z[i].steps, z[i].n_steps);
+        put_flags(p, object, z[i].flags);
+        push(p, array, object);
+    }
+    return array;
+}
+
+static json_t *all_features(page *p)
+{
+    size_t n, m;
+    const jaw_found *found = jaw_solution_features(p->solution, &n);
+    const jaw_feature_entry *entry = jaw_setup_features(p->setup, &m);
+    json_t *array = json_array();
+    for (size_t i = 0; i < n && i < m; i++) {
+        json_t *object = json_object();
+        put(p, object, "name", jaw__json_text(entry[i].name));
+        put(p, object, "kind", jaw__json_text(jaw_feature_word(entry[i].kind)));
+        put(p, object, "line", json_integer(entry[i].place.line));
+        put(p, object, "tip", jaw__json_text(entry[i].tip));
+        put(p, object, "touches", json_integer((json_int_t)found[i].n));
+        put_status(p, object, found[i].status);
+        if (found[i].status == JAW_OK) {
+            jaw__json_found(object, &found[i], p->unit, &p->failed);
+            put(p, object, "repeat", length(p, found[i].repeat));
+            put(p, object, "repeat_stated",
+                json_boolean(found[i].repeat_stated));
+        }
+        put_flags(p, object, found[i].flags);
+        push(p, array, object);
+    }
+    return array;
+}
+
+static json_t *all_tools(page *p)
+{
+    size_t n, m;
+    const jaw_tool_found *t = jaw_solution_tools(p->solution, &n);
+    const jaw_tool_entry *entry = jaw_setup_tools(p->setup, &m);
+    json_t *array = json_array();
+    for (size_t i = 0; i < n && i < m; i++) {
+        json_t *object = json_object();
+        put(p, object, "tool", json_integer(t[i].number));
+        put(p, object, "text", jaw__json_text(entry[i].text));
+        put_status(p, object, t[i].status);
+        put(p, object, "gauge_line", length(p, t[i].length));
+        put(p, object, "tip_to_part", length(p, t[i].tip_to_part));
+        put(p, object, "reference_tool", length(p, t[i].reference));
+        put(p, object, "touches", json_integer((json_int_t)t[i].n_contacts));
+        put(p, object, "rms", length(p, t[i].rms));
+        put(p, object, "dof", json_integer(t[i].dof));
+        put_steps(p, object, t[i].steps, t[i].n_steps);
+        put_flags(p, object, t[i].flags);
+        push(p, array, object);
+    }
+    return array;
+}
+
+static json_t *all_surfaces(page *p)
+{
+    size_t n;
+    const jaw_surface_found *s = jaw_solution_surfaces(p->solution, &n);
+    json_t *array = json_array();
+    for (size_t i = 0; i < n; i++) {
+        json_t *object = json_object();
+        put(p, object, "name", jaw__json_text(s[i].name));
+        put(p, object, "setter", json_boolean(s[i].is_setter));
+        put(p, object, "z", length(p, s[i].z));
+        push(p, array, object);
+    }
+    return array;
+}
+
+static json_t *all_notes(page *p, const jaw_notes *notes)
+{
+    static const char *const severity[] = {"assumption", "doubt", "error"};
+    const jaw_note *note;
+    json_t *array = json_array();
+    for (size_t i = 0; (note = jaw_notes_get(notes, i)) != NULL; i++) {
+        json_t *object = json_object();
+        put(p, object, "severity", jaw__json_text(severity[note->severity]));
+        put(p, object, "file", jaw__json_text(note->file));
+        put(p, object, "line", json_integer(note->place.line));
+        put(p, object, "column", json_integer(note->place.column));
+        put(p, object, "what", jaw__json_text(note->what));
+        put(p, object, "cure", jaw__json_text(note->cure));
+        push(p, array, object);
+    }
+    return array;
+}
+
+char *jaw_report_json(const jaw_setup *setup, const jaw_solution *solution,
+                      const jaw_notes *notes, jaw_report_style style)
+{
+    page p = {.setup = setup,
+              .solution = solution,
+              .control = jaw_setup_control(setup),
+              .explain = style.explain};
+    json_t *object = json_object();
+    p.unit = p.control->unit;
+    put(&p, object, "title", jaw__json_text(jaw_setup_title(setup)));
+    put(&p, object, "unit", jaw__json_text(jaw_unit_word(p.unit)));
+    put(&p, object, "lengths",
+        jaw__json_text(jaw_length_word(p.control->lengths)));
+    put(&p, object, "values", all_values(&p));
+    put(&p, object, "zeros", all_zeros(&p));
+    put(&p, object, "features", all_features(&p));
+    put(&p, object, "tools", all_tools(&p));
+    put(&p, object, "surfaces", all_surfaces(&p));
+    put(&p, object, "notes", all_notes(&p, notes));
+    put(&p, object, "flags", jaw__json_flags(p.flags));
+    return jaw__json_take(object, p.failed);
+}

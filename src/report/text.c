@@ -1,0 +1,513 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* text.c: a solved setup as a page to read: doubts, values to enter, how good
+ * they are, what was taken for granted, cautions. */
+#include "cautions.h"
+#include "parts.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { PAGE_WIDTH = 78 };
+
+typedef struct page {
+    jaw__buffer b;
+    const jaw_setup *setup;
+    const jaw_solution *solution;
+    const jaw_notes *notes;
+    const jaw_control *control;
+    jaw__scale scale;
+    jaw_report_style style;
+} page;
+
+/* ------------------------------------------------------------------- lines */
+
+static void put(page *p, const char *text)
+{
+    jaw__buffer_text(&p->b, text);
+}
+
+static void put_heading(page *p, const char *text)
+{
+    put(p, "\n");
+    jaw__buffer_colour(&p->b, p->style.colour, "1");
+    put(p, text);
+    jaw__buffer_colour(&p->b, p->style.colour, NULL);
+    put(p, "\n");
+}
+
+/* Words of text up to the width, further lines begun with `indent` blanks;
+ * *column is where the line stands. */
+static void put_words(page *p, const char *text, size_t *column, size_t indent)
+{
+    while (*text) {
+        size_t len = strcspn(text, " ");
+        if (*column > indent && *column + 1 + len > PAGE_WIDTH) {
+            put(p, "\n");
+            jaw__buffer_pad(&p->b, indent);
+            *column = indent;
+        } else if (*column > indent) {
+            put(p, " ");
+            ++*column;
+        }
+        jaw__buffer_clean(&p->b, text, len);
+        *column += len;
+        text += len + strspn(text + len, " ");
+    }
+}
+
+static void put_paragraph(page *p, const char *text, size_t indent)
+{
+    size_t column = indent;
+    jaw__buffer_pad(&p->b, indent);
+    put_words(p, text, &column, indent);
+    put(p, "\n");
+}
+
+/* ------------------------------------------------------------------- notes */
+
+static void put_note(page *p, const jaw_note *note, size_t column)
+{
+    enum { INDENT = 4 };
+    if (note->place.line > 0) {
+        size_t before = p->b.len;
+        jaw__buffer_printf(&p->b, "line %d:", note->place.line);
+        column += p->b.len - before;
+    } else {
+        column = column > INDENT ? column - 1 : column;
+    }
+    put_words(p, note->what, &column, INDENT);
+    if (*note->cure) {
+        put(p, ";");
+        column++;
+        put_words(p, note->cure, &column, INDENT);
+    }
+    put(p, "\n");
+}
+
+/* Doubts, and what could not be solved, before anything else. */
+static void put_first(page *p)
+{
+    const jaw_note *note;
+    for (size_t i = 0; (note = jaw_notes_get(p->notes, i)) != NULL; i++) {
+        if (note->severity != JAW_DOUBT)
+            continue;
+        jaw__put_first(&p->b, p->style.colour);
+        put_note(p, note, strlen("look at this first: "));
+    }
+    for (size_t i = 0; (note = jaw_notes_get(p->notes, i)) != NULL; i++) {
+        if (note->severity != JAW_ERROR)
+            continue;
+        jaw__buffer_colour(&p->b, p->style.colour, "1;31");
+        put(p, "not solved:");
+        jaw__buffer_colour(&p->b, p->style.colour, NULL);
+        put(p, " ");
+        put_note(p, note, strlen("not solved: "));
+    }
+}
+
+static void put_granted(page *p)
+{
+    const jaw_note *note;
+    bool any = false;
+    for (size_t i = 0; (note = jaw_notes_get(p->notes, i)) != NULL; i++) {
+        if (note->severity != JAW_ASSUMPTION)
+            continue;
+        if (!any)
+            put_heading(p, "Taken for granted");
+        any = true;
+        put(p, "  - ");
+        put_note(p, note, 4);
+    }
+}
+
+/* ---------------------------------------------------------- values to enter */
+
+static void put_value(page *p, const char *name, const char *word, double mm)
+{
+    jaw__buffer_printf(&p->b, "  %-8s%-6s", name, word);
+    if (isnan(mm))
+        jaw__buffer_printf(&p->b, "%14s", "not found");
+    else
+        jaw__put_length(&p->b, p->scale, mm, 14);
+}
+
+static bool is_asked(const jaw_zero_entry *entry, int axis)
+{
+    return entry->term[axis].feature != NULL;
+}
+
+static void put_turn(page *p, const char *name, const jaw_zero_found *zero)
+{
+    int decimals = jaw_step_decimals(jaw_deg(p->control->angle_step));
+    jaw__buffer_printf(&p->b, "  %-8s%-6s", name, "turn");
+    if (isnan(zero->turn))
+        jaw__buffer_printf(&p->b, "%14s", "not found");
+    else
+        jaw__buffer_number(&p->b, jaw_deg(zero->turn), decimals, 14);
+    put(p, " deg\n");
+}
+
+static void put_zero(page *p, const jaw_zero_entry *entry,
+                     const jaw_zero_found *zero)
+{
+    static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
+    double value[JAW_AXES] = {zero->enter.x, zero->enter.y, zero->enter.z};
+    const char *name = zero->name;
+    for (int axis = 0; axis < JAW_AXES; axis++) {
+        if (!is_asked(entry, axis) && isnan(value[axis]))
+            continue;
+        put_value(p, name, word[axis], value[axis]);
+        put(p, "\n");
+        name = "";
+    }
+    if (p->control->can_turn && entry->turn_use != JAW_TURN_NONE)
+        put_turn(p, name, zero);
+}
+
+static void put_tool(page *p, const jaw_tool_entry *entry,
+                     const jaw_tool_found *tool)
+{
+    char name[24];
+    snprintf(name, sizeof name, "tool %d", tool->number);
+    jaw__buffer_printf(&p->b, "  %-10s", name);
+    jaw__buffer_printf(&p->b, "%-6s", "length");
+    if (isnan(tool->enter))
+        jaw__buffer_printf(&p->b, "%12s", "not found");
+    else
+        jaw__put_length(&p->b, p->scale, tool->enter, 12);
+    if (entry->text && *entry->text) {
+        put(p, "   ");
+        jaw__buffer_clean(&p->b, entry->text, strlen(entry->text));
+    }
+    put(p, "\n");
+}
+
+static void put_length_rule(page *p)
+{
+    jaw__buffer_printf(&p->b, "  tool lengths: %s",
+                       jaw_length_text(p->control->lengths));
+    if (p->control->lengths == JAW_REFERENCE_TOOL)
+        jaw__buffer_printf(&p->b, ", tool %d", p->control->reference);
+    put(p, "\n");
+}
+
+static void put_enter(page *p)
+{
+    size_t n, m;
+    const jaw_zero_found *zeros = jaw_solution_zeros(p->solution, &n);
+    const jaw_zero_entry *entries = jaw_setup_zeros(p->setup, &m);
+    put_heading(p, p->control->unit == JAW_IN
+                       ? "Enter on the control, inch"
+                       : "Enter on the control, millimetres");
+    for (size_t i = 0; i < n && i < m; i++)
+        put_zero(p, &entries[i], &zeros[i]);
+    const jaw_tool_found *tools = jaw_solution_tools(p->solution, &n);
+    const jaw_tool_entry *kept = jaw_setup_tools(p->setup, &m);
+    if (n > 0)
+        put_length_rule(p);
+    for (size_t i = 0; i < n && i < m; i++)
+        put_tool(p, &kept[i], &tools[i]);
+}
+
+/* ---------------------------------------------------------------- how good */
+
+static void put_named(page *p, const char *name, double mm)
+{
+    if (isnan(mm))
+        return;
+    jaw__buffer_printf(&p->b, "  %s ", name);
+    jaw__put_length(&p->b, p->scale, mm, 0);
+}
+
+static void put_degrees(page *p, const char *name, double rad)
+{
+    jaw__buffer_printf(&p->b, "  %s ", name);
+    jaw__put_angle(&p->b, rad, 0);
+    put(p, " deg");
+}
+
+static void put_place(page *p, const char *name, jaw_vec2 at)
+{
+    jaw__buffer_printf(&p->b, "  %s", name);
+    put_named(p, "x", at.x);
+    put_named(p, "y", at.y);
+}
+
+static void put_edge(page *p, const jaw_found *found)
+{
+    const jaw_edge *edge = &found->as.edge;
+    put_place(p, "on it", edge->point);
+    if (!(found->flags & JAW_DIRECTION_ASSUMED))
+        put_degrees(p, "direction", edge->theta);
+}
+
+/* Machine height of a face, NaN where no chain of lengths leads to it. */
+static double height_of(const page *p, const char *name)
+{
+    size_t n;
+    const jaw_surface_found *s = jaw_solution_surfaces(p->solution, &n);
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(s[i].name, name) == 0)
+            return s[i].z;
+    return (double)NAN;
+}
+
+/* A slope is said over a length that a person can see on the part. */
+static void put_slope(page *p, jaw_vec2 slope)
+{
+    bool inch = p->scale.unit == JAW_IN;
+    double over = inch ? 4 * JAW_MM_PER_INCH : 100;
+    put(p, inch ? "  rises over 4 in" : "  rises over 100 mm");
+    put_named(p, "x", slope.x * over);
+    put_named(p, "y", slope.y * over);
+}
+
+static void put_face(page *p, const char *name, const jaw_found *found)
+{
+    double z = height_of(p, name);
+    put_named(p, isnan(z) ? "reading z" : "z",
+              isnan(z) ? found->as.face.point.z : z);
+    if (!(found->flags & JAW_LEVEL_ASSUMED))
+        put_slope(p, found->as.face.slope);
+}
+
+static void put_what(page *p, const char *name, const jaw_found *found)
+{
+    switch (found->kind) {
+    case JAW_EDGE:
+        put_edge(p, found);
+        break;
+    case JAW_FACE:
+        put_face(p, name, found);
+        break;
+    case JAW_BORE:
+    case JAW_BOSS:
+        put_place(p, "centre", found->as.round.centre);
+        put_named(p, "diameter", found->as.round.diameter);
+        break;
+    case JAW_SLOT:
+    case JAW_WEB:
+        put_place(p, "middle", found->as.walls.middle);
+        put_named(p, "width", found->as.walls.width);
+        if (!(found->flags & JAW_DIRECTION_ASSUMED))
+            put_degrees(p, "direction", found->as.walls.theta);
+        break;
+    default:
+        put_place(p, "origin", found->as.pattern.frame.origin);
+        put_degrees(p, "turn", found->as.pattern.frame.turn);
+        put(p, "  spacing ");
+        jaw__buffer_number(&p->b, found->as.pattern.scale, 6, 0);
+        break;
+    }
+}
+
+/* Line of the sheet in which a touch or a hole stands; 0: none. */
+static int line_of(const page *p, size_t feature, size_t touch)
+{
+    size_t n, first;
+    const jaw_hole_entry *holes = jaw_setup_holes(p->setup, feature, &n);
+    if (n > 0)
+        return touch < n ? holes[touch].place.line : 0;
+    jaw_setup_touches(p->setup, feature, &n, &first);
+    const jaw_place *places = jaw_setup_touch_places(p->setup, feature);
+    return places && touch < n ? places[touch].line : 0;
+}
+
+static void put_judgement(page *p, size_t feature, const jaw_found *found)
+{
+    if (jaw__found_no_check(found)) {
+        put(p, "  no check");
+        return;
+    }
+    put(p, "  rms ");
+    jaw__put_fine(&p->b, p->scale, found->rms, 0);
+    put(p, "  largest ");
+    jaw__put_fine(&p->b, p->scale, found->resid[found->largest], 0);
+    int line = line_of(p, feature, found->largest);
+    jaw__buffer_printf(&p->b, " at touch %zu", found->largest + 1);
+    if (line > 0)
+        jaw__buffer_printf(&p->b, " (line %d)", line);
+}
+
+static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
+                        const jaw_found *found)
+{
+    jaw__buffer_printf(&p->b, "  %-12s", entry->name);
+    jaw__buffer_printf(&p->b, "  %s", jaw_feature_word(entry->kind));
+    if (entry->kind == JAW_EDGE && entry->faces != JAW_SIDE_NONE)
+        jaw__buffer_printf(&p->b, " facing %s", jaw_side_word(entry->faces));
+    jaw__buffer_printf(&p->b, ", %zu %s%s", found->n,
+                       entry->kind == JAW_PATTERN ? "place" : "touch",
+                       found->n == 1                ? ""
+                       : entry->kind == JAW_PATTERN ? "s"
+                                                    : "es");
+    if (found->status != JAW_OK) {
+        jaw__buffer_printf(&p->b, "  not found: %s\n",
+                           jaw_status_text(found->status));
+        return;
+    }
+    put_judgement(p, i, found);
+    put(p, "\n");
+    jaw__buffer_pad(&p->b, 14);
+    put_what(p, entry->name, found);
+    put(p, "\n");
+}
+
+static void put_line_of(page *p, const char **name)
+{
+    jaw__buffer_printf(&p->b, "  %-12s", *name);
+    *name = "";
+}
+
+/* A positive tap means that the part stands counter-clockwise: its x+ end has
+ * gone to y+, its y+ end to x-, and it must be tapped back. */
+static void put_tap(page *p, const char **name, jaw_axis along,
+                    const jaw_zero_found *zero)
+{
+    bool left = zero->tap > 0;
+    const char *toward = along == JAW_X ? (left ? "y-" : "y+")
+                                        : (left ? "x+" : "x-");
+    put_line_of(p, name);
+    jaw__buffer_printf(&p->b, "  tap its %s end toward %s by ",
+                       along == JAW_X ? "x+" : "y+", toward);
+    jaw__put_length(&p->b, p->scale, fabs(zero->tap), 0);
+    put(p, " over ");
+    jaw__put_length(&p->b, p->scale, zero->tap_span, 0);
+    put(p, "\n");
+}
+
+/* What a skew costs that the control can not take out. */
+static void put_skew(page *p, const char **name, const jaw_zero_entry *entry,
+                     const jaw_zero_found *zero)
+{
+    if (isnan(zero->far_cost.x) || isnan(zero->far_cost.y) || zero->skew == 0)
+        return;
+    put_line_of(p, name);
+    put_degrees(p, "turned by", zero->skew);
+    put(p, " (+ is counter-clockwise), which this control does not take\n");
+    if (!isnan(zero->tap))
+        put_tap(p, name, entry->turn_along, zero);
+    put_line_of(p, name);
+    put_place(p, "as it lies, the part is off by", zero->far_cost);
+    put(p, "\n");
+    put_line_of(p, name);
+    put_place(p, "at the far end, part", zero->far_work);
+    put(p, "\n");
+}
+
+static void put_zero_quality(page *p, const jaw_zero_entry *entry,
+                             const jaw_zero_found *zero)
+{
+    const char *name = zero->name;
+    if (!isnan(zero->squareness)) {
+        put_line_of(p, &name);
+        put_degrees(p, "its two walls are off square by", zero->squareness);
+        put(p, "\n");
+    }
+    put_skew(p, &name, entry, zero);
+}
+
+static void put_tool_quality(page *p, const jaw_tool_found *tool)
+{
+    char name[24];
+    if (tool->n_contacts == 0)
+        return;
+    snprintf(name, sizeof name, "tool %d", tool->number);
+    jaw__buffer_printf(&p->b, "  %-12s  %zu touch%s", name, tool->n_contacts,
+                       tool->n_contacts == 1 ? "" : "es");
+    if (isnan(tool->rms) || tool->dof < 1) {
+        put(p, "  no check\n");
+        return;
+    }
+    put(p, "  rms ");
+    jaw__put_fine(&p->b, p->scale, tool->rms, 0);
+    put(p, "\n");
+}
+
+static void put_quality(page *p)
+{
+    size_t n, m;
+    const jaw_found *found = jaw_solution_features(p->solution, &n);
+    const jaw_feature_entry *entries = jaw_setup_features(p->setup, &m);
+    put_heading(p, "How good");
+    for (size_t i = 0; i < n && i < m; i++)
+        put_feature(p, i, &entries[i], &found[i]);
+    const jaw_zero_found *zeros = jaw_solution_zeros(p->solution, &n);
+    const jaw_zero_entry *asked = jaw_setup_zeros(p->setup, &m);
+    for (size_t i = 0; i < n && i < m; i++)
+        put_zero_quality(p, &asked[i], &zeros[i]);
+    const jaw_tool_found *tools = jaw_solution_tools(p->solution, &n);
+    for (size_t i = 0; i < n; i++)
+        put_tool_quality(p, &tools[i]);
+}
+
+/* ---------------------------------------------------------- work and cautions */
+
+static void put_step(page *p, const jaw_step *step)
+{
+    size_t len = strlen(step->text);
+    jaw__buffer_printf(&p->b, "    %-48s", step->text);
+    if (len > 48) {
+        put(p, "\n");
+        jaw__buffer_pad(&p->b, 52);
+    }
+    if (step->quantity == JAW_ANGLE) {
+        jaw__buffer_number(&p->b, jaw_deg(step->value), 6, 16);
+        put(p, " deg\n");
+        return;
+    }
+    jaw__put_fine(&p->b, p->scale, step->value, 14);
+    put(p, "\n");
+}
+
+static void put_steps(page *p)
+{
+    size_t n;
+    const jaw_zero_found *zeros = jaw_solution_zeros(p->solution, &n);
+    put_heading(p, "How each value came about");
+    for (size_t i = 0; i < n; i++) {
+        jaw__buffer_printf(&p->b, "  %s\n", zeros[i].name);
+        for (size_t k = 0; k < zeros[i].n_steps; k++)
+            put_step(p, &zeros[i].steps[k]);
+    }
+    const jaw_tool_found *tools = jaw_solution_tools(p->solution, &n);
+    for (size_t i = 0; i < n; i++) {
+        jaw__buffer_printf(&p->b, "  tool %d\n", tools[i].number);
+        for (size_t k = 0; k < tools[i].n_steps; k++)
+            put_step(p, &tools[i].steps[k]);
+    }
+}
+
+static void put_cautions(page *p)
+{
+    static const char *const text[] = {
+#define LINE(s) s,
+        JAW__CAUTION_LIST(LINE)
+#undef LINE
+    };
+    put_heading(p, "Before you press start");
+    for (size_t i = 0; i < sizeof text / sizeof text[0]; i++)
+        put_paragraph(p, text[i], 2);
+}
+
+char *jaw_report_text(const jaw_setup *setup, const jaw_solution *solution,
+                      const jaw_notes *notes, jaw_report_style style)
+{
+    page p = {.setup = setup,
+              .solution = solution,
+              .notes = notes,
+              .control = jaw_setup_control(setup),
+              .style = style};
+    const char *title = jaw_setup_title(setup);
+    p.scale = jaw__scale_of(p.control);
+    jaw__buffer_clean(&p.b, title, strlen(title));
+    put(&p, *title ? "\n" : "");
+    put_first(&p);
+    put_enter(&p);
+    put_quality(&p);
+    if (style.explain)
+        put_steps(&p);
+    put_granted(&p);
+    put_cautions(&p);
+    return jaw__buffer_take(&p.b);
+}
