@@ -4,8 +4,9 @@
 AM_TESTS_ENVIRONMENT = \
 	JAWLINE='$(abs_top_builddir)/jawline$(EXEEXT)'; export JAWLINE; \
 	abs_srcdir='$(abs_top_srcdir)'; export abs_srcdir; \
-	CC='$(CC)'; NM='$(NM)'; PKG_CONFIG='$(PKG_CONFIG)'; MAKE='$(MAKE)'; \
-	export CC NM PKG_CONFIG MAKE; \
+	CC='$(CC)'; CFLAGS='$(JAW_CFLAGS) $(CFLAGS)'; NM='$(NM)'; \
+	PKG_CONFIG='$(PKG_CONFIG)'; MAKE='$(MAKE)'; \
+	export CC CFLAGS NM PKG_CONFIG MAKE; \
 	prefix='$(prefix)'; exec_prefix='$(exec_prefix)'; \
 	libdir='$(libdir)'; includedir='$(includedir)'; bindir='$(bindir)'; \
 	pkgconfigdir='$(pkgconfigdir)'; \
