@@ -1,1 +1,10 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+dist_check_SCRIPTS += examples/check
+TESTS += examples/check
+EXTRA_DIST += \
+	examples/quickstart \
+	examples/bore.jaw examples/bore.out \
+	examples/corner.jaw examples/corner.out \
+	examples/dowels.jaw examples/dowels.out \
+	examples/lengths.jaw examples/lengths.out \
+	examples/slotweb.jaw examples/slotweb.out
