@@ -4,7 +4,8 @@
  * A note and its texts are one block, so that a note either exists whole or
  * not at all.  The collection is a growing array of pointers to these blocks:
  * growing moves the pointers and never a note, because notes that were got
- * earlier must stay where they are. */
+ * earlier must stay where they are.  The place that a note is given later is a
+ * second block of its own. */
 #include <jawline/base.h>
 
 #include <stdarg.h>
@@ -13,8 +14,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+typedef struct held {
+    jaw_note note;
+    char *located; /* file and source from jaw_notes_locate; NULL: not given */
+} held;
+
 struct jaw_notes {
-    jaw_note **note;
+    held **note;
     size_t count, room;
     size_t lost;
 };
@@ -28,8 +34,10 @@ void jaw_notes_free(jaw_notes *notes)
 {
     if (!notes)
         return;
-    for (size_t i = 0; i < notes->count; i++)
+    for (size_t i = 0; i < notes->count; i++) {
+        free(notes->note[i]->located);
         free(notes->note[i]);
+    }
     free(notes->note);
     free(notes);
 }
@@ -42,7 +50,7 @@ static bool grow(jaw_notes *notes)
     if (notes->room > SIZE_MAX / 2 / sizeof *notes->note)
         return false;
     size_t room = notes->room ? 2 * notes->room : 8;
-    jaw_note **note = realloc(notes->note, room * sizeof *note);
+    held **note = realloc(notes->note, room * sizeof *note);
     if (!note)
         return false;
     notes->note = note;
@@ -61,41 +69,42 @@ static const char *put(char **end, const char *text, size_t size)
 
 /* The block of one note: the struct, then file, source, cure and what.  `what`
  * is left to be written by the caller: what_size bytes at *what. */
-static jaw_note *note_alloc(const char *file, const char *source,
+static held *note_alloc(const char *file, const char *source,
                             const char *cure, size_t what_size, char **what)
 {
     size_t file_size = strlen(file) + 1;
     size_t source_size = strlen(source) + 1;
     size_t cure_size = strlen(cure) + 1;
-    jaw_note *note = malloc(sizeof *note + file_size + source_size +
-                            cure_size + what_size);
-    if (!note)
+    held *block = malloc(sizeof *block + file_size + source_size + cure_size +
+                         what_size);
+    if (!block)
         return NULL;
-    char *end = (char *)(note + 1);
-    note->file = put(&end, file, file_size);
-    note->source = put(&end, source, source_size);
-    note->cure = put(&end, cure, cure_size);
-    note->what = *what = end;
-    return note;
+    char *end = (char *)(block + 1);
+    block->located = NULL;
+    block->note.file = put(&end, file, file_size);
+    block->note.source = put(&end, source, source_size);
+    block->note.cure = put(&end, cure, cure_size);
+    block->note.what = *what = end;
+    return block;
 }
 
 /* NULL without memory, and when printf can not say the text (longer than
  * INT_MAX, or a wide character that does not exist): lost either way, since
  * the person will not see it. */
-static jaw_note *note_make(const char *file, const char *source,
-                           const char *cure, const char *format, va_list args)
+static held *note_make(const char *file, const char *source,
+                       const char *cure, const char *format, va_list args)
 {
     va_list again;
     va_copy(again, args);
     int length = vsnprintf(NULL, 0, format, args);
-    jaw_note *note = NULL;
+    held *block = NULL;
     char *what;
     if (length >= 0)
-        note = note_alloc(file, source, cure, (size_t)length + 1, &what);
-    if (note)
+        block = note_alloc(file, source, cure, (size_t)length + 1, &what);
+    if (block)
         vsnprintf(what, (size_t)length + 1, format, again);
     va_end(again);
-    return note;
+    return block;
 }
 
 jaw_status jaw_notes_add(jaw_notes *notes, jaw_severity severity,
@@ -105,22 +114,22 @@ jaw_status jaw_notes_add(jaw_notes *notes, jaw_severity severity,
 {
     if (!notes)
         return JAW_OK;
-    jaw_note *note = NULL;
+    held *block = NULL;
     if (grow(notes)) {
         va_list args;
         va_start(args, format);
-        note = note_make(file ? file : "", source ? source : "",
-                         cure ? cure : "", format, args);
+        block = note_make(file ? file : "", source ? source : "",
+                          cure ? cure : "", format, args);
         va_end(args);
     }
-    if (!note) {
+    if (!block) {
         notes->lost++;
         return JAW_ENOMEM;
     }
-    note->severity = severity;
-    note->status = status;
-    note->place = place;
-    notes->note[notes->count++] = note;
+    block->note.severity = severity;
+    block->note.status = status;
+    block->note.place = place;
+    notes->note[notes->count++] = block;
     return JAW_OK;
 }
 
@@ -138,14 +147,14 @@ size_t jaw_notes_at_least(const jaw_notes *notes, jaw_severity severity)
 {
     size_t n = 0;
     for (size_t i = 0; i < jaw_notes_count(notes); i++)
-        if (notes->note[i]->severity >= severity)
+        if (notes->note[i]->note.severity >= severity)
             n++;
     return n;
 }
 
 const jaw_note *jaw_notes_get(const jaw_notes *notes, size_t i)
 {
-    return i < jaw_notes_count(notes) ? notes->note[i] : NULL;
+    return i < jaw_notes_count(notes) ? &notes->note[i]->note : NULL;
 }
 
 /* A lost note may have been an error, so losing one is as bad as the worst. */
@@ -154,7 +163,95 @@ jaw_status jaw_notes_status(const jaw_notes *notes)
     if (jaw_notes_lost(notes) > 0)
         return JAW_ENOMEM;
     for (size_t i = 0; i < jaw_notes_count(notes); i++)
-        if (notes->note[i]->severity == JAW_ERROR)
-            return notes->note[i]->status;
+        if (notes->note[i]->note.severity == JAW_ERROR)
+            return notes->note[i]->note.status;
     return JAW_OK;
+}
+
+/* ------------------------------------------------------------------- places */
+
+/* Where a walk through a text stands: at the start of a line. */
+typedef struct walk {
+    const char *at, *end;
+    int line;
+} walk;
+
+static walk walk_start(const char *text, size_t len)
+{
+    walk w = {text, text + len, 1};
+    if (len >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0)
+        w.at += 3; /* a byte-order mark is no part of its line */
+    return w;
+}
+
+static size_t line_length(const walk *w)
+{
+    const char *c = w->at;
+    while (c < w->end && *c != '\n' && *c != '\r')
+        c++;
+    return (size_t)(c - w->at);
+}
+
+/* To the start of that line, which is not before this one; the end of the text
+ * when there are not so many. */
+static void walk_to(walk *w, int line)
+{
+    while (w->line < line && w->at < w->end) {
+        w->at += line_length(w);
+        if (w->end - w->at >= 2 && w->at[0] == '\r' && w->at[1] == '\n')
+            w->at++;
+        if (w->at < w->end)
+            w->at++;
+        w->line++;
+    }
+}
+
+static int by_line(const void *a, const void *b)
+{
+    int la = (*(held *const *)a)->note.place.line;
+    int lb = (*(held *const *)b)->note.place.line;
+    return (la > lb) - (la < lb);
+}
+
+static bool give_place(held *block, const char *file, const char *source,
+                       size_t length)
+{
+    size_t file_size = strlen(file) + 1;
+    char *located = malloc(file_size + length + 1);
+    if (!located)
+        return false;
+    char *end = located;
+    block->note.file = put(&end, file, file_size);
+    block->note.source = put(&end, source, length);
+    *end = '\0';
+    block->located = located;
+    return true;
+}
+
+/* Notes come in any order and a text may be long: they are visited by line, so
+ * that one walk serves all. */
+jaw_status jaw_notes_locate(jaw_notes *notes, size_t first, const char *file,
+                            const char *text, size_t len)
+{
+    if (first >= jaw_notes_count(notes) || file[0] == '\0')
+        return JAW_OK;
+    held **order = malloc((notes->count - first) * sizeof(held *));
+    if (!order)
+        return JAW_ENOMEM;
+    size_t n = 0;
+    for (size_t i = first; i < notes->count; i++) {
+        const jaw_note *note = &notes->note[i]->note;
+        if (note->place.line > 0 && note->file[0] == '\0')
+            order[n++] = notes->note[i];
+    }
+    qsort(order, n, sizeof *order, by_line);
+    jaw_status status = JAW_OK;
+    walk w = walk_start(text, len);
+    for (size_t i = 0; i < n; i++) {
+        walk_to(&w, order[i]->note.place.line);
+        if (!give_place(order[i], file, w.at, line_length(&w)))
+            status = JAW_ENOMEM;
+    }
+    free(order);
+    return status;
 }

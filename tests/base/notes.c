@@ -172,6 +172,89 @@ START_TEST(unprintable_is_lost)
 }
 END_TEST
 
+/* ------------------------------------------------------------------- places */
+
+static void add_at(jaw_notes *notes, const char *file, int line)
+{
+    ck_assert_int_eq(jaw_notes_add(notes, JAW_ERROR, JAW_EFEW, file,
+                                   (jaw_place){line, 2}, NULL, NULL, "line %d",
+                                   line),
+                     JAW_OK);
+}
+
+START_TEST(located_in_any_order)
+{
+    static const struct {
+        const char *file;
+        int line;
+        const char *want_file, *want_source;
+    } row[] = {
+        {NULL, 3, "", ""}, /* before `first` */
+        {NULL, 4, "a.jaw", "four"},
+        {NULL, 1, "a.jaw", "one"},
+        {NULL, 0, "", ""}, /* has no line */
+        {"b.jaw", 2, "b.jaw", ""}, /* has a file */
+        {NULL, 3, "a.jaw", ""},
+        {NULL, 4, "a.jaw", "four"},
+        {NULL, 9, "a.jaw", ""}, /* beyond the text */
+        {NULL, 2, "a.jaw", "two"},
+    };
+    static const char *const texts[] = {"one\ntwo\n\nfour",
+                                        "one\ntwo\n\nfour\n",
+                                        "one\r\ntwo\r\n\r\nfour\r\n",
+                                        "one\rtwo\r\rfour",
+                                        "one\r\ntwo\n\rfour\r",
+                                        "\xef\xbb\xbfone\ntwo\n\nfour"};
+    jaw_notes *notes = jaw_notes_alloc();
+    for (int i = 0; i < COUNT(row); i++)
+        add_at(notes, row[i].file, row[i].line);
+    const jaw_note *before = jaw_notes_get(notes, 1);
+    ck_assert_int_eq(jaw_notes_locate(notes, 1, "a.jaw", texts[_i],
+                                      strlen(texts[_i])),
+                     JAW_OK);
+    ck_assert_ptr_eq(jaw_notes_get(notes, 1), before);
+    for (int i = 0; i < COUNT(row); i++) {
+        const jaw_note *n = jaw_notes_get(notes, (size_t)i);
+        ck_assert_str_eq(n->file, row[i].want_file);
+        ck_assert_str_eq(n->source, row[i].want_source);
+        ck_assert_int_eq(n->place.line, row[i].line);
+        ck_assert_int_eq(n->place.column, 2);
+    }
+    jaw_notes_free(notes);
+}
+END_TEST
+
+/* Once a note has a place it keeps it; the texts are copies. */
+START_TEST(located_once)
+{
+    char file[] = "a.jaw", text[] = "one\ntwo";
+    jaw_notes *notes = jaw_notes_alloc();
+    add_at(notes, NULL, 2);
+    jaw_notes_locate(notes, 0, file, text, strlen(text));
+    memset(file, '#', strlen(file));
+    memset(text, '#', strlen(text));
+    ck_assert_int_eq(jaw_notes_locate(notes, 0, "b.jaw", "x\ny", 3), JAW_OK);
+    ck_assert_str_eq(jaw_notes_get(notes, 0)->file, "a.jaw");
+    ck_assert_str_eq(jaw_notes_get(notes, 0)->source, "two");
+    jaw_notes_free(notes);
+}
+END_TEST
+
+START_TEST(located_nothing)
+{
+    jaw_notes *notes = jaw_notes_alloc();
+    ck_assert_int_eq(jaw_notes_locate(NULL, 0, "a", "x", 1), JAW_OK);
+    ck_assert_int_eq(jaw_notes_locate(notes, 0, "a", "x", 1), JAW_OK);
+    add_at(notes, NULL, 1);
+    ck_assert_int_eq(jaw_notes_locate(notes, 7, "a", "x", 1), JAW_OK);
+    ck_assert_str_eq(jaw_notes_get(notes, 0)->file, "");
+    ck_assert_int_eq(jaw_notes_locate(notes, 0, "a", "", 0), JAW_OK);
+    ck_assert_str_eq(jaw_notes_get(notes, 0)->file, "a");
+    ck_assert_str_eq(jaw_notes_get(notes, 0)->source, "");
+    jaw_notes_free(notes);
+}
+END_TEST
+
 /* ------------------------------------------------------- without memory */
 
 START_TEST(alloc_gives_null_without_memory)
@@ -240,19 +323,50 @@ START_TEST(no_memory_at_all)
 }
 END_TEST
 
+/* A note that got no place is as it was; the others have theirs. */
+START_TEST(located_without_memory)
+{
+    bool failed = true;
+    long k = 0;
+    for (; failed; k++) {
+        jaw_notes *notes = jaw_notes_alloc();
+        for (int line = 1; line <= 3; line++)
+            add_at(notes, NULL, line);
+        alloc_fail_after(k);
+        jaw_status status = jaw_notes_locate(notes, 0, "f", "a\nb\nc", 5);
+        failed = alloc_failed();
+        alloc_fail_never();
+        ck_assert_int_eq(status, failed ? JAW_ENOMEM : JAW_OK);
+        int given = 0;
+        for (size_t i = 0; i < 3; i++) {
+            const jaw_note *n = jaw_notes_get(notes, i);
+            bool has = n->file[0] != '\0';
+            ck_assert((n->source[0] != '\0') == has);
+            given += has;
+        }
+        ck_assert_int_eq(given, !failed ? 3 : k == 0 ? 0 : 2);
+        ck_assert_uint_eq(jaw_notes_lost(notes), 0);
+        jaw_notes_free(notes);
+    }
+    ck_assert_int_eq(k - 1, 4); /* the order, and one a note */
+}
+END_TEST
+
 START_TEST(everything_is_freed)
 {
     alloc_count_start();
     jaw_notes *notes = jaw_notes_alloc();
     for (int i = 0; i < 100; i++)
-        jaw_notes_add(notes, JAW_ERROR, JAW_EFEW, "f", nowhere, "s", "c", "e");
+        jaw_notes_add(notes, JAW_ERROR, JAW_EFEW, "", (jaw_place){2, 1}, "s",
+                      "c", "e");
     long held = alloc_live();
+    jaw_notes_locate(notes, 0, "f", "a\nb", 3);
     jaw_notes_free(notes);
     long left = alloc_live();
     long asked = alloc_count_stop();
     ck_assert_int_eq(held, 102); /* itself, the array, 100 notes */
     ck_assert_int_eq(left, 0);
-    ck_assert_int_eq(asked, 1 + 100 + 5);
+    ck_assert_int_eq(asked, 1 + 100 + 5 + 101); /* 5 to grow, 101 to locate */
 }
 END_TEST
 
@@ -268,6 +382,9 @@ TCase *notes_case(void)
     tcase_add_test(tc, doubts_alone_are_no_error);
     tcase_add_test(tc, long_texts_are_whole);
     tcase_add_test(tc, unprintable_is_lost);
+    tcase_add_loop_test(tc, located_in_any_order, 0, 6);
+    tcase_add_test(tc, located_once);
+    tcase_add_test(tc, located_nothing);
     return tc;
 }
 
@@ -279,6 +396,7 @@ TCase *notes_alloc_case(void)
     tcase_add_test(tc, alloc_gives_null_without_memory);
     tcase_add_test(tc, each_failure_loses_one_note);
     tcase_add_test(tc, no_memory_at_all);
+    tcase_add_test(tc, located_without_memory);
     tcase_add_test(tc, everything_is_freed);
     return tc;
 }
