@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* circle_known.c: the circle of known radius with least sum of squared
+ * distances.  A flat arc has two centres that fit, one on either side, and
+ * touches that do not resemble a circle of this radius may have more: all are
+ * looked at, and when two fit alike nothing is answered. */
+#include "bend.h"
+
+#include <float.h>
+
+enum { STARTS = 10 };
+
+static jaw__bend start_at(const jaw__shape *shape, double r, int i)
+{
+    jaw__bend at = shape->bow;
+
+    if (i == 0)
+        return jaw__bend_circle(jaw__bend_centre(&shape->kasa), r);
+    if (i == 1)
+        return jaw__bend_circle(at.foot, r);
+    const double half = (double)(i - 2) * (1.0 / 4);
+    const double pi = 0x1.921fb54442d18p+1;
+    at.turn = jaw__turn_by(shape->line.dir,
+                           (jaw__turn){cos(half * pi), sin(half * pi)});
+    at.bend = 1 / r;
+    return at;
+}
+
+static double apart(const jaw__bend *a, const jaw__bend *b)
+{
+    jaw_vec2 p = jaw__bend_centre(a), q = jaw__bend_centre(b);
+
+    return hypot(p.x - q.x, p.y - q.y);
+}
+
+/* Rounding of the touches changes each distance by up to noise / n, and so the
+ * sum of their squares by this. */
+static double doubt(const jaw__shape *shape, double ssr)
+{
+    return shape->line.noise * (2 * sqrt(ssr) + shape->line.noise);
+}
+
+/* Two places for the centre are one when they differ by less than a millionth
+ * of the touches' length. */
+static jaw_status best_of(const jaw__shape *shape, double r, jaw__found *best)
+{
+    const double n = (double)shape->line.view[0].n;
+    const double same = 1e-6 * sqrt(shape->line.uu / n);
+    jaw__found found[STARTS];
+    int count = 0, first = 0;
+
+    for (int i = 0; i < STARTS; i++) {
+        jaw__bend start = start_at(shape, r, i);
+        if (jaw__bend_settle(shape, &start, true, &found[count]))
+            count++;
+    }
+    if (count == 0)
+        return JAW_ENOCONV;
+    for (int i = 1; i < count; i++)
+        if (found[i].ssr < found[first].ssr)
+            first = i;
+    *best = found[first];
+    for (int i = 0; i < count; i++)
+        if (found[i].ssr - best->ssr <= doubt(shape, best->ssr) &&
+            apart(&found[i].at, &best->at) > same)
+            return JAW_ERANK;
+    return JAW_OK;
+}
+
+jaw_status jaw_fit_circle_known(const jaw_vec2 p[], size_t n, double r,
+                                jaw_circle *c, double resid[])
+{
+    jaw__shape shape;
+    jaw__found best;
+    jaw_status status = n < 3          ? JAW_EFEW
+                        : isnan(r)     ? JAW_ENOTFINITE
+                        : !(r > 0)     ? JAW_EDOMAIN
+                        : !isfinite(r) ? JAW_ENOTFINITE
+                                       : jaw__shape_make(&shape, p, n);
+
+    if (status == JAW_OK)
+        status = best_of(&shape, r * shape.line.view[0].unit, &best);
+    if (status == JAW_OK)
+        status = jaw__bend_report(&shape, &best, true, c, resid);
+    if (status != JAW_OK)
+        return jaw__circle_give_up(status, n, c, resid);
+    c->r = r;
+    return JAW_OK;
+}
