@@ -9,8 +9,8 @@ AM_TESTS_ENVIRONMENT = \
 	export CC CFLAGS NM PKG_CONFIG MAKE; \
 	prefix='$(prefix)'; exec_prefix='$(exec_prefix)'; \
 	libdir='$(libdir)'; includedir='$(includedir)'; bindir='$(bindir)'; \
-	pkgconfigdir='$(pkgconfigdir)'; \
-	export prefix exec_prefix libdir includedir bindir pkgconfigdir; \
+	pkgconfigdir='$(pkgconfigdir)'; PACKAGE_VERSION='$(PACKAGE_VERSION)'; \
+	export prefix exec_prefix libdir includedir bindir pkgconfigdir PACKAGE_VERSION; \
 	CK_DEFAULT_TIMEOUT=$${CK_DEFAULT_TIMEOUT-60}; \
 	export CK_DEFAULT_TIMEOUT;
 

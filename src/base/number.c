@@ -225,10 +225,11 @@ double jaw_round_to_step(double value, double step)
 int jaw_step_decimals(double step)
 {
     double scale = 1;
-    for (int decimals = 0; decimals < 9; decimals++, scale *= 10) {
+    for (int decimals = 0; decimals < 9; decimals++) {
         double n = round(step * scale);
         if (n >= 1 && fabs(step * scale - n) <= SLACK * n)
             return decimals;
+        scale *= 10;
     }
     return 9;
 }
