@@ -262,11 +262,13 @@ typedef enum jaw__rows_rule {
       "that runs along the part's x or y; none given takes the part as "       \
       "square to the machine",                                                 \
       "turn jaw along x")                                                      \
-    X(ZERO, AT_X, "x", "FEATURE [at PLACE]", MAY,                                 \
+    X(ZERO, AT_X, "x", "FEATURE [at PLACE]", MAY,                              \
       "the feature that has that part coordinate; 0 when at is left out",      \
       "x stop at 0")                                                           \
-    X(ZERO, AT_Y, "y", "FEATURE [at PLACE]", MAY, "the same for y", "y jaw at 0") \
-    X(ZERO, AT_Z, "z", "FEATURE [at PLACE]", MAY, "the same for z", "z top at 0")
+    X(ZERO, AT_Y, "y", "FEATURE [at PLACE]", MAY,                              \
+      "the same for y", "y jaw at 0")                                          \
+    X(ZERO, AT_Z, "z", "FEATURE [at PLACE]", MAY,                              \
+      "the same for z", "z top at 0")
 
 typedef enum jaw__kind {
 #define JAW__KIND_ENUM(kind, reads, range, called, text) JAW__KIND_##kind,

@@ -1,0 +1,483 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* build.c: what an entry means, handed to the setup.  An entry with a mistake
+ * is handed over as far as it was understood. */
+#include "reader.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double nan_ = (double)NAN;
+
+/* The choices of grammar.h stand in the order of these lists. */
+_Static_assert(JAW_SIDE_XPLUS == 1 && JAW_SIDE_XMINUS == 2 &&
+                   JAW_SIDE_YPLUS == 3 && JAW_SIDE_YMINUS == 4,
+               "x+|x-|y+|y-");
+_Static_assert(JAW_TIP_CYLINDER == 0 && JAW_TIP_BALL == 1 &&
+                   JAW_TIP_PIN == 2 && JAW_TIP_CUTTER == 3,
+               "cylinder|ball|pin|cutter");
+_Static_assert(JAW_GAUGE_LINE == 0 && JAW_TIP_TO_PART == 1 &&
+                   JAW_REFERENCE_TOOL == 2,
+               "gauge-line | tip-to-part | reference-tool");
+
+/* ------------------------------------------------------------------ fields */
+
+/* The good field of that role; NULL when it is absent or broken. */
+static const jaw__field *good(const jaw__reader *r, jaw__role role)
+{
+    const jaw__field *f = &r->entry.field[role];
+    return f->state == JAW__GOOD ? f : NULL;
+}
+
+static double number_of(const jaw__reader *r, jaw__role role, double otherwise)
+{
+    const jaw__field *f = good(r, role);
+    return f ? f->v[0].number : otherwise;
+}
+
+static const char *text_of(const jaw__reader *r, jaw__role role)
+{
+    const jaw__field *f = good(r, role);
+    return f ? f->v[0].text : NULL;
+}
+
+static jaw_place place_of(const jaw__reader *r, jaw__role role)
+{
+    const jaw__field *f = good(r, role);
+    return f ? f->v[0].place : (jaw_place){0, 0};
+}
+
+/* A broken entry may lack what the setup insists on: it is left out, and the
+ * mistake was told already. */
+static void took(jaw__reader *r, jaw_status status)
+{
+    if (status == JAW_ENOMEM)
+        r->log.no_memory = true;
+    else if (status != JAW_OK && !r->entry.broken && r->refused == JAW_OK)
+        r->refused = status;
+}
+
+static void mistake(jaw__reader *r, jaw_place place, jaw__message id,
+                    const char *a, const char *b, const char *c,
+                    const char *d)
+{
+    jaw__mistake(&r->log, place, id, a, b, c, d);
+    r->entry.broken = true;
+}
+
+static jaw__shown show(const char *text)
+{
+    return jaw__show(text, strlen(text));
+}
+
+/* ----------------------------------------------------------------- control */
+
+static void build_travel(jaw__reader *r, const jaw__field *f)
+{
+    static const char *const axis[] = {"x", "y", "z"};
+    int i = f->v[0].choice;
+    double *low[] = {&r->control.low.x, &r->control.low.y, &r->control.low.z};
+    double *high[] = {&r->control.high.x, &r->control.high.y,
+                      &r->control.high.z};
+
+    if (!isnan(*low[i])) {
+        mistake(r, f->place, JAW__SAY_TRAVEL_TWICE, axis[i], NULL, NULL, NULL);
+        return;
+    }
+    if (!(f->v[1].number < f->v[2].number)) {
+        mistake(r, f->v[1].place, JAW__SAY_TRAVEL_ORDER, axis[i], NULL, NULL,
+                NULL);
+        return;
+    }
+    *low[i] = f->v[1].number;
+    *high[i] = f->v[2].number;
+}
+
+/* Kept until the end of the sheet, because the defaults depend on the unit. */
+static void keep_control(jaw__reader *r)
+{
+    const jaw__field *turn = good(r, JAW__TURN);
+    const jaw__field *lengths = good(r, JAW__LENGTHS);
+
+    r->control.step = number_of(r, JAW__STEP, nan_);
+    r->control.angle_step = number_of(r, JAW__ANGLE_STEP, nan_);
+    r->control.can_turn = turn && turn->v[0].choice == 0;
+    if (!lengths)
+        return;
+    r->control.lengths = (jaw_length_rule)lengths->alternative;
+    r->control.reference = lengths->v[0].choice;
+}
+
+void jaw__build_control(jaw__reader *r)
+{
+    jaw_control c = jaw_control_default(r->unit);
+    const char *step = r->unit == JAW_IN ? "0.0001in" : "0.001mm";
+    bool say = r->log.mistakes == 0;
+
+    c.can_turn = r->control.can_turn;
+    c.lengths = r->control.lengths;
+    c.reference = r->control.reference;
+    c.low = r->control.low;
+    c.high = r->control.high;
+    if (!isnan(r->control.step))
+        c.step = r->control.step;
+    else if (say)
+        jaw__assumed(&r->log, (jaw_place){0, 0}, JAW__SAY_STEP_ASSUMED, step);
+    if (!isnan(r->control.angle_step))
+        c.angle_step = r->control.angle_step;
+    else if (say && c.can_turn)
+        jaw__assumed(&r->log, (jaw_place){0, 0}, JAW__SAY_ANGLE_STEP_ASSUMED,
+                     NULL);
+    took(r, jaw_setup_set_control(r->setup, &c));
+}
+
+static void build_unit(jaw__reader *r)
+{
+    const jaw__value *v = &r->entry.head[0];
+
+    if (r->unit_stated)
+        return;
+    r->unit_stated = true;
+    if (!v->given)
+        return;
+    r->unit = v->choice == 0 ? JAW_MM : JAW_IN;
+    if (r->bare_place.line == 0)
+        return;
+    jaw__shown line = jaw__show_int(r->bare_place.line);
+    mistake(r, r->entry.place, JAW__SAY_UNIT_LATE, line.text, NULL, NULL,
+            NULL);
+}
+
+/* --------------------------------------------------------------------- tip */
+
+static void build_tip(jaw__reader *r, const char *name)
+{
+    const jaw__field *shape = good(r, JAW__SHAPE);
+    const jaw__field *tool = good(r, JAW__TOOL);
+    double diameter = number_of(r, JAW__DIAMETER, nan_);
+    jaw_tip_entry tip = {
+        .name = name,
+        .tip = jaw_tip_make(shape ? (jaw_tip_shape)shape->v[0].choice
+                                  : JAW_TIP_CYLINDER,
+                            diameter),
+        .tool = tool ? tool->v[0].choice : 0,
+        .place = r->entry.place,
+    };
+
+    tip.tip.paper = number_of(r, JAW__PAPER, 0);
+    tip.tip.length = number_of(r, JAW__LENGTH, nan_);
+    tip.tip.repeat = number_of(r, JAW__REPEAT, nan_);
+    jaw__name_add(r, (jaw__name){.space = JAW__SPACE_TIP,
+                                 .text = name,
+                                 .diameter = diameter,
+                                 .place = r->entry.head[0].place});
+    took(r, jaw_setup_add_tip(r->setup, &tip));
+}
+
+/* ---------------------------------------------------------------- features */
+
+static jaw_side side_of(const jaw__reader *r, jaw__role role)
+{
+    const jaw__field *f = good(r, role);
+    return f ? (jaw_side)(f->v[0].choice + 1) : JAW_SIDE_NONE;
+}
+
+static void check_touches_face(jaw__reader *r, const char *name, jaw_side faces)
+{
+    jaw__entry *e = &r->entry;
+    bool along_x = faces == JAW_SIDE_XPLUS || faces == JAW_SIDE_XMINUS;
+    jaw__shown shown = show(name);
+
+    for (size_t i = 0; i < e->n_touches; i++)
+        if (isnan(along_x ? e->touches[i].x : e->touches[i].y))
+            mistake(r, e->places[i], JAW__SAY_ROW_FACES, shown.text,
+                    jaw_side_word(faces), along_x ? "x" : "y", NULL);
+}
+
+static void check_edge(jaw__reader *r, const jaw_feature_entry *edge)
+{
+    const jaw__field *faces = &r->entry.field[JAW__FACES];
+    jaw__shown name = show(edge->name);
+
+    if (faces->state == JAW__ABSENT && !r->entry.unsure && edge->tip)
+        jaw__edge_add(r, (jaw__open_edge){.name = edge->name,
+                                          .tip = edge->tip,
+                                          .place = edge->place});
+    if (edge->faces == JAW_SIDE_NONE)
+        return;
+    check_touches_face(r, edge->name, edge->faces);
+    jaw_side towards = jaw_side_opposite(edge->faces);
+    if (edge->moving != JAW_SIDE_NONE && edge->moving != towards)
+        mistake(r, place_of(r, JAW__MOVING), JAW__SAY_FACES_MOVING, name.text,
+                jaw_side_word(edge->faces), jaw_side_word(edge->moving),
+                jaw_side_word(towards));
+}
+
+/* What no touch, or no touch of one wall, leaves open. */
+static void check_rows(jaw__reader *r, const char *name)
+{
+    jaw__entry *e = &r->entry;
+    bool walls = e->rule->rows == JAW__ROWS_WALLS;
+    jaw__shown shown = show(name);
+    const char *word = e->rule->word;
+
+    /* A face may be touched by tools alone, in their entries. */
+    if (e->broken || e->rule->id == JAW__ENTRY_FACE)
+        return;
+    if (e->n_touches + e->n_holes == 0)
+        mistake(r, e->place, JAW__SAY_NO_TOUCHES, word, shown.text,
+                e->rule->rows == JAW__ROWS_HOLES ? "0 0 2.1134 -4.0021"
+                                                 : "1.5000 -3.1120",
+                NULL);
+    else if (walls && e->slash_line == 0)
+        mistake(r, e->place, JAW__SAY_SLASH_MISSING, word, shown.text, NULL,
+                NULL);
+    else if (walls && e->first_wall == e->n_touches)
+        mistake(r, (jaw_place){e->slash_line, 0}, JAW__SAY_SLASH_LAST,
+                shown.text, NULL, NULL, NULL);
+}
+
+static void take_size(jaw__reader *r, jaw_feature_entry *feature, bool round)
+{
+    const jaw__field *f = good(r, JAW__SIZE);
+
+    if (!f)
+        return;
+    const jaw__value *within = round ? &f->v[2] : &f->v[1];
+    feature->size = f->v[0].number;
+    feature->size_place = f->v[0].place;
+    feature->size_use =
+        round && f->v[1].choice == 1 ? JAW_SIZE_KNOWN : JAW_SIZE_EXPECTED;
+    feature->within = within->number;
+    if (within->given && feature->size_use == JAW_SIZE_KNOWN)
+        mistake(r, within->place, JAW__SAY_WITHIN_KNOWN, NULL, NULL, NULL,
+                NULL);
+}
+
+static void add_rows(jaw__reader *r)
+{
+    const jaw__entry *e = &r->entry;
+
+    for (size_t i = 0; i < e->n_touches && !r->log.no_memory; i++) {
+        if (e->slash_line != 0 && i == e->first_wall)
+            took(r, jaw_setup_other_wall(r->setup));
+        took(r, jaw_setup_add_touch(r->setup, e->touches[i], e->places[i]));
+    }
+    for (size_t i = 0; i < e->n_holes && !r->log.no_memory; i++)
+        took(r, jaw_setup_add_hole(r->setup, &e->holes[i]));
+}
+
+static void build_feature(jaw__reader *r, const char *name,
+                          jaw_feature_kind kind)
+{
+    jaw_feature_entry feature = {
+        .name = name,
+        .kind = kind,
+        .tip = text_of(r, JAW__TIP),
+        .faces = side_of(r, JAW__FACES),
+        .moving = side_of(r, JAW__MOVING),
+        .size_use = JAW_SIZE_FREE,
+        .size = nan_,
+        .within = nan_,
+        .place = r->entry.place,
+        .tip_place = place_of(r, JAW__TIP),
+        .faces_place = place_of(r, JAW__FACES),
+    };
+
+    jaw__name_add(r, (jaw__name){.space = JAW__SPACE_FEATURE,
+                                 .text = name,
+                                 .place = r->entry.head[0].place});
+    take_size(r, &feature, kind == JAW_BORE || kind == JAW_BOSS);
+    check_rows(r, name);
+    if (kind == JAW_EDGE)
+        check_edge(r, &feature);
+    jaw_status status = jaw_setup_add_feature(r->setup, &feature);
+    took(r, status);
+    if (status == JAW_OK)
+        add_rows(r);
+}
+
+static void build_hole(jaw__reader *r, const jaw__field *f)
+{
+    jaw__hole_add(r, (jaw_hole_entry){
+                         .nominal = {f->v[1].number, f->v[2].number},
+                         .touched = {nan_, nan_},
+                         .feature = f->v[0].text,
+                         .place = f->v[0].place,
+                     });
+}
+
+/* ----------------------------------------------------------------- heights */
+
+static void build_setter(jaw__reader *r, const char *name)
+{
+    const jaw__field *height = good(r, JAW__HEIGHT);
+    jaw_setter_entry setter = {
+        .name = name,
+        .top = number_of(r, JAW__TOP, nan_),
+        .height = number_of(r, JAW__HEIGHT, nan_),
+        .on = height ? height->v[1].text : NULL,
+        .place = r->entry.place,
+    };
+
+    if (height)
+        setter.on_place = height->v[1].place;
+    jaw__name_add(r, (jaw__name){.space = JAW__SPACE_FEATURE,
+                                 .text = name,
+                                 .place = r->entry.head[0].place});
+    took(r, jaw_setup_add_setter(r->setup, &setter));
+}
+
+/* A setter says what touched it, a tool what it touched. */
+static void build_contact(jaw__reader *r, const jaw__field *f)
+{
+    const jaw__value *head = &r->entry.head[0];
+    jaw_contact_entry contact = {
+        .reading = f->v[0].number,
+        .place = f->place,
+    };
+
+    if (!head->given)
+        return;
+    if (r->entry.rule->id == JAW__ENTRY_SETTER) {
+        contact.surface = head->text;
+        contact.surface_place = head->place;
+        contact.tip = f->v[1].text;
+        contact.tool = f->v[1].text ? 0 : f->v[1].choice;
+    } else {
+        contact.surface = f->v[1].text;
+        contact.surface_place = f->v[1].place;
+        contact.tool = head->choice;
+        contact.between = (f->v[2].given ? f->v[2].number : 0) +
+                          (f->v[3].given ? f->v[3].number : 0);
+    }
+    took(r, jaw_setup_add_contact(r->setup, &contact));
+}
+
+static void build_tool(jaw__reader *r)
+{
+    jaw__entry *e = &r->entry;
+    jaw_tool_entry tool = {
+        .number = e->head[0].choice,
+        .text = e->head[1].text,
+        .length = number_of(r, JAW__LENGTH, nan_),
+        .diameter = number_of(r, JAW__DIAMETER, nan_),
+        .place = e->place,
+    };
+
+    jaw__name_add(r, (jaw__name){.space = JAW__SPACE_TOOL,
+                                 .number = tool.number,
+                                 .place = e->head[0].place});
+    took(r, jaw_setup_add_tool(r->setup, &tool));
+}
+
+/* -------------------------------------------------------------------- zero */
+
+static void take_turn(jaw__reader *r, jaw_zero_entry *zero)
+{
+    const jaw__field *f = good(r, JAW__TURN);
+
+    if (!f)
+        return;
+    zero->turn_place = f->v[f->alternative].place;
+    if (f->alternative == 0) {
+        zero->turn_use = JAW_TURN_STATED;
+        zero->turn = f->v[0].number;
+    } else {
+        zero->turn_use = JAW_TURN_FEATURE;
+        zero->turn_feature = f->v[1].text;
+        zero->turn_along = f->v[2].choice == 0 ? JAW_X : JAW_Y;
+    }
+}
+
+static void build_zero(jaw__reader *r, const char *name)
+{
+    static const jaw__role role[JAW_AXES] = {JAW__AT_X, JAW__AT_Y, JAW__AT_Z};
+    jaw_zero_entry zero = {.name = name, .place = r->entry.place};
+    bool any = false;
+
+    take_turn(r, &zero);
+    for (int a = JAW_X; a < JAW_AXES; a++) {
+        const jaw__field *f = good(r, role[a]);
+        if (!f)
+            continue;
+        any = true;
+        zero.term[a].feature = f->v[0].text;
+        zero.term[a].at = f->v[1].given ? f->v[1].number : 0;
+        zero.term[a].place = f->v[0].place;
+    }
+    jaw__name_add(r, (jaw__name){.space = JAW__SPACE_ZERO,
+                                 .text = name,
+                                 .place = r->entry.head[0].place});
+    if (!any && !r->entry.broken)
+        mistake(r, zero.place, JAW__SAY_ZERO_EMPTY, name, NULL, NULL, NULL);
+    took(r, jaw_setup_add_zero(r->setup, &zero));
+}
+
+/* ----------------------------------------------------------------- entries */
+
+void jaw__build_field(jaw__reader *r, const jaw__field_rule *rule,
+                      const jaw__field *field)
+{
+    if (rule->role == JAW__TRAVEL)
+        build_travel(r, field);
+    else if (rule->role == JAW__HOLE)
+        build_hole(r, field);
+    else
+        build_contact(r, field);
+}
+
+void jaw__build_entry(jaw__reader *r)
+{
+    const jaw__value *head = &r->entry.head[0];
+    jaw__entry_id id = r->entry.rule->id;
+
+    /* These two count as stated even where they were not understood. */
+    if (id == JAW__ENTRY_UNIT)
+        build_unit(r);
+    if (id == JAW__ENTRY_CONTROL)
+        keep_control(r);
+    if (!head->given)
+        return;
+    switch (id) {
+    case JAW__ENTRY_TITLE:
+        took(r, jaw_setup_set_title(r->setup, head->text));
+        return;
+    case JAW__ENTRY_TIP:
+        build_tip(r, head->text);
+        return;
+    case JAW__ENTRY_EDGE:
+        build_feature(r, head->text, JAW_EDGE);
+        return;
+    case JAW__ENTRY_FACE:
+        build_feature(r, head->text, JAW_FACE);
+        return;
+    case JAW__ENTRY_BORE:
+        build_feature(r, head->text, JAW_BORE);
+        return;
+    case JAW__ENTRY_BOSS:
+        build_feature(r, head->text, JAW_BOSS);
+        return;
+    case JAW__ENTRY_SLOT:
+        build_feature(r, head->text, JAW_SLOT);
+        return;
+    case JAW__ENTRY_WEB:
+        build_feature(r, head->text, JAW_WEB);
+        return;
+    case JAW__ENTRY_PATTERN:
+        build_feature(r, head->text, JAW_PATTERN);
+        return;
+    case JAW__ENTRY_SETTER:
+        build_setter(r, head->text);
+        return;
+    case JAW__ENTRY_TOOL:
+        build_tool(r);
+        return;
+    case JAW__ENTRY_ZERO:
+        build_zero(r, head->text);
+        return;
+    case JAW__ENTRY_UNIT:
+    case JAW__ENTRY_CONTROL:
+    case JAW__ENTRIES:
+        return;
+    }
+}

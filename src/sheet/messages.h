@@ -1,0 +1,171 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* messages.h: all that the reader says to a person.
+ *
+ * How this works, here and in src/setup/messages.h: every message is one row
+ * X(ID, "what is wrong", "what would be right") of a list, and no other place
+ * of the module holds text for a person.  %1 to %4 stand for words, numbers
+ * and names that are filled in (a row may as well use printf conversions: the
+ * runner takes both for "anything").  tests/errors/run.sh reads the rows of
+ * every src/<module>/messages.h and fails when the texts of one occur in no
+ * tests/errors/NAME.expect, so that a new message needs a new input.  A row
+ * that no text of a user can bring about does not belong here.
+ *
+ * Style: what is wrong names the thing as the person wrote it; the cure can be
+ * typed as it stands. */
+#ifndef JAW__SHEET_MESSAGES_H
+#define JAW__SHEET_MESSAGES_H
+
+#define JAW_SHEET_MESSAGES(X)                                                  \
+    /* the text as a whole */                                                  \
+    X(UTF16, "this looks like UTF-16", "save it as UTF-8")                     \
+    X(NUL_BYTE, "a zero byte stands here",                                     \
+      "type the line again; the file was damaged or is no text")               \
+    X(CONTROL_BYTE, "a control character stands here",                         \
+      "type the line again without it")                                        \
+    X(NOT_UTF8, "a byte that is no UTF-8 stands here",                         \
+      "save the file as UTF-8, or type the line again")                        \
+    X(ODD_BLANK, "a blank that is no ordinary one stands here",                \
+      "type an ordinary blank")                                                \
+    X(OPEN_QUOTE, "the text that begins here has no closing quote",            \
+      "end it with \"")                                                        \
+    X(ODD_QUOTE, "a typographic quote stands here", "type ordinary quotes: \"")\
+    X(NOTHING, "nothing is stated here",                                       \
+      "a sheet states at least a tip, a feature and a zero")                   \
+    X(MORE, "more mistakes follow", "mend these first")                        \
+    /* entries */                                                              \
+    X(UNKNOWN_ENTRY, "'%1' opens no entry", "an entry begins with %2")         \
+    X(UNKNOWN_ENTRY_NEAR, "'%1' opens no entry here", "did you mean '%2'?")    \
+    X(MARGIN_FIELD, "'%1' belongs to the '%2' above and stands at the margin", \
+      "indent the line")                                                       \
+    X(MARGIN_ROW, "a row stands at the margin", "indent the rows of '%1'")     \
+    X(ROW_FIRST, "a row stands before any entry",                              \
+      "open an entry above it, such as: edge jaw tip finder faces y-")         \
+    X(INDENTED_FIRST, "an indented line stands before any entry",              \
+      "begin each entry at the margin")                                        \
+    X(INDENTED_ENTRY, "'%1' opens an entry and is indented",                   \
+      "begin it at the margin")                                                \
+    X(ENTRY_TWICE, "'%1' is stated twice",                                     \
+      "put all into the first, in line %2")                                    \
+    /* fields */                                                               \
+    X(UNKNOWN_FIELD, "'%1' says nothing in '%2'", "'%2' takes %3")             \
+    X(UNKNOWN_FIELD_NEAR, "'%1' is not known in '%2'", "did you mean '%3'?")   \
+    X(TOO_MUCH, "'%1' is too much here",                                       \
+      "'%2' takes nothing more; begin a new line")                             \
+    X(LOOSE_UNIT, "the unit '%1' stands alone",                                \
+      "write it directly behind its number, as in 25.4mm")                     \
+    X(LOOSE_NUMBER, "'%1' has no word before it that says what it is",         \
+      "'%2' takes %3")                                                         \
+    X(ROW_IN_LINE, "'%1' looks like a row of touches",                         \
+      "begin a new, indented line for it")                                     \
+    X(FIELD_TWICE, "'%1' is given twice", "leave one; the first is in line %2")\
+    X(FIELD_MISSING, "%1 '%2' has no '%3'", "add it, as in: %4")               \
+    X(VALUE_MISSING, "%1 is missing after '%2'", "as in: %3")                  \
+    X(VALUE_WRONG, "'%1' stands where %2 is wanted", "as in: %3")              \
+    X(WORD_WRONG, "'%1' stands where %2 is wanted here", "it is as in: %3")    \
+    X(WORD_WRONG_NEAR, "'%1' is not known here", "did you mean '%2'?")         \
+    X(NAME_BAD, "'%1' is no name",                                             \
+      "a name is a letter, then letters, digits, - and _")                     \
+    X(TOOL_BAD, "'%1' is no tool number", "it is a whole number from 1 to 9999")\
+    /* numbers */                                                              \
+    X(NOT_FINITE, "'%1' is no number to work with",                            \
+      "write the number that was read")                                        \
+    X(TOO_LARGE, "'%1' is too large", "look at its digits and its exponent")   \
+    X(DECIMAL_COMMA, "'%1' has a comma where its point should be", "write %2") \
+    X(LOOSE_COMMA, "'%1' holds a comma",                                       \
+      "put a blank between two numbers, and no comma")                         \
+    X(SEMICOLON, "'%1' holds a semicolon", "put a blank between two numbers")  \
+    X(TYPED_MINUS, "'%1' has a typographic minus or dash",                     \
+      "write an ordinary minus: %2")                                           \
+    X(DEGREE_SIGN, "'%1' has a degree sign", "write the unit as letters: %2")  \
+    X(INCH_MARK, "'%1' has an inch mark", "write the unit as letters: %2")     \
+    X(FRACTION, "'%1' is a fraction", "write it with decimals: %2")            \
+    X(TWO_NUMBERS, "'%1' is two numbers run together",                         \
+      "put a blank between them: %2")                                          \
+    X(TWO_POINTS, "'%1' has more than one point",                              \
+      "write one number with one point")                                       \
+    X(NO_DIGITS, "'%1' has no digits", "write the number directly behind it")  \
+    X(ODD_UNIT, "'%1' ends in a unit that is not known",                       \
+      "a unit is mm, in, deg or rad")                                          \
+    X(ODD_UNIT_NEAR, "'%1' does not end in a known unit", "write %2")          \
+    X(ANGLE_FOR_LENGTH, "'%1' is an angle, and %2 is wanted",                  \
+      "write a length, in mm or in")                                           \
+    X(LENGTH_FOR_ANGLE, "'%1' is a length, and %2 is wanted",                  \
+      "write an angle, in deg or rad")                                         \
+    X(NOT_POSITIVE, "%1 of '%2' is not larger than zero", "as in: %3")         \
+    X(NEGATIVE, "%1 of '%2' is negative", "as in: %3")                         \
+    /* rows */                                                                 \
+    X(NO_ROWS, "'%1' takes no rows", "rows belong to a feature, such as edge") \
+    X(ROW_WORD, "'%1' is no number", "%2")                                     \
+    X(ROW_COUNT, "the row has too many or too few numbers: %1", "%2")          \
+    X(ROW_LABEL, "'%1' stands among numbers without a label",                  \
+      "label every number of a row, or none")                                  \
+    X(ROW_LABEL_TWICE, "'%1' is given twice in one row", "begin a new row")    \
+    X(ROW_BARE, "'%1' has no label, and the number before it has one",         \
+      "label every number of the row, or none")                                \
+    X(ROW_FACES, "edge '%1' faces %2, and this touch has no %3",               \
+      "write its %3, or mend the side that the edge faces")                    \
+    X(SLASH_NONE, "'%1' has no second wall",                                   \
+      "take the / out; only slot and web have two walls")                      \
+    X(SLASH_TWICE, "'%1' has a third wall",                                    \
+      "take this / out; the first is in line %2")                              \
+    X(SLASH_EMPTY, "no touch stands above the /",                              \
+      "write the touches of one wall above it, of the other below it")         \
+    X(SLASH_TRAILING, "'%1' follows the /", "let the / stand alone in its line")\
+    X(SLASH_MISSING, "%1 '%2' has touches of one wall only",                   \
+      "put a lone / between the touches of its two walls")                     \
+    X(SLASH_LAST, "no touch stands below the / of '%1'",                       \
+      "write the touches of the second wall below it")                         \
+    X(NO_TOUCHES, "%1 '%2' has no touches",                                    \
+      "write them below it in indented rows, as in: %3")                       \
+    /* what an entry means */                                                  \
+    X(UNIT_LATE, "the unit is stated below a length that carries none",        \
+      "move it above line %1")                                                 \
+    X(TRAVEL_TWICE, "the travel of %1 is given twice", "leave one")            \
+    X(TRAVEL_ORDER, "the travel of %1 ends below its start",                   \
+      "write the lower reading first")                                         \
+    X(WITHIN_KNOWN, "within says nothing about a size that is known",          \
+      "leave within out, or write expected for known")                         \
+    X(FACES_MOVING, "edge '%1' faces %2, and its tip was moving %3",           \
+      "a wall that faces %2 is touched moving %4; mend one of the two")        \
+    X(FACES_MISSING, "edge '%1' does not say which way it faces",              \
+      "add faces x+, x-, y+ or y-, outward: a jaw that looks at the operator " \
+      "faces y-")                                                              \
+    X(ZERO_EMPTY, "%1 asks for nothing",                                       \
+      "say what it follows from, as in: x stop at 0")                          \
+    X(NAME_TWICE, "'%1' names two things",                                     \
+      "give one another name; the first is in line %2")                        \
+    X(TIP_TWICE, "two tips are called '%1'",                                   \
+      "give one another name; the first is in line %2")                        \
+    X(TOOL_TWICE, "tool %1 is stated twice",                                   \
+      "put all into the first, in line %2")                                    \
+    X(ZERO_TWICE, "%1 is to hold two work zeros; the first is in line %2",     \
+      "use %3, which is free")                                                 \
+    X(ZERO_FULL, "%1 is one work zero too many",                               \
+      "G54 to G59 are all taken: make a second sheet")                         \
+    X(ZERO_UNKNOWN, "'%1' is no register that is known here",                  \
+      "use %2, which is free")                                                 \
+    /* taken for granted */                                                    \
+    X(UNIT_ASSUMED, "no unit is stated: lengths without one are taken as mm",  \
+      "state it, as in: unit mm")                                              \
+    X(STEP_ASSUMED, "the control's step is taken as %1",                       \
+      "state it, as in: control step %1")                                      \
+    X(ANGLE_STEP_ASSUMED, "the control's smallest angle is taken as 0.0001deg",\
+      "state it, as in: control angle-step 0.0001")                            \
+    /* rows without a sheet */                                                 \
+    X(ROWS_COUNT, "the row has %1 numbers", "it takes %2")                     \
+    X(ROWS_COMMAS, "the row has %1 numbers, and %2 with a comma for the point",\
+      "write decimals with a point, as in 3.125")                              \
+    X(ROWS_GAP, "a number is missing beside the comma",                        \
+      "write one comma or blank between two numbers")                          \
+    X(ROWS_SEMICOLON, "a semicolon stands here",                               \
+      "put a comma or a blank between two numbers")                            \
+    X(ROWS_SLASH, "'%1' stands beside a /", "let the / stand alone in its row")
+
+typedef enum jaw__message {
+#define JAW__MESSAGE_ENUM(id, what, cure) JAW__SAY_##id,
+    JAW_SHEET_MESSAGES(JAW__MESSAGE_ENUM)
+#undef JAW__MESSAGE_ENUM
+    JAW__MESSAGES
+} jaw__message;
+
+#endif

@@ -1,0 +1,181 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reader.h: what the files that read a sheet share.
+ *
+ * sheet.c  goes through the lines and decides what each one is;
+ * form.c   reads the values that follow a word, by its form in grammar.h;
+ * entry.c  the open entry: its fields, what is missing or given twice;
+ * touch.c  its rows;
+ * build.c  what an entry means, handed to the setup;
+ * names.c  what only the whole sheet can tell: names given twice and such. */
+#ifndef JAW__READER_H
+#define JAW__READER_H
+
+#include <jawline/sheet.h>
+
+#include "grammar.h"
+#include "log.h"
+#include "quantity.h"
+
+enum { JAW__VALUES = 4 }; /* the most that a form has */
+
+typedef struct jaw__value {
+    bool given;
+    double number;    /* mm or rad */
+    int choice;       /* which of a|b|c, from 0; a tool's number */
+    const char *text; /* a name or text; NULL for a tool */
+    jaw_place place;
+} jaw__value;
+
+typedef struct jaw__field {
+    enum { JAW__ABSENT, JAW__GOOD, JAW__BROKEN } state;
+    jaw_place place;
+    int alternative; /* which of this | that, from 0 */
+    jaw__value v[JAW__VALUES];
+} jaw__field;
+
+/* The entry that is being read. */
+typedef struct jaw__entry {
+    const jaw__entry_rule *rule; /* NULL: none is open */
+    jaw_place place;
+    jaw__value head[JAW__VALUES];
+    bool broken;    /* something in it was not understood */
+    bool unsure;    /* something unknown may have been a field that is needed */
+    bool said_rows; /* told once that it takes no rows, or none at the margin */
+    jaw__field field[JAW__ROLES];
+    jaw_touch *touches;
+    jaw_place *places;
+    size_t n_touches, room_touches, room_places;
+    jaw_hole_entry *holes;
+    size_t n_holes, room_holes;
+    size_t first_wall;
+    int slash_line; /* 0: no lone / yet */
+} jaw__entry;
+
+typedef enum jaw__space {
+    JAW__SPACE_TIP,
+    JAW__SPACE_FEATURE, /* and setters */
+    JAW__SPACE_TOOL,
+    JAW__SPACE_ZERO
+} jaw__space;
+
+/* A name that was given to something. */
+typedef struct jaw__name {
+    jaw__space space;
+    const char *text; /* NULL for a tool */
+    int number;       /* of a tool */
+    double diameter;  /* of a tip, mm; NaN when it is not known */
+    jaw_place place;
+} jaw__name;
+
+/* An edge that does not say which way it faces. */
+typedef struct jaw__open_edge {
+    const char *name, *tip;
+    jaw_place place;
+} jaw__open_edge;
+
+typedef struct jaw__reader {
+    const char *text;
+    size_t len;
+    char *copy; /* of the text, in which names are ended by NUL */
+    jaw_setup *setup;
+    jaw__log log;
+    jaw_status refused; /* by the setup, of an entry that seemed good */
+
+    jaw__line line;
+    jaw__cursor cursor;
+    jaw__token token;  /* the next one */
+    jaw__token before; /* the one before it */
+
+    jaw_unit unit;
+    bool unit_stated;
+    jaw_place bare_place; /* of the first length without a unit */
+    jaw_control control;
+    bool step_stated, angle_step_stated;
+
+    bool skipping; /* lines of an entry that is not known */
+    bool any_entry, said_first;
+    int first_line[JAW__ENTRIES]; /* of entries that may be there once */
+    jaw__entry entry;
+
+    jaw__name *names;
+    size_t n_names, room_names;
+    jaw__open_edge *edges;
+    size_t n_edges, room_edges;
+} jaw__reader;
+
+/* ----------------------------------------------------------------- sheet.c */
+
+void jaw__advance(jaw__reader *r);
+bool jaw__at_end(const jaw__reader *r);
+/* jaw__string: a token's text, kept as long as the reader. */
+const char *jaw__string(jaw__reader *r, const jaw__token *token);
+/* jaw__more: room for one more of `size` bytes after the n that are used: the
+ * array, which may have moved; NULL when out of memory, which the log keeps,
+ * and then the old array stands as it was. */
+void *jaw__more(jaw__reader *r, void *array, size_t n, size_t *room,
+                size_t size);
+/* jaw__say: jaw__mistake at the next token, its text as %1. */
+void jaw__say(jaw__reader *r, jaw__message id, const char *b, const char *c);
+
+/* ------------------------------------------------------------------ form.c */
+
+/* jaw__form_read: the values that a form asks for, from the next token on.
+ * False when one of them is not there or is wrong, which was then said.
+ *
+ * Given:     example      for the messages
+ * Returned:  *alternative, v[] in the order of the form, alternatives and
+ *                         what may be left out counted too */
+bool jaw__form_read(jaw__reader *r, const char *form, const char *example,
+                    int *alternative, jaw__value v[JAW__VALUES]);
+
+/* jaw__form_starts: the form's first part fits this token. */
+bool jaw__form_starts(const char *form, const jaw__token *token);
+
+/* jaw__length_read: the next token as a length in mm.  called, example: for
+ * the messages. */
+bool jaw__length_read(jaw__reader *r, jaw__range range, const char *called,
+                      const char *example, double *mm);
+
+/* jaw__say_trouble: what keeps the token from being a number. */
+void jaw__say_trouble(jaw__log *log, const jaw__token *token,
+                      const jaw__quantity *q, const char *called,
+                      const char *example);
+
+/* ----------------------------------------------------------------- entry.c */
+
+const jaw__entry_rule *jaw__entry_rule_find(const jaw__token *token);
+const jaw__field_rule *jaw__field_rule_find(const jaw__entry_rule *entry,
+                                            const jaw__token *token);
+/* jaw__entry_open: from the token behind the entry's word on. */
+void jaw__entry_open(jaw__reader *r, const jaw__entry_rule *rule,
+                     jaw_place place);
+/* jaw__entry_fields: fields, to the end of the line. */
+void jaw__entry_fields(jaw__reader *r);
+/* jaw__entry_close: judges it as a whole and hands it over; none is open
+ * after that. */
+void jaw__entry_close(jaw__reader *r);
+
+/* ----------------------------------------------------------------- touch.c */
+
+/* jaw__row_starts: a row, rather than a field, begins at the next token. */
+bool jaw__row_starts(const jaw__reader *r);
+void jaw__row_read(jaw__reader *r);
+/* jaw__hole_add: one more place of a pattern. */
+void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole);
+
+/* ----------------------------------------------------------------- build.c */
+
+/* jaw__build_field: takes a field that may be given more than once. */
+void jaw__build_field(jaw__reader *r, const jaw__field_rule *rule,
+                      const jaw__field *field);
+void jaw__build_entry(jaw__reader *r);
+/* jaw__build_control: from all that the sheet said. */
+void jaw__build_control(jaw__reader *r);
+
+/* ----------------------------------------------------------------- names.c */
+
+void jaw__name_add(jaw__reader *r, jaw__name name);
+void jaw__edge_add(jaw__reader *r, jaw__open_edge edge);
+void jaw__names_check(jaw__reader *r);
+
+#endif

@@ -1,0 +1,216 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* touch.c: the rows of an entry: touches, with or without labels, the lone /
+ * between two walls, and the places of a pattern. */
+#include "reader.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double nan_ = (double)NAN;
+
+/* How a row of each rule should look, for the messages. */
+static const char *const shape[] = {
+    [JAW__NO_ROWS] = "",
+    [JAW__ROWS_XY] =
+        "a row is x and y, as in: 1.5000 -3.1120; or as in: x 0.8820",
+    [JAW__ROWS_XYZ] =
+        "a row is x, y and z, as in: 1.2 -3.4 -6.4312; or as in: z -6.4312",
+    [JAW__ROWS_WALLS] =
+        "a row is x and y, as in: 1.5000 -3.1120; or as in: x 0.8820",
+    [JAW__ROWS_HOLES] =
+        "a row is nominal x and y, then touched x and y: 0 0 2.1134 -4.0021",
+};
+
+/* The axis that a label names, 0 to 2; -1 when the token is no label. */
+static int label_of(const jaw__token *t)
+{
+    static const char *const axis[] = {"x", "y", "z"};
+    for (int i = 0; i < 3; i++)
+        if (jaw__token_is(t, axis[i]))
+            return i;
+    return -1;
+}
+
+static bool is_number(const jaw__token *t)
+{
+    return t->kind == JAW__WORD && jaw__number_like(t->s, t->len);
+}
+
+bool jaw__row_starts(const jaw__reader *r)
+{
+    const jaw__token *t = &r->token;
+
+    if (is_number(t) || (t->kind == JAW__WORD && t->s[0] == '/'))
+        return true;
+    if (label_of(t) < 0 || jaw__field_rule_find(r->entry.rule, t))
+        return false;
+    jaw__cursor ahead = r->cursor;
+    jaw__token next = jaw__token_next(&ahead);
+    return r->entry.rule->rows != JAW__NO_ROWS || is_number(&next);
+}
+
+/* ------------------------------------------------------------------- slash */
+
+/* The mistake of a / that stands where it should not; MESSAGES when none. */
+static jaw__message slash_mistake(const jaw__entry *e, const jaw__token *t)
+{
+    if (e->rule->rows != JAW__ROWS_WALLS)
+        return JAW__SAY_SLASH_NONE;
+    if (e->slash_line != 0)
+        return JAW__SAY_SLASH_TWICE;
+    if (t->len > 1)
+        return JAW__SAY_SLASH_TRAILING;
+    return e->n_touches == 0 && !e->broken ? JAW__SAY_SLASH_EMPTY
+                                           : JAW__MESSAGES;
+}
+
+static void slash_read(jaw__reader *r)
+{
+    jaw__entry *e = &r->entry;
+    jaw__message mistake = slash_mistake(e, &r->token);
+
+    if (mistake == JAW__SAY_SLASH_TRAILING) {
+        jaw__say(r, mistake, NULL, NULL);
+    } else if (mistake != JAW__MESSAGES) {
+        jaw__shown line = jaw__show_int(e->slash_line);
+        jaw__mistake(&r->log, r->token.place, mistake, e->rule->word,
+                     line.text, NULL, NULL);
+    }
+    if (e->slash_line == 0) {
+        e->slash_line = r->token.place.line;
+        e->first_wall = e->n_touches;
+    }
+    jaw__advance(r);
+    if (mistake == JAW__MESSAGES && !jaw__at_end(r)) {
+        jaw__say(r, JAW__SAY_SLASH_TRAILING, NULL, NULL);
+        mistake = JAW__SAY_SLASH_TRAILING;
+    }
+    e->broken |= mistake != JAW__MESSAGES;
+}
+
+/* ----------------------------------------------------------------- numbers */
+
+/* Labelled numbers, each axis at most once. */
+static bool labelled_read(jaw__reader *r, double value[3])
+{
+    while (!jaw__at_end(r)) {
+        int axis = label_of(&r->token);
+        if (axis < 0) {
+            jaw__say(r, is_number(&r->token) ? JAW__SAY_ROW_BARE
+                                             : JAW__SAY_ROW_WORD,
+                     shape[r->entry.rule->rows], NULL);
+            return false;
+        }
+        if (!isnan(value[axis])) {
+            jaw__say(r, JAW__SAY_ROW_LABEL_TWICE, NULL, NULL);
+            return false;
+        }
+        jaw__advance(r);
+        if (!jaw__length_read(r, JAW__ANY, "a number", "x 0.8820",
+                              &value[axis]))
+            return false;
+        jaw__advance(r);
+    }
+    return true;
+}
+
+/* Up to four numbers; more are counted.  False when one of them is none. */
+static bool numbers_read(jaw__reader *r, double value[4], int *n)
+{
+    for (*n = 0; !jaw__at_end(r); ++*n) {
+        double more;
+        if (!is_number(&r->token)) {
+            jaw__say(r, label_of(&r->token) >= 0 ? JAW__SAY_ROW_LABEL
+                                                 : JAW__SAY_ROW_WORD,
+                     shape[r->entry.rule->rows], NULL);
+            return false;
+        }
+        if (!jaw__length_read(r, JAW__ANY, "a number", "1.5000 -3.1120",
+                              *n < 4 ? &value[*n] : &more))
+            return false;
+        jaw__advance(r);
+    }
+    return true;
+}
+
+/* ----------------------------------------------------------------- touches */
+
+static void touch_add(jaw__reader *r, jaw_touch touch, jaw_place place)
+{
+    jaw__entry *e = &r->entry;
+    jaw_touch *touches = jaw__more(r, e->touches, e->n_touches,
+                                   &e->room_touches, sizeof *touches);
+    if (!touches)
+        return;
+    e->touches = touches;
+    jaw_place *places = jaw__more(r, e->places, e->n_touches, &e->room_places,
+                                  sizeof *places);
+    if (!places)
+        return;
+    e->places = places;
+    places[e->n_touches] = place;
+    touches[e->n_touches++] = touch;
+}
+
+void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole)
+{
+    jaw__entry *e = &r->entry;
+    jaw_hole_entry *holes =
+        jaw__more(r, e->holes, e->n_holes, &e->room_holes, sizeof *holes);
+
+    if (!holes)
+        return;
+    e->holes = holes;
+    holes[e->n_holes++] = hole;
+}
+
+/* Whether a row of n numbers without labels is what the entry takes. */
+static bool count_fits(jaw__rows_rule rows, int n)
+{
+    if (rows == JAW__ROWS_HOLES)
+        return n == 4;
+    return n == 3 || (n == 2 && rows != JAW__ROWS_XYZ);
+}
+
+/* True when the row was good: values in v, in the order x y z. */
+static bool row_values(jaw__reader *r, double v[4])
+{
+    jaw__rows_rule rows = r->entry.rule->rows;
+    jaw_place place = r->token.place;
+    int n;
+
+    if (label_of(&r->token) >= 0 && rows != JAW__ROWS_HOLES)
+        return labelled_read(r, v);
+    if (!numbers_read(r, v, &n))
+        return false;
+    if (count_fits(rows, n))
+        return true;
+    jaw__shown count = jaw__show_int(n);
+    jaw__mistake(&r->log, place, JAW__SAY_ROW_COUNT, count.text, shape[rows],
+                 NULL, NULL);
+    return false;
+}
+
+void jaw__row_read(jaw__reader *r)
+{
+    jaw__entry *e = &r->entry;
+    double v[4] = {nan_, nan_, nan_, nan_};
+    jaw_place place = r->token.place;
+
+    if (e->rule->rows == JAW__NO_ROWS) {
+        if (!e->said_rows)
+            jaw__mistake(&r->log, place, JAW__SAY_NO_ROWS, e->rule->word, NULL,
+                         NULL, NULL);
+        e->said_rows = e->broken = true;
+    } else if (r->token.s[0] == '/') {
+        slash_read(r);
+    } else if (!row_values(r, v)) {
+        e->broken = true;
+    } else if (e->rule->rows == JAW__ROWS_HOLES) {
+        jaw__hole_add(r, (jaw_hole_entry){.nominal = {v[0], v[1]},
+                                          .touched = {v[2], v[3]},
+                                          .place = place});
+    } else {
+        touch_add(r, (jaw_touch){v[0], v[1], v[2]}, place);
+    }
+}
