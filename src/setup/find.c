@@ -100,21 +100,21 @@ static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
 
     switch (status) {
     case JAW_EFEW:
-        jaw__say(sv, SAY_FEW, e->place, few_cure(e->kind), word, e->name, n);
+        jaw__tell(sv, SAY_FEW, e->place, few_cure(e->kind), word, e->name, n);
         break;
     case JAW_ERANK:
-        jaw__say(sv, SAY_RANK, e->place, rank_cure(e->kind), word, e->name,
+        jaw__tell(sv, SAY_RANK, e->place, rank_cure(e->kind), word, e->name,
                  rank_text(e->kind));
         break;
     case JAW_ENOTFINITE:
-        jaw__say(sv, SAY_COORDINATE, lacking_place(sv, f),
+        jaw__tell(sv, SAY_COORDINATE, lacking_place(sv, f),
                  coordinate_cure(e->kind), word, e->name);
         break;
     case JAW_ENOCONV:
-        jaw__say(sv, SAY_NO_BEST, e->place, NULL, "circle", e->name);
+        jaw__tell(sv, SAY_NO_BEST, e->place, NULL, "circle", e->name);
         break;
     case JAW_ESIZE:
-        jaw__say(sv, SAY_SIZE, e->place,
+        jaw__tell(sv, SAY_SIZE, e->place,
                  e->size_use == JAW_SIZE_KNOWN
                      ? "the size stated for it"
                      : "whether it was touched from inside or outside",
@@ -123,12 +123,12 @@ static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
     case JAW_ESIDE:
         snprintf(stated, sizeof stated, "faces %s",
                  jaw_side_word(jaw__side_of(e)));
-        jaw__say(sv, SAY_SIDE_WRONG, e->faces_place, NULL, word, e->name,
+        jaw__tell(sv, SAY_SIDE_WRONG, e->faces_place, NULL, word, e->name,
                  stated);
         break;
     case JAW_ENOMEM: sv->no_memory = true; break;
     default:
-        jaw__say(sv, SAY_FIT_OTHER, e->place, NULL, word, e->name,
+        jaw__tell(sv, SAY_FIT_OTHER, e->place, NULL, word, e->name,
                  jaw_status_text(status));
         break;
     }
@@ -141,14 +141,14 @@ static bool tip_is_known(jaw__solver *sv, const jaw_feature_entry *e)
     if (e->kind == JAW_PATTERN)
         return true;
     if (e->tip == NULL || e->tip[0] == '\0') {
-        jaw__say(sv, SAY_NO_TIP, e->place, NULL, jaw_feature_word(e->kind),
+        jaw__tell(sv, SAY_NO_TIP, e->place, NULL, jaw_feature_word(e->kind),
                  e->name);
         return false;
     }
     if (jaw__find_tip(sv->setup, e->tip) != JAW__NOWHERE)
         return true;
     jaw__text hint = jaw__tip_hint(sv->setup, e->tip);
-    jaw__say(sv, SAY_TIP_UNKNOWN, e->tip_place, hint.s, e->tip);
+    jaw__tell(sv, SAY_TIP_UNKNOWN, e->tip_place, hint.s, e->tip);
     return false;
 }
 
@@ -159,13 +159,13 @@ static bool sides_agree(jaw__solver *sv, const jaw_feature_entry *e,
         return true;
     if (e->faces != JAW_SIDE_NONE && e->moving != JAW_SIDE_NONE &&
         e->moving != jaw_side_opposite(e->faces)) {
-        jaw__say(sv, SAY_SIDES_CONFLICT, e->faces_place,
+        jaw__tell(sv, SAY_SIDES_CONFLICT, e->faces_place,
                  jaw_side_word(e->faces), e->name, jaw_side_word(e->faces),
                  jaw_side_word(e->moving));
         return false;
     }
     if (jaw__side_of(e) == JAW_SIDE_NONE && jaw_tip_side(tip) > 0) {
-        jaw__say(sv, SAY_NO_SIDE, e->place, NULL, e->name);
+        jaw__tell(sv, SAY_NO_SIDE, e->place, NULL, e->name);
         return false;
     }
     return true;
@@ -268,7 +268,7 @@ static void say_same_touch(jaw__solver *sv, size_t f)
         for (size_t j = from; j < i; j++)
             if (same_number(t[i].x, t[j].x) && same_number(t[i].y, t[j].y) &&
                 same_number(t[i].z, t[j].z)) {
-                jaw__say(sv, SAY_SAME_TOUCH, touch_place(sv, f, i), NULL,
+                jaw__tell(sv, SAY_SAME_TOUCH, touch_place(sv, f, i), NULL,
                          jaw_feature_word(e->kind), e->name, j + 1);
                 break;
             }
@@ -284,14 +284,14 @@ static void judge_residuals(jaw__solver *sv, size_t f, jaw_found *found)
         return;
     double worst = fabs(found->resid[found->largest]);
     if (!found->repeat_stated && !sv->repeat_said[tip]) {
-        jaw__say(sv, SAY_REPEAT_DEFAULT, sv->setup->tips[tip].place, NULL,
+        jaw__tell(sv, SAY_REPEAT_DEFAULT, sv->setup->tips[tip].place, NULL,
                  e->tip, jaw__length_text(sv, found->repeat).s);
         sv->repeat_said[tip] = true;
     }
     if (!(worst > JAW__DOUBTFUL * found->repeat))
         return;
     found->flags |= JAW_RESIDUAL;
-    jaw__say(sv, SAY_RESIDUAL, touch_place(sv, f, found->largest), NULL,
+    jaw__tell(sv, SAY_RESIDUAL, touch_place(sv, f, found->largest), NULL,
              jaw_feature_word(e->kind), e->name,
              jaw__length_text(sv, worst).s,
              jaw__length_text(sv, found->repeat).s);
@@ -313,7 +313,7 @@ static void judge_size(jaw__solver *sv, size_t f, jaw_found *found)
     if (fabs(off) <= within)
         return;
     found->flags |= JAW_SIZE_OFF;
-    jaw__say(sv, SAY_SIZE_OFF, e->size_place, NULL, jaw_feature_word(e->kind),
+    jaw__tell(sv, SAY_SIZE_OFF, e->size_place, NULL, jaw_feature_word(e->kind),
              e->name, jaw__length_text(sv, size).s,
              jaw__length_text(sv, off).s);
 }
@@ -323,14 +323,14 @@ static void say_flags(jaw__solver *sv, size_t f, const jaw_found *found)
     const jaw_feature_entry *e = &sv->setup->features[f];
 
     if (found->flags & JAW_WEAK)
-        jaw__say(sv, SAY_WEAK, e->place, NULL, jaw_feature_word(e->kind),
+        jaw__tell(sv, SAY_WEAK, e->place, NULL, jaw_feature_word(e->kind),
                  e->name);
     if (found->flags & JAW_SAME_TOUCH)
         say_same_touch(sv, f);
     if (found->flags & JAW_LEVEL_ASSUMED)
-        jaw__say(sv, SAY_LEVEL_ASSUMED, e->place, NULL, e->name);
+        jaw__tell(sv, SAY_LEVEL_ASSUMED, e->place, NULL, e->name);
     if (found->kind == JAW_FACE && (found->flags & JAW_STEEP))
-        jaw__say(sv, SAY_TILTED, e->place, NULL, e->name,
+        jaw__tell(sv, SAY_TILTED, e->place, NULL, e->name,
                  jaw__angle_text(acos(found->as.face.normal.z)).s);
 }
 
@@ -346,16 +346,16 @@ static bool hole_place(jaw__solver *sv, const jaw_feature_entry *e,
     long at = jaw__find_feature(sv->setup, hole->feature);
     if (at == JAW__NOWHERE) {
         jaw__text hint = jaw__feature_hint(sv->setup, hole->feature);
-        jaw__say(sv, SAY_FEATURE_UNKNOWN, hole->place, hint.s, hole->feature);
+        jaw__tell(sv, SAY_FEATURE_UNKNOWN, hole->place, hint.s, hole->feature);
         return false;
     }
     const jaw_found *found = &sv->out->features[at];
     if (found->kind != JAW_BORE && found->kind != JAW_BOSS) {
-        jaw__say(sv, SAY_HOLE_UNROUND, hole->place, NULL, hole->feature);
+        jaw__tell(sv, SAY_HOLE_UNROUND, hole->place, NULL, hole->feature);
         return false;
     }
     if (found->status != JAW_OK) {
-        jaw__say(sv, SAY_HOLE_UNSOLVED, hole->place, hole->feature,
+        jaw__tell(sv, SAY_HOLE_UNSOLVED, hole->place, hole->feature,
                  hole->feature, e->name);
         return false;
     }
@@ -374,14 +374,14 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
     found->repeat = repeat;
     jaw_number_write(scale, 5, times, sizeof times);
     if (found->flags & JAW_SCALE_OFF)
-        jaw__say(sv, SAY_SCALE, e->place,
+        jaw__tell(sv, SAY_SCALE, e->place,
                  scale > 20 || scale < 0.05
                      ? "one of the two is in inches, the other in millimetres"
                      : "check the nominal places, and that each row names the "
                        "right hole",
                  e->name, times);
     if (found->flags & JAW_MIRRORED)
-        jaw__say(sv, SAY_MIRRORED, e->place, NULL, e->name);
+        jaw__tell(sv, SAY_MIRRORED, e->place, NULL, e->name);
     if (found->n > 0)
         worst = found->resid[found->largest];
     /* A centre from a few touches is about as sure as one touch; each place
@@ -391,7 +391,7 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
     found->flags |= JAW_RESIDUAL;
     if (found->flags & (JAW_SCALE_OFF | JAW_MIRRORED))
         return;
-    jaw__say(sv, SAY_HOLE_OFF,
+    jaw__tell(sv, SAY_HOLE_OFF,
              sv->setup->holes[share->first_hole + found->largest].place, NULL,
              e->name, jaw__length_text(sv, worst).s);
 }
@@ -436,7 +436,7 @@ static void find_pattern(jaw__solver *sv, size_t f)
     double *resid = sv->out->resid + sv->setup->n_touches + share->first_hole;
 
     if (n < 2) {
-        jaw__say(sv, SAY_FEW_HOLES, e->place, NULL, e->name, n);
+        jaw__tell(sv, SAY_FEW_HOLES, e->place, NULL, e->name, n);
         return;
     }
     jaw_vec2 *nominal = malloc(2 * n * sizeof *nominal);
@@ -511,13 +511,13 @@ static void judge_travel(jaw__solver *sv, size_t f)
         jaw_touch t = sv->setup->touches[share->first_touch + i];
         snprintf(which, sizeof which, "of touch %zu", i + 1);
         if (outside(t.x, c->low.x, c->high.x))
-            jaw__say(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "x", which,
+            jaw__tell(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "x", which,
                      name);
         if (outside(t.y, c->low.y, c->high.y))
-            jaw__say(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "y", which,
+            jaw__tell(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "y", which,
                      name);
         if (outside(t.z, c->low.z, c->high.z))
-            jaw__say(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "z", which,
+            jaw__tell(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "z", which,
                      name);
     }
 }

@@ -96,7 +96,7 @@ static long surface_node(jaw__solver *sv, const char *name, jaw_place place)
     if (s != JAW__NOWHERE)
         return (long)jaw__setter_node(sv, (size_t)s);
     jaw__text hint = jaw__surface_hint(sv->setup, name);
-    jaw__say(sv, SAY_SURFACE_UNKNOWN, place, hint.s, name);
+    jaw__tell(sv, SAY_SURFACE_UNKNOWN, place, hint.s, name);
     return JAW__NOWHERE;
 }
 
@@ -122,7 +122,7 @@ static void say_tool_unknown(jaw__solver *sv, int number, jaw_place place)
     char text[16];
 
     snprintf(text, sizeof text, "%d", number);
-    jaw__say(sv, SAY_TOOL_UNKNOWN, place, text, number);
+    jaw__tell(sv, SAY_TOOL_UNKNOWN, place, text, number);
 }
 
 /* Node of what was brought down on the surface, with its paper and repeat. */
@@ -142,7 +142,7 @@ static long contact_node(jaw__solver *sv, const jaw_contact_entry *e,
     long tip = jaw__find_tip(sv->setup, e->tip);
     if (tip == JAW__NOWHERE) {
         jaw__text hint = jaw__tip_hint(sv->setup, e->tip);
-        jaw__say(sv, SAY_TIP_UNKNOWN, e->place, hint.s, e->tip);
+        jaw__tell(sv, SAY_TIP_UNKNOWN, e->place, hint.s, e->tip);
         return JAW__NOWHERE;
     }
     *paper = jaw_tip_end(&sv->setup->tips[tip].tip);
@@ -313,7 +313,7 @@ static void judge_surfaces(jaw__solver *sv)
         double allowed = JAW__DOUBTFUL * JAW_REPEAT_DEFAULT;
         if (node->n_obs == 0 || node->dof < 1 || node->worst <= allowed)
             continue;
-        jaw__say(sv, SAY_HEIGHT_CONFLICT,
+        jaw__tell(sv, SAY_HEIGHT_CONFLICT,
                  setter ? setup->setters[i - setup->n_features].place
                         : setup->features[i].place,
                  NULL,

@@ -25,7 +25,7 @@ static const struct {
 #pragma GCC diagnostic ignored "-Wformat-nonliteral"
 #endif
 
-void jaw__say(jaw__solver *sv, enum jaw__message id, jaw_place place,
+void jaw__tell(jaw__solver *sv, enum jaw__message id, jaw_place place,
               const char *hint, ...)
 {
     char what[400], cure[300];

@@ -49,9 +49,9 @@ typedef struct jaw__solver {
     bool no_memory;
 } jaw__solver;
 
-/* jaw__say: add a note; hint fills the "%s" of the cure and may be NULL when
+/* jaw__tell: add a note; hint fills the "%s" of the cure and may be NULL when
  * there is none. */
-void jaw__say(jaw__solver *sv, enum jaw__message id, jaw_place place,
+void jaw__tell(jaw__solver *sv, enum jaw__message id, jaw_place place,
               const char *hint, ...);
 
 /* Text of a length or an angle in the control's units, for messages.  By

@@ -72,15 +72,15 @@ static void say_missing(jaw__solver *sv, const jaw_tool_entry *e)
 
     switch (c->lengths) {
     case JAW_TIP_TO_PART:
-        jaw__say(sv, SAY_TOOL_NO_ZERO, e->place, NULL, e->number);
+        jaw__tell(sv, SAY_TOOL_NO_ZERO, e->place, NULL, e->number);
         break;
     case JAW_REFERENCE_TOOL:
         snprintf(tool, sizeof tool, "tool %d", e->number);
-        jaw__say(sv, SAY_NO_REFERENCE, e->place, "the setter", tool,
+        jaw__tell(sv, SAY_NO_REFERENCE, e->place, "the setter", tool,
                  c->reference);
         break;
     default:
-        jaw__say(sv, SAY_TOOL_NO_LENGTH, e->place, NULL, e->number);
+        jaw__tell(sv, SAY_TOOL_NO_LENGTH, e->place, NULL, e->number);
         break;
     }
 }
@@ -141,7 +141,7 @@ static void judge_same_reading(jaw__solver *sv, const jaw_tool_entry *e)
                     jaw__find_feature(sv->setup, c[j].surface) &&
                 jaw__find_setter(sv->setup, c[i].surface) ==
                     jaw__find_setter(sv->setup, c[j].surface)) {
-                jaw__say(sv, SAY_TOOL_SAME, c[i].place, NULL, e->number,
+                jaw__tell(sv, SAY_TOOL_SAME, c[i].place, NULL, e->number,
                          c[i].surface, c[j].tool);
                 return;
             }
@@ -151,11 +151,11 @@ static void judge_tool(jaw__solver *sv, const jaw_tool_entry *e,
                        const jaw__node *node, jaw_tool_found *tool)
 {
     if (tool->length <= 0)
-        jaw__say(sv, SAY_TOOL_SIGN, e->place, NULL, e->number,
+        jaw__tell(sv, SAY_TOOL_SIGN, e->place, NULL, e->number,
                  jaw__length_text(sv, tool->length).s);
     if (node->dof > 0 && node->worst > JAW__DOUBTFUL * JAW_REPEAT_DEFAULT) {
         tool->flags |= JAW_RESIDUAL;
-        jaw__say(sv, SAY_TOOL_CONFLICT, e->place, NULL, e->number,
+        jaw__tell(sv, SAY_TOOL_CONFLICT, e->place, NULL, e->number,
                  jaw__length_text(sv, node->worst).s);
     }
     judge_same_reading(sv, e);
@@ -182,11 +182,11 @@ static void solve_tool(jaw__solver *sv, size_t i)
     tool->status = JAW_EUNKNOWN;
     if (jaw__find_tool(sv->setup, e->number) != (long)i) {
         tool->status = JAW_ECONFLICT;
-        jaw__say(sv, SAY_TOOL_TWICE, e->place, NULL, e->number);
+        jaw__tell(sv, SAY_TOOL_TWICE, e->place, NULL, e->number);
         return;
     }
     if (node->n_obs == 0) {
-        jaw__say(sv, SAY_TOOL_UNTOUCHED, e->place, NULL, e->number);
+        jaw__tell(sv, SAY_TOOL_UNTOUCHED, e->place, NULL, e->number);
         return;
     }
     find_lengths(sv, node, tool);

@@ -74,14 +74,14 @@ static const jaw_found *solved_feature(zero_work *w, const char *name,
     *index = jaw__find_feature(w->sv->setup, name);
     if (*index == JAW__NOWHERE) {
         jaw__text hint = jaw__feature_hint(w->sv->setup, name);
-        jaw__say(w->sv, SAY_FEATURE_UNKNOWN, place, hint.s, name);
+        jaw__tell(w->sv, SAY_FEATURE_UNKNOWN, place, hint.s, name);
         fail(w, JAW_EUNKNOWN);
         return NULL;
     }
     const jaw_found *found = &w->sv->out->features[*index];
     if (found->status == JAW_OK)
         return found;
-    jaw__say(w->sv, SAY_TERM_UNSOLVED, place, name, w->e->name, what, name);
+    jaw__tell(w->sv, SAY_TERM_UNSOLVED, place, name, w->e->name, what, name);
     fail(w, found->status);
     return NULL;
 }
@@ -121,7 +121,7 @@ static bool skew_from_wall(zero_work *w, const jaw_found *f, long index)
     double theta, span;
 
     if (!shown_direction(f, &theta, &span)) {
-        jaw__say(w->sv, SAY_TURN_UNKNOWN, e->turn_place,
+        jaw__tell(w->sv, SAY_TURN_UNKNOWN, e->turn_place,
                  f->kind == JAW_EDGE || is_walls(f)
                      ? "touch it in a second place, far from the first"
                      : "name an edge, a slot, a web or a pattern",
@@ -132,7 +132,7 @@ static bool skew_from_wall(zero_work *w, const jaw_found *f, long index)
     double skew =
         jaw_angle_half(theta - (e->turn_along == JAW_Y ? M_PI / 2 : 0));
     if (fabs(skew) > M_PI / 4) {
-        jaw__say(w->sv, SAY_TURN_ACROSS, e->turn_place,
+        jaw__tell(w->sv, SAY_TURN_ACROSS, e->turn_place,
                  axis_words[other_axis(e->turn_along)], name_of(w, index),
                  jaw__angle_text(theta).s, axis_words[e->turn_along]);
         fail(w, JAW_ESIDE);
@@ -157,7 +157,7 @@ static bool skew_from_feature(zero_work *w)
         return false;
     if (fabs(w->skew) > jaw_rad(5)) {
         w->z->flags |= JAW_STEEP;
-        jaw__say(w->sv, SAY_TURN_STEEP, e->turn_place, e->turn_feature,
+        jaw__tell(w->sv, SAY_TURN_STEEP, e->turn_place, e->turn_feature,
                  jaw__angle_text(w->skew).s);
     }
     return true;
@@ -195,7 +195,7 @@ static bool runs_along(const zero_work *w, double theta, jaw_axis axis)
 
 static bool say_across(zero_work *w, jaw_axis axis, long f)
 {
-    jaw__say(w->sv, SAY_TERM_ACROSS, w->e->term[axis].place,
+    jaw__tell(w->sv, SAY_TERM_ACROSS, w->e->term[axis].place,
              axis_words[other_axis(axis)], name_of(w, f), axis_words[axis],
              axis_words[axis]);
     fail(w, JAW_ESIDE);
@@ -221,7 +221,7 @@ static bool bound_beside(zero_work *w, jaw_axis axis, double at, double off,
     snprintf(hint, sizeof hint, "read both; each %s away from there shifts it by %s",
              unit == JAW_IN ? "inch" : "millimetre",
              jaw__length_text(w->sv, cost).s);
-    jaw__say(w->sv, SAY_PLACE_ASSUMED, w->e->term[axis].place, hint, b->name,
+    jaw__tell(w->sv, SAY_PLACE_ASSUMED, w->e->term[axis].place, hint, b->name,
              axis_words[other_axis(axis)]);
     return true;
 }
@@ -230,7 +230,7 @@ static void say_square_assumed(zero_work *w, jaw_axis axis, const char *name)
 {
     if (!w->skew_known)
         return;
-    jaw__say(w->sv, SAY_SQUARE_ASSUMED, w->e->term[axis].place, NULL, name);
+    jaw__tell(w->sv, SAY_SQUARE_ASSUMED, w->e->term[axis].place, NULL, name);
     w->z->flags |= JAW_DIRECTION_ASSUMED;
 }
 
@@ -345,7 +345,7 @@ static bool find_bound(zero_work *w, jaw_axis axis, bound *b)
         return bound_point(w, axis, f->as.round.centre, b);
     if (f->kind == JAW_PATTERN)
         return bound_point(w, axis, f->as.pattern.frame.origin, b);
-    jaw__say(w->sv, SAY_TERM_KIND, term->place,
+    jaw__tell(w->sv, SAY_TERM_KIND, term->place,
              "a face gives z; name an edge, bore, boss, slot, web or pattern",
              jaw_feature_word(f->kind), b->name, axis_words[axis]);
     fail(w, JAW_EUNKNOWN);
@@ -382,7 +382,7 @@ static void find_squareness(zero_work *w, const bound b[2])
     double off = jaw_angle_half(b[0].theta - b[1].theta - M_PI / 2);
     w->z->squareness = off;
     if (fabs(off) > jaw_rad(1))
-        jaw__say(w->sv, SAY_SQUARENESS, w->e->place, NULL, b[0].name,
+        jaw__tell(w->sv, SAY_SQUARENESS, w->e->place, NULL, b[0].name,
                  b[1].name, jaw__angle_text(off).s);
 }
 
@@ -398,7 +398,7 @@ static void judge_forgotten_turn(zero_work *w, const bound *b, jaw_axis axis)
     char hint[120];
     snprintf(hint, sizeof hint, "%.60s along %s", b->name,
              axis_words[other_axis(axis)]);
-    jaw__say(w->sv, SAY_TURN_FORGOTTEN, w->e->term[axis].place, hint, b->name,
+    jaw__tell(w->sv, SAY_TURN_FORGOTTEN, w->e->term[axis].place, hint, b->name,
              jaw__angle_text(skew).s);
 }
 
@@ -436,13 +436,13 @@ static void find_lone(zero_work *w, const bound *b, jaw_axis axis)
     double point = axis == JAW_X ? b->point.x : b->point.y;
 
     if (w->turn != 0) {
-        jaw__say(w->sv, SAY_TERM_LONE, term->place,
+        jaw__tell(w->sv, SAY_TERM_LONE, term->place,
                  axis_words[other_axis(axis)], w->e->name, axis_caps[axis]);
         fail(w, JAW_EUNKNOWN);
         return;
     }
     if (b->wall)
-        jaw__say(w->sv, SAY_TERM_FREE, term->place, NULL, w->e->name,
+        jaw__tell(w->sv, SAY_TERM_FREE, term->place, NULL, w->e->name,
                  axis_caps[axis], b->name);
     *value = point - term->at;
     round_plane(w);
@@ -489,7 +489,7 @@ static bool z_by_rule(zero_work *w, const jaw__node *face, double at,
         if (ref == NULL || ref->chain != face->chain) {
             char hint[64];
             snprintf(hint, sizeof hint, "'%.50s'", name);
-            jaw__say(w->sv, SAY_NO_REFERENCE, w->e->term[JAW_Z].place, hint,
+            jaw__tell(w->sv, SAY_NO_REFERENCE, w->e->term[JAW_Z].place, hint,
                      w->e->name, c->reference);
             fail(w, JAW_EUNKNOWN);
             return false;
@@ -501,7 +501,7 @@ static bool z_by_rule(zero_work *w, const jaw__node *face, double at,
         return true;
     }
     if (!face->grounded) {
-        jaw__say(w->sv, SAY_NO_HEIGHT, w->e->term[JAW_Z].place, NULL, name);
+        jaw__tell(w->sv, SAY_NO_HEIGHT, w->e->term[JAW_Z].place, NULL, name);
         fail(w, JAW_EUNKNOWN);
         return false;
     }
@@ -532,7 +532,7 @@ static bool z_tip_to_part(zero_work *w, const jaw__node *face, double at,
                   first->name);
         return true;
     }
-    jaw__say(w->sv, SAY_NO_HEIGHT, w->e->term[JAW_Z].place, NULL, name);
+    jaw__tell(w->sv, SAY_NO_HEIGHT, w->e->term[JAW_Z].place, NULL, name);
     fail(w, JAW_EUNKNOWN);
     return false;
 }
@@ -550,7 +550,7 @@ static void find_height(zero_work *w)
     if (f == NULL)
         return;
     if (f->kind != JAW_FACE) {
-        jaw__say(w->sv, SAY_TERM_KIND, term->place,
+        jaw__tell(w->sv, SAY_TERM_KIND, term->place,
                  "name a face that was touched from above",
                  jaw_feature_word(f->kind), term->feature, "z");
         fail(w, JAW_EUNKNOWN);
@@ -645,10 +645,10 @@ static void judge_zero_travel(zero_work *w)
     const jaw_control *c = &w->sv->setup->control;
 
     if (outside(w->z->zero.x, c->low.x, c->high.x))
-        jaw__say(w->sv, SAY_TRAVEL, w->e->place, NULL, "the", "X",
+        jaw__tell(w->sv, SAY_TRAVEL, w->e->place, NULL, "the", "X",
                  w->e->name);
     if (outside(w->z->zero.y, c->low.y, c->high.y))
-        jaw__say(w->sv, SAY_TRAVEL, w->e->place, NULL, "the", "Y",
+        jaw__tell(w->sv, SAY_TRAVEL, w->e->place, NULL, "the", "Y",
                  w->e->name);
 }
 
@@ -658,7 +658,7 @@ static bool is_repeated(jaw__solver *sv, size_t i)
 
     for (size_t j = 0; j < i; j++)
         if (strcmp(e[i].name, e[j].name) == 0) {
-            jaw__say(sv, SAY_ZERO_TWICE, e[i].place, NULL, e[i].name);
+            jaw__tell(sv, SAY_ZERO_TWICE, e[i].place, NULL, e[i].name);
             return true;
         }
     return false;
@@ -679,7 +679,7 @@ static void solve_zero(jaw__solver *sv, size_t i)
     if (find_skew(&w)) {
         bool plane = w.e->term[JAW_X].feature || w.e->term[JAW_Y].feature;
         if (plane && !w.skew_known)
-            jaw__say(sv, SAY_TURN_NONE, w.e->place, NULL, w.e->name);
+            jaw__tell(sv, SAY_TURN_NONE, w.e->place, NULL, w.e->name);
         find_plane(&w);
         find_turn(&w);
         judge_zero_travel(&w);
