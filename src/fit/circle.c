@@ -2,11 +2,7 @@
 /* circle.c: the circle with least sum of squared distances. */
 #include "bend.h"
 
-#include <float.h>
-
-/* A circle that leaves less than this share of what the best line leaves is
- * the one that was touched; above it the other minima are looked at too. */
-#define CLEAR_SHARE 1e-3
+#include "wide.h"
 
 static void keep_better(const jaw__shape *shape, const jaw__bend *start,
                         jaw__found *best)
@@ -36,7 +32,7 @@ static jaw_status best_of(const jaw__shape *shape, jaw__found *best)
 
     best->ssr = HUGE_VAL;
     keep_better(shape, &shape->kasa, best);
-    if (best->ssr <= CLEAR_SHARE * shape->line.vv)
+    if (best->ssr <= JAW__CLEAR_SHARE * shape->line.vv)
         return JAW_OK;
     keep_better(shape, &shape->bow, best);
     for (int i = 0; i < 8; i++) {
@@ -60,8 +56,11 @@ jaw_status jaw_fit_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
 {
     jaw__shape shape;
     jaw__found best;
-    jaw_status status = n < 3 ? JAW_EFEW : jaw__shape_make(&shape, p, n);
+    jaw_status status;
 
+    if (n >= 3 && jaw__wide_circle(p, n, c, resid))
+        return JAW_OK;
+    status = n < 3 ? JAW_EFEW : jaw__shape_make(&shape, p, n);
     if (status == JAW_OK)
         status = jaw__shape_is_line(&shape) ? JAW_ERANK
                                             : best_of(&shape, &best);

@@ -15,4 +15,6 @@ libjawline_la_SOURCES += \
 	src/fit/rigid.c \
 	src/fit/shape.c \
 	src/fit/view.c \
-	src/fit/view.h
+	src/fit/view.h \
+	src/fit/wide.c \
+	src/fit/wide.h
