@@ -18,10 +18,14 @@ extern "C" {
  *            file       name for the messages
  * Returned:  setup      everything that could be understood
  *            notes      every mistake in the text, in the order of its lines,
- *                       with file, line, column, the line itself and the cure
+ *                       with file, line, column, the line itself (not when
+ *                       the column is beyond 1000) and the cure; after 100
+ *                       one that says so, and the rest is not read.  Without
+ *                       mistakes: what was taken for granted (unit, step)
  * Status:    JAW_OK; JAW_ESYNTAX when there is at least one mistake;
  *            JAW_ENOMEM
- * Cost:      linear in len. */
+ * Names that are referred to are not looked up here: jaw_setup_solve does.
+ * Cost:      linear in len; n log n in the number of names. */
 jaw_status jaw_sheet_read_text(const char *text, size_t len, const char *file,
                                jaw_setup *setup, jaw_notes *notes);
 
@@ -29,22 +33,29 @@ jaw_status jaw_sheet_read_text(const char *text, size_t len, const char *file,
 typedef struct jaw_row {
     double value[4]; /* mm; NaN past n */
     int n;
-    int group;       /* 0; 1 after an empty row or a lone `/` */
+    int group;       /* 0, and one more after every empty row or lone `/` */
     jaw_place place;
 } jaw_row;
 
 typedef struct jaw_rows jaw_rows;
 
 /* jaw_rows_read_text: rows of numbers, separated by blanks or by commas, one
- * touch a row; `#` starts a comment; an empty row between rows or a lone `/`
- * starts the next group; a number may carry its unit (25.4mm, 1in).
+ * touch a row; `#` starts a comment; a number may carry its unit (25.4mm,
+ * 1in).  Empty rows between two rows, or a lone `/`, start the next group;
+ * several of them together start one.  Before the first row and after the last
+ * they mean nothing, and a row with a comment alone is not empty.
+ *
+ * A row without any point that mixes commas and blanks (3,125 4), or has more
+ * numbers than it takes, is a mistake: its commas were meant as points.
  *
  * Given:     text[len], file  as above
  *            unit             of numbers that carry none
  *            want_min, want_max  how many numbers a row must have (1..4)
- * Returned:  *rows   to be freed by jaw_rows_free; NULL only when out of memory
- *            notes   every mistake
- * Status:    JAW_OK, JAW_ESYNTAX, JAW_ENOMEM */
+ * Returned:  *rows   the good rows, maybe none; to be freed by jaw_rows_free;
+ *                    NULL only when out of memory
+ *            notes   every mistake, as above
+ * Status:    JAW_OK, JAW_ESYNTAX, JAW_ENOMEM
+ * Cost:      linear in len. */
 jaw_status jaw_rows_read_text(const char *text, size_t len, const char *file,
                               jaw_unit unit, int want_min, int want_max,
                               jaw_rows **rows, jaw_notes *notes);

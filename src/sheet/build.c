@@ -228,12 +228,12 @@ static void check_rows(jaw__reader *r, const char *name)
                 e->rule->rows == JAW__ROWS_HOLES ? "0 0 2.1134 -4.0021"
                                                  : "1.5000 -3.1120",
                 NULL);
-    else if (walls && e->slash_line == 0)
+    else if (walls && e->slash.line == 0)
         mistake(r, e->place, JAW__SAY_SLASH_MISSING, word, shown.text, NULL,
                 NULL);
     else if (walls && e->first_wall == e->n_touches)
-        mistake(r, (jaw_place){e->slash_line, 0}, JAW__SAY_SLASH_LAST,
-                shown.text, NULL, NULL, NULL);
+        mistake(r, e->slash, JAW__SAY_SLASH_LAST, shown.text, NULL, NULL,
+                NULL);
 }
 
 static void take_size(jaw__reader *r, jaw_feature_entry *feature, bool round)
@@ -258,7 +258,7 @@ static void add_rows(jaw__reader *r)
     const jaw__entry *e = &r->entry;
 
     for (size_t i = 0; i < e->n_touches && !r->log.no_memory; i++) {
-        if (e->slash_line != 0 && i == e->first_wall)
+        if (e->slash.line != 0 && i == e->first_wall)
             took(r, jaw_setup_other_wall(r->setup));
         took(r, jaw_setup_add_touch(r->setup, e->touches[i], e->places[i]));
     }
@@ -385,7 +385,9 @@ static void take_turn(jaw__reader *r, jaw_zero_entry *zero)
     } else {
         zero->turn_use = JAW_TURN_FEATURE;
         zero->turn_feature = f->v[1].text;
-        zero->turn_along = f->v[2].choice == 0 ? JAW_X : JAW_Y;
+        zero->turn_along = !f->v[2].given        ? JAW_AXES
+                           : f->v[2].choice == 0 ? JAW_X
+                                                 : JAW_Y;
     }
 }
 

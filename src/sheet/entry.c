@@ -77,7 +77,7 @@ static const jaw__field_rule *nearest_field(const jaw__reader *r)
     return NULL;
 }
 
-static bool is_unit(const jaw__token *t)
+bool jaw__token_is_unit(const jaw__token *t)
 {
     return jaw__token_is(t, "mm") || jaw__token_is(t, "in") ||
            jaw__token_is(t, "deg") || jaw__token_is(t, "rad");
@@ -94,7 +94,7 @@ static void say_unknown(jaw__reader *r)
     bool number = t->kind == JAW__WORD && jaw__number_like(t->s, t->len);
 
     e->broken = true;
-    if (is_unit(t))
+    if (jaw__token_is_unit(t))
         jaw__say(r, JAW__SAY_LOOSE_UNIT, NULL, NULL);
     else if (jaw__token_odd_quote(t))
         jaw__say(r, JAW__SAY_ODD_QUOTE, NULL, NULL);
@@ -112,7 +112,7 @@ static void say_unknown(jaw__reader *r)
         jaw__say(r, JAW__SAY_UNKNOWN_FIELD, entry, takes.text);
     if (near)
         e->field[near->role].state = JAW__BROKEN;
-    else if (!number && !is_unit(t))
+    else if (!number && !jaw__token_is_unit(t))
         e->unsure = true;
 }
 
@@ -183,6 +183,30 @@ static void clear(jaw__entry *e)
                       .room_holes = e->room_holes};
 }
 
+/* `edge tip finder`: the word of a field with what belongs behind it stands
+ * where the name should; but `setter top touched ...` is called top. */
+static bool name_is_missing(const jaw__reader *r, const jaw__entry_rule *rule)
+{
+    const jaw__field_rule *field = jaw__field_rule_find(rule, &r->token);
+
+    if (strcmp(rule->head, "NAME") != 0 || !field || !field->word[0])
+        return false;
+    jaw__cursor ahead = r->cursor;
+    jaw__token next = jaw__token_next(&ahead);
+    return jaw__form_starts(field->form, &next) &&
+           !jaw__field_rule_find(rule, &next);
+}
+
+static jaw__shown first_line(const char *example)
+{
+    jaw__shown line = {{0}};
+    size_t len = strcspn(example, "\n");
+
+    strncat(line.text, example,
+            len < sizeof line.text ? len : sizeof line.text - 1);
+    return line;
+}
+
 void jaw__entry_open(jaw__reader *r, const jaw__entry_rule *rule,
                      jaw_place place)
 {
@@ -202,7 +226,12 @@ void jaw__entry_open(jaw__reader *r, const jaw__entry_rule *rule,
     } else {
         r->first_line[rule->id] = place.line;
     }
-    if (!jaw__form_read(r, rule->head, rule->example, &alternative, e->head)) {
+    jaw__shown example = first_line(rule->example);
+    if (name_is_missing(r, rule)) {
+        jaw__say(r, JAW__SAY_VALUE_WRONG, "a name", example.text);
+        e->broken = true;
+    } else if (!jaw__form_read(r, rule->head, example.text, &alternative,
+                               e->head)) {
         e->broken = true;
         skip_to_field(r);
     }

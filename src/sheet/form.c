@@ -168,47 +168,13 @@ static void say_wrong_word(jaw__reader *r, part words, const char *example)
     else if (near[0])
         jaw__say(r, JAW__SAY_WORD_WRONG_NEAR, near, NULL);
     else
-        jaw__say(r, JAW__SAY_WORD_WRONG, wanted.text, example);
+        jaw__say(r, JAW__SAY_VALUE_WRONG, wanted.text, example);
 }
 
 /* ----------------------------------------------------------------- numbers */
 
 /* More than any machine, and far below where squares overflow. */
 static const double length_max = 1e6; /* mm */
-
-void jaw__say_trouble(jaw__log *log, const jaw__token *t,
-                      const jaw__quantity *q, const char *wanted,
-                      const char *example)
-{
-    static const jaw__message say[] = {
-        [JAW__NOT_A_NUMBER] = JAW__SAY_VALUE_WRONG,
-        [JAW__NOT_FINITE] = JAW__SAY_NOT_FINITE,
-        [JAW__TOO_LARGE] = JAW__SAY_TOO_LARGE,
-        [JAW__DECIMAL_COMMA] = JAW__SAY_DECIMAL_COMMA,
-        [JAW__LOOSE_COMMA] = JAW__SAY_LOOSE_COMMA,
-        [JAW__SEMICOLON] = JAW__SAY_SEMICOLON,
-        [JAW__TYPED_MINUS] = JAW__SAY_TYPED_MINUS,
-        [JAW__DEGREE_SIGN] = JAW__SAY_DEGREE_SIGN,
-        [JAW__INCH_MARK] = JAW__SAY_INCH_MARK,
-        [JAW__FRACTION] = JAW__SAY_FRACTION,
-        [JAW__TWO_NUMBERS] = JAW__SAY_TWO_NUMBERS,
-        [JAW__NO_DIGITS] = JAW__SAY_NO_DIGITS,
-        [JAW__ODD_UNIT] = JAW__SAY_ODD_UNIT,
-    };
-    jaw__shown word = jaw__show(t->s, t->len);
-    jaw__message id = say[q->trouble];
-    const char *cured = q->cured;
-
-    if (id == JAW__SAY_ODD_UNIT && cured[0])
-        id = JAW__SAY_ODD_UNIT_NEAR;
-    else if (id == JAW__SAY_TWO_NUMBERS && !cured[0])
-        id = JAW__SAY_TWO_POINTS;
-    else if (id == JAW__SAY_DECIMAL_COMMA && !cured[0])
-        id = JAW__SAY_LOOSE_COMMA;
-    else if (id == JAW__SAY_VALUE_WRONG)
-        cured = wanted;
-    jaw__mistake(log, t->place, id, word.text, cured, example, NULL);
-}
 
 /* The next token as a number; false when it is none, which was then said. */
 static bool number_read(jaw__reader *r, const char *wanted,
@@ -223,7 +189,7 @@ static bool number_read(jaw__reader *r, const char *wanted,
     *q = jaw__quantity_read(t->s, t->len);
     if (q->trouble == JAW__NO_TROUBLE)
         return true;
-    jaw__say_trouble(&r->log, t, q, wanted, example);
+    jaw__log_trouble(&r->log, t, q, wanted, example);
     return false;
 }
 
@@ -233,11 +199,9 @@ static bool in_range(jaw__reader *r, double value, jaw__range range,
     if (range == JAW__ANY || value > 0 ||
         (range == JAW__NOT_NEGATIVE && value >= 0))
         return true;
-    jaw__shown last = jaw__show(r->before.s, r->before.len);
-    jaw__mistake(&r->log, r->token.place,
-                 range == JAW__POSITIVE ? JAW__SAY_NOT_POSITIVE
-                                        : JAW__SAY_NEGATIVE,
-                 wanted, last.text, example, NULL);
+    jaw__say(r, range == JAW__POSITIVE ? JAW__SAY_NOT_POSITIVE
+                                       : JAW__SAY_NEGATIVE,
+             wanted, example);
     return false;
 }
 

@@ -257,10 +257,10 @@ typedef enum jaw__rows_rule {
       "READING on SURFACE [block GAP] [paper GAP]", MANY,                      \
       "the reading of z when it met a surface, and what lay in between",       \
       "touched -8.1234 on puck")                                               \
-    X(ZERO, TURN, "turn", "ANGLE | FEATURE along x|y", MAY,                    \
-      "the turn of the part: an angle, or the edge, slot, web or pattern "     \
-      "that runs along the part's x or y; none given takes the part as "       \
-      "square to the machine",                                                 \
+    X(ZERO, TURN, "turn", "ANGLE | FEATURE [along x|y]", MAY,                  \
+      "the turn of the part: an angle; or an edge, slot or web, with the "     \
+      "part axis that runs along it; or a pattern, which has axes of its "     \
+      "own; none given takes the part as square to the machine",               \
       "turn jaw along x")                                                      \
     X(ZERO, AT_X, "x", "FEATURE [at PLACE]", MAY,                              \
       "the feature that has that part coordinate; 0 when at is left out",      \

@@ -53,11 +53,14 @@ size_t jaw__char_bytes(const char *s, size_t len, bool *valid)
 {
     const unsigned char *u = (const unsigned char *)s;
     unsigned char low = 0x80, high = 0xBF;
-    size_t want = u[0] < 0x80                   ? 1
-                  : u[0] >= 0xC2 && u[0] < 0xE0 ? 2
-                  : u[0] >= 0xE0 && u[0] < 0xF0 ? 3
-                  : u[0] >= 0xF0 && u[0] < 0xF5 ? 4
-                                                : 0;
+    *valid = true;
+    if (u[0] < 0x80)
+        return 1;
+    size_t want = u[0] < 0xC2   ? 0
+                  : u[0] < 0xE0 ? 2
+                  : u[0] < 0xF0 ? 3
+                  : u[0] < 0xF5 ? 4
+                                : 0;
     if (u[0] == 0xE0)
         low = 0xA0;
     if (u[0] == 0xED)

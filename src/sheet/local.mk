@@ -14,5 +14,6 @@ libjawline_la_SOURCES += \
 	src/sheet/quantity.c \
 	src/sheet/quantity.h \
 	src/sheet/reader.h \
+	src/sheet/rows.c \
 	src/sheet/sheet.c \
 	src/sheet/touch.c

@@ -149,6 +149,40 @@ void jaw__log_bad_char(jaw__log *log, jaw_place place, jaw__bad_char bad)
     jaw__mistake(log, place, say[bad], NULL, NULL, NULL, NULL);
 }
 
+void jaw__log_trouble(jaw__log *log, const jaw__token *t,
+                      const jaw__quantity *q, const char *wanted,
+                      const char *example)
+{
+    static const jaw__message say[] = {
+        [JAW__NOT_A_NUMBER] = JAW__SAY_VALUE_WRONG,
+        [JAW__NOT_FINITE] = JAW__SAY_NOT_FINITE,
+        [JAW__TOO_LARGE] = JAW__SAY_TOO_LARGE,
+        [JAW__DECIMAL_COMMA] = JAW__SAY_DECIMAL_COMMA,
+        [JAW__LOOSE_COMMA] = JAW__SAY_LOOSE_COMMA,
+        [JAW__SEMICOLON] = JAW__SAY_SEMICOLON,
+        [JAW__TYPED_MINUS] = JAW__SAY_TYPED_MINUS,
+        [JAW__DEGREE_SIGN] = JAW__SAY_DEGREE_SIGN,
+        [JAW__INCH_MARK] = JAW__SAY_INCH_MARK,
+        [JAW__FRACTION] = JAW__SAY_FRACTION,
+        [JAW__TWO_NUMBERS] = JAW__SAY_TWO_NUMBERS,
+        [JAW__NO_DIGITS] = JAW__SAY_NO_DIGITS,
+        [JAW__ODD_UNIT] = JAW__SAY_ODD_UNIT,
+    };
+    jaw__shown word = jaw__show(t->s, t->len);
+    jaw__message id = say[q->trouble];
+    const char *cured = q->cured;
+
+    if (id == JAW__SAY_ODD_UNIT && cured[0])
+        id = JAW__SAY_ODD_UNIT_NEAR;
+    else if (id == JAW__SAY_TWO_NUMBERS && !cured[0])
+        id = JAW__SAY_TWO_POINTS;
+    else if (id == JAW__SAY_DECIMAL_COMMA && !cured[0])
+        id = JAW__SAY_LOOSE_COMMA;
+    else if (id == JAW__SAY_VALUE_WRONG)
+        cured = wanted;
+    jaw__mistake(log, t->place, id, word.text, cured, example, NULL);
+}
+
 /* ------------------------------------------------------------ handing over */
 
 /* A line is kept for the caret up to some way behind the place; a place

@@ -5,6 +5,7 @@
 
 #include "lines.h"
 #include "messages.h"
+#include "quantity.h"
 
 /* More than a person mends before reading again. */
 enum { JAW__MISTAKES_MAX = 100 };
@@ -45,5 +46,11 @@ bool jaw__log_stopped(const jaw__log *log);
 
 /* jaw__log_bad_char: the message for a character that can not stand here. */
 void jaw__log_bad_char(jaw__log *log, jaw_place place, jaw__bad_char bad);
+
+/* jaw__log_trouble: what keeps a token from being a number.  wanted: what the
+ * number would be; example: of the whole. */
+void jaw__log_trouble(jaw__log *log, const jaw__token *token,
+                      const jaw__quantity *q, const char *wanted,
+                      const char *example);
 
 #endif

@@ -61,11 +61,11 @@
     X(FIELD_MISSING, "%1 '%2' has no '%3'", "add it, as in: %4")               \
     X(VALUE_MISSING, "%1 is missing after '%2'", "as in: %3")                  \
     X(VALUE_WRONG, "'%1' stands where %2 is wanted", "as in: %3")              \
-    X(WORD_WRONG, "'%1' stands where %2 is wanted here", "it is as in: %3")    \
     X(WORD_WRONG_NEAR, "'%1' is not known here", "did you mean '%2'?")         \
     X(NAME_BAD, "'%1' is no name",                                             \
       "a name is a letter, then letters, digits, - and _")                     \
-    X(TOOL_BAD, "'%1' is no tool number", "it is a whole number from 1 to 9999")\
+    X(TOOL_BAD, "'%1' is no tool number",                                      \
+      "it is a whole number from 1 to 9999")                                   \
     /* numbers */                                                              \
     X(NOT_FINITE, "'%1' is no number to work with",                            \
       "write the number that was read")                                        \
@@ -83,7 +83,7 @@
       "put a blank between them: %2")                                          \
     X(TWO_POINTS, "'%1' has more than one point",                              \
       "write one number with one point")                                       \
-    X(NO_DIGITS, "'%1' has no digits", "write the number directly behind it")  \
+    X(NO_DIGITS, "'%1' has no digits", "write the number whole, as in -3.1120")\
     X(ODD_UNIT, "'%1' ends in a unit that is not known",                       \
       "a unit is mm, in, deg or rad")                                          \
     X(ODD_UNIT_NEAR, "'%1' does not end in a known unit", "write %2")          \
@@ -91,12 +91,14 @@
       "write a length, in mm or in")                                           \
     X(LENGTH_FOR_ANGLE, "'%1' is a length, and %2 is wanted",                  \
       "write an angle, in deg or rad")                                         \
-    X(NOT_POSITIVE, "%1 of '%2' is not larger than zero", "as in: %3")         \
-    X(NEGATIVE, "%1 of '%2' is negative", "as in: %3")                         \
+    X(NOT_POSITIVE, "'%1' is not larger than zero, and %2 must be",            \
+      "as in: %3")                                                             \
+    X(NEGATIVE, "'%1' is negative, and %2 can not be", "as in: %3")            \
     /* rows */                                                                 \
     X(NO_ROWS, "'%1' takes no rows", "rows belong to a feature, such as edge") \
     X(ROW_WORD, "'%1' is no number", "%2")                                     \
-    X(ROW_COUNT, "the row has too many or too few numbers: %1", "%2")          \
+    X(ROW_SHORT, "the row ends too early, after number %1", "%2")              \
+    X(ROW_LONG, "the row goes on too long, to number %1", "%2")                \
     X(ROW_LABEL, "'%1' stands among numbers without a label",                  \
       "label every number of a row, or none")                                  \
     X(ROW_LABEL_TWICE, "'%1' is given twice in one row", "begin a new row")    \
@@ -110,7 +112,8 @@
       "take this / out; the first is in line %2")                              \
     X(SLASH_EMPTY, "no touch stands above the /",                              \
       "write the touches of one wall above it, of the other below it")         \
-    X(SLASH_TRAILING, "'%1' follows the /", "let the / stand alone in its line")\
+    X(SLASH_TRAILING, "'%1' does not belong to the /",                         \
+      "let the / stand alone in its line")                                     \
     X(SLASH_MISSING, "%1 '%2' has touches of one wall only",                   \
       "put a lone / between the touches of its two walls")                     \
     X(SLASH_LAST, "no touch stands below the / of '%1'",                       \
@@ -152,14 +155,14 @@
     X(ANGLE_STEP_ASSUMED, "the control's smallest angle is taken as 0.0001deg",\
       "state it, as in: control angle-step 0.0001")                            \
     /* rows without a sheet */                                                 \
-    X(ROWS_COUNT, "the row has %1 numbers", "it takes %2")                     \
-    X(ROWS_COMMAS, "the row has %1 numbers, and %2 with a comma for the point",\
-      "write decimals with a point, as in 3.125")                              \
+    X(ROWS_COUNT, "numbers in this row: %1", "it takes %2")                    \
+    X(ROWS_COMMAS, "numbers in this row: %1, and no point in any of them",     \
+      "it takes %2; write decimals with a point, as in 3.125, and the same "   \
+      "comma or blank between all")                                            \
     X(ROWS_GAP, "a number is missing beside the comma",                        \
-      "write one comma or blank between two numbers")                          \
-    X(ROWS_SEMICOLON, "a semicolon stands here",                               \
-      "put a comma or a blank between two numbers")                            \
-    X(ROWS_SLASH, "'%1' stands beside a /", "let the / stand alone in its row")
+      "put one comma or blank between two numbers")                            \
+    X(ROWS_SEMICOLON, "'%1' holds a semicolon, which parts no numbers",        \
+      "put a comma or a blank between them")
 
 typedef enum jaw__message {
 #define JAW__MESSAGE_ENUM(id, what, cure) JAW__SAY_##id,

@@ -48,7 +48,7 @@ typedef struct jaw__entry {
     jaw_hole_entry *holes;
     size_t n_holes, room_holes;
     size_t first_wall;
-    int slash_line; /* 0: no lone / yet */
+    jaw_place slash; /* line 0: no lone / yet */
 } jaw__entry;
 
 typedef enum jaw__space {
@@ -136,16 +136,12 @@ bool jaw__form_starts(const char *form, const jaw__token *token);
 bool jaw__length_read(jaw__reader *r, jaw__range range, const char *called,
                       const char *example, double *mm);
 
-/* jaw__say_trouble: what keeps the token from being a number. */
-void jaw__say_trouble(jaw__log *log, const jaw__token *token,
-                      const jaw__quantity *q, const char *called,
-                      const char *example);
-
 /* ----------------------------------------------------------------- entry.c */
 
 const jaw__entry_rule *jaw__entry_rule_find(const jaw__token *token);
 const jaw__field_rule *jaw__field_rule_find(const jaw__entry_rule *entry,
                                             const jaw__token *token);
+bool jaw__token_is_unit(const jaw__token *token);
 /* jaw__entry_open: from the token behind the entry's word on. */
 void jaw__entry_open(jaw__reader *r, const jaw__entry_rule *rule,
                      jaw_place place);

@@ -155,7 +155,8 @@ static void indented_line(jaw__reader *r)
         return;
     if (e->rule && jaw__row_starts(r)) {
         jaw__row_read(r);
-    } else if (rule && (!e->rule || !jaw__field_rule_find(e->rule, &r->token))) {
+    } else if (rule &&
+               (!e->rule || !jaw__field_rule_find(e->rule, &r->token))) {
         jaw__say(r, JAW__SAY_INDENTED_ENTRY, NULL, NULL);
         open_entry(r, rule);
     } else if (e->rule) {

@@ -56,7 +56,7 @@ static jaw__message slash_mistake(const jaw__entry *e, const jaw__token *t)
 {
     if (e->rule->rows != JAW__ROWS_WALLS)
         return JAW__SAY_SLASH_NONE;
-    if (e->slash_line != 0)
+    if (e->slash.line != 0)
         return JAW__SAY_SLASH_TWICE;
     if (t->len > 1)
         return JAW__SAY_SLASH_TRAILING;
@@ -72,12 +72,12 @@ static void slash_read(jaw__reader *r)
     if (mistake == JAW__SAY_SLASH_TRAILING) {
         jaw__say(r, mistake, NULL, NULL);
     } else if (mistake != JAW__MESSAGES) {
-        jaw__shown line = jaw__show_int(e->slash_line);
+        jaw__shown line = jaw__show_int(e->slash.line);
         jaw__mistake(&r->log, r->token.place, mistake, e->rule->word,
                      line.text, NULL, NULL);
     }
-    if (e->slash_line == 0) {
-        e->slash_line = r->token.place.line;
+    if (e->slash.line == 0) {
+        e->slash = r->token.place;
         e->first_wall = e->n_touches;
     }
     jaw__advance(r);
@@ -90,15 +90,36 @@ static void slash_read(jaw__reader *r)
 
 /* ----------------------------------------------------------------- numbers */
 
+/* One number, or what is wrong with it; reading goes on behind it, so that all
+ * mistakes of a row are told. */
+static bool number_read(jaw__reader *r, const char *example, double *value)
+{
+    bool good = jaw__length_read(r, JAW__ANY, "a number", example, value);
+
+    if (!jaw__at_end(r))
+        jaw__advance(r);
+    return good;
+}
+
+/* Something else than what the row should go on with. */
+static void say_odd(jaw__reader *r, jaw__message id)
+{
+    if (jaw__token_is_unit(&r->token))
+        jaw__say(r, JAW__SAY_LOOSE_UNIT, NULL, NULL);
+    else
+        jaw__say(r, id, shape[r->entry.rule->rows], NULL);
+}
+
 /* Labelled numbers, each axis at most once. */
 static bool labelled_read(jaw__reader *r, double value[3])
 {
+    bool good = true;
+
     while (!jaw__at_end(r)) {
         int axis = label_of(&r->token);
         if (axis < 0) {
-            jaw__say(r, is_number(&r->token) ? JAW__SAY_ROW_BARE
-                                             : JAW__SAY_ROW_WORD,
-                     shape[r->entry.rule->rows], NULL);
+            say_odd(r, is_number(&r->token) ? JAW__SAY_ROW_BARE
+                                            : JAW__SAY_ROW_WORD);
             return false;
         }
         if (!isnan(value[axis])) {
@@ -106,31 +127,26 @@ static bool labelled_read(jaw__reader *r, double value[3])
             return false;
         }
         jaw__advance(r);
-        if (!jaw__length_read(r, JAW__ANY, "a number", "x 0.8820",
-                              &value[axis]))
-            return false;
-        jaw__advance(r);
+        good &= number_read(r, "x 0.8820", &value[axis]);
     }
-    return true;
+    return good;
 }
 
-/* Up to four numbers; more are counted.  False when one of them is none. */
+/* Up to four numbers; more are counted. */
 static bool numbers_read(jaw__reader *r, double value[4], int *n)
 {
+    bool good = true;
+
     for (*n = 0; !jaw__at_end(r); ++*n) {
         double more;
         if (!is_number(&r->token)) {
-            jaw__say(r, label_of(&r->token) >= 0 ? JAW__SAY_ROW_LABEL
-                                                 : JAW__SAY_ROW_WORD,
-                     shape[r->entry.rule->rows], NULL);
+            say_odd(r, label_of(&r->token) >= 0 ? JAW__SAY_ROW_LABEL
+                                                : JAW__SAY_ROW_WORD);
             return false;
         }
-        if (!jaw__length_read(r, JAW__ANY, "a number", "1.5000 -3.1120",
-                              *n < 4 ? &value[*n] : &more))
-            return false;
-        jaw__advance(r);
+        good &= number_read(r, "1.5000 -3.1120", *n < 4 ? &value[*n] : &more);
     }
-    return true;
+    return good;
 }
 
 /* ----------------------------------------------------------------- touches */
@@ -186,8 +202,10 @@ static bool row_values(jaw__reader *r, double v[4])
     if (count_fits(rows, n))
         return true;
     jaw__shown count = jaw__show_int(n);
-    jaw__mistake(&r->log, place, JAW__SAY_ROW_COUNT, count.text, shape[rows],
-                 NULL, NULL);
+    jaw__mistake(&r->log, place,
+                 n > (rows == JAW__ROWS_HOLES ? 4 : 3) ? JAW__SAY_ROW_LONG
+                                                       : JAW__SAY_ROW_SHORT,
+                 count.text, shape[rows], NULL, NULL);
     return false;
 }
 
