@@ -109,7 +109,8 @@ typedef struct jaw_zero_entry {
     const char *name; /* G54 ... G59 */
     jaw_turn_use turn_use;
     const char *turn_feature;
-    jaw_axis turn_along; /* JAW_X or JAW_Y: the part axis that runs along it */
+    jaw_axis turn_along; /* JAW_X or JAW_Y: the part axis that runs along a
+                            wall; JAW_AXES: not stated, as for a pattern */
     double turn;         /* rad, when stated */
     jaw_zero_term term[JAW_AXES];
     jaw_place place, turn_place;

@@ -27,6 +27,7 @@ enum { GROUND = -1 };
 typedef struct statement {
     long from, to;
     double value, weight;
+    bool checked; /* others lead from one of its ends to the other */
 } statement;
 
 typedef struct height_net {
@@ -36,6 +37,7 @@ typedef struct height_net {
     size_t *parent; /* forest of chains; the last one is the ground */
     size_t *column; /* of each node among the unknowns; SIZE_MAX: held */
     int *spare;     /* of each chain, by its root: statements less unknowns */
+    size_t *walk;   /* room for find_checked */
 } height_net;
 
 /* ---------------------------------------------------------------- collecting */
@@ -50,7 +52,7 @@ static void state(height_net *net, long from, long to, double value, double sigm
         return;
     }
     net->s = s;
-    s[net->n++] = (statement){from, to, value, count / (sigma * sigma)};
+    s[net->n++] = (statement){from, to, value, count / (sigma * sigma), false};
 }
 
 static void state_lengths(height_net *net)
@@ -236,6 +238,110 @@ static void count_statements(height_net *net)
         nodes[i].dof = net->spare[nodes[i].chain];
 }
 
+/* --------------------------------------------------------- what has a check */
+
+/* A statement is checked when the two ends stay connected without it.  One that
+ * is a bridge of its chain has redundancy 0 (Baarda 1968): its residual is 0
+ * whatever was typed, which is no evidence.  Bridges by depth first search:
+ * Tarjan, SIAM J. Comput. 1 (1972) 146-160, without recursion. */
+typedef struct walk {
+    size_t *head;  /* first half-statement at each node */
+    size_t *next;  /* next one at the same node; 2 k and 2 k + 1 are the two
+                      halves of statement k */
+    size_t *order; /* when the node was reached; 0: not yet */
+    size_t *low;   /* earliest node that is reached from below it */
+    size_t *stack, *by; /* nodes on the way, and the half that led there */
+} walk;
+
+static walk walk_in(const height_net *net)
+{
+    size_t nodes = net->sv->n_nodes + 1, *at = net->walk;
+    walk w = {.head = at, .order = at + nodes, .low = at + 2 * nodes};
+
+    w.stack = at + 3 * nodes;
+    w.by = at + 4 * nodes;
+    w.next = at + 5 * nodes;
+    return w;
+}
+
+/* The node at the other end of a half-statement. */
+static size_t far_end(const height_net *net, size_t half)
+{
+    const statement *s = &net->s[half / 2];
+
+    return end_of(net, half % 2 == 0 ? s->to : s->from);
+}
+
+static void hang_halves(const height_net *net, walk *w)
+{
+    for (size_t i = 0; i <= net->sv->n_nodes; i++) {
+        w->head[i] = SIZE_MAX;
+        w->order[i] = 0;
+    }
+    for (size_t half = 0; half < 2 * net->n; half++) {
+        size_t node = far_end(net, half ^ 1);
+        w->next[half] = w->head[node];
+        w->head[node] = half;
+    }
+}
+
+/* Back from the node on top to the one before it. */
+static void step_back(height_net *net, walk *w, size_t depth)
+{
+    size_t below = w->stack[depth], node = w->stack[depth - 1];
+
+    if (w->low[below] < w->low[node])
+        w->low[node] = w->low[below];
+    net->s[w->by[depth] / 2].checked = w->low[below] <= w->order[node];
+}
+
+static size_t visit(walk *w, size_t depth, size_t node, size_t by,
+                    size_t *reached)
+{
+    w->stack[depth] = node;
+    w->by[depth] = by;
+    w->order[node] = w->low[node] = ++*reached;
+    return depth + 1;
+}
+
+static void walk_chain(height_net *net, walk *w, size_t start,
+                       size_t *reached)
+{
+    size_t depth = visit(w, 0, start, SIZE_MAX, reached);
+
+    while (depth > 0) {
+        size_t node = w->stack[depth - 1], half = w->head[node];
+        if (half == SIZE_MAX) {
+            depth--;
+            if (depth > 0)
+                step_back(net, w, depth);
+            continue;
+        }
+        w->head[node] = w->next[half];
+        size_t to = far_end(net, half);
+        if (w->by[depth - 1] != SIZE_MAX && half == (w->by[depth - 1] ^ 1))
+            continue; /* the way we came */
+        if (w->order[to] == 0) {
+            depth = visit(w, depth, to, half, reached);
+            continue;
+        }
+        net->s[half / 2].checked = true; /* it closes a ring */
+        if (w->order[to] < w->low[node])
+            w->low[node] = w->order[to];
+    }
+}
+
+static void find_checked(height_net *net)
+{
+    walk w = walk_in(net);
+    size_t reached = 0;
+
+    hang_halves(net, &w);
+    for (size_t i = 0; i <= net->sv->n_nodes; i++)
+        if (w.order[i] == 0)
+            walk_chain(net, &w, i, &reached);
+}
+
 /* ------------------------------------------------------------------- solving */
 
 static void fill_matrix(const height_net *net, gsl_matrix *a, gsl_vector *b)
@@ -289,6 +395,8 @@ static void take_residuals(height_net *net)
 
     for (size_t k = 0; k < net->n; k++) {
         const statement *s = &net->s[k];
+        if (!s->checked)
+            continue;
         double low = s->from == GROUND ? 0 : nodes[s->from].value;
         double off = nodes[s->to].value - low - s->value;
         long ends[2] = {s->from, s->to};
@@ -296,6 +404,7 @@ static void take_residuals(height_net *net)
             if (ends[e] == GROUND)
                 continue;
             jaw__node *node = &nodes[ends[e]];
+            node->n_checked++;
             node->ssr += off * off;
             node->worst = fmax(node->worst, fabs(off));
         }
@@ -311,7 +420,7 @@ static void judge_surfaces(jaw__solver *sv)
         const jaw__node *node = &sv->nodes[i];
         bool setter = i >= setup->n_features;
         double allowed = JAW__DOUBTFUL * JAW_REPEAT_DEFAULT;
-        if (node->n_obs == 0 || node->dof < 1 || node->worst <= allowed)
+        if (node->n_checked == 0 || node->worst <= allowed)
             continue;
         jaw__tell(sv, SAY_HEIGHT_CONFLICT,
                  setter ? setup->setters[i - setup->n_features].place
@@ -336,12 +445,15 @@ void jaw__solve_heights(jaw__solver *sv)
     net.parent = malloc(nodes * sizeof *net.parent);
     net.column = malloc(nodes * sizeof *net.column);
     net.spare = calloc(nodes, sizeof *net.spare);
-    if (net.parent == NULL || net.column == NULL || net.spare == NULL)
+    net.walk = calloc(5 * nodes + 2 * net.n, sizeof *net.walk);
+    if (net.parent == NULL || net.column == NULL || net.spare == NULL ||
+        net.walk == NULL)
         sv->no_memory = true;
     if (!sv->no_memory) {
         join_chains(&net);
         size_t unknowns = number_unknowns(&net);
         count_statements(&net);
+        find_checked(&net);
         if (!solve_unknowns(&net, unknowns))
             sv->no_memory = true;
         else
@@ -351,6 +463,7 @@ void jaw__solve_heights(jaw__solver *sv)
     free(net.parent);
     free(net.column);
     free(net.spare);
+    free(net.walk);
     if (!sv->no_memory)
         judge_surfaces(sv);
 }

@@ -80,6 +80,12 @@
       "check its sign and unit, and the control's `travel`")                   \
     X(SAY_TURN_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                               \
       "%s '%s' shows no direction, so it can not give the turn", "%s")         \
+    X(SAY_TURN_NO_AXIS, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "which part axis runs along %s '%s' is not stated",                      \
+      "add `along x` or `along y`")                                            \
+    X(SAY_TURN_OWN_AXES, JAW_ERROR, JAW_ECONFLICT,                             \
+      "pattern '%s' has axes of its own, so it can not lie along part y",      \
+      "leave out `along`")                                                     \
     X(SAY_TURN_ACROSS, JAW_ERROR, JAW_ESIDE,                                   \
       "'%s' runs at %s to machine x, so it does not lie along part %s",        \
       "say `along %s`, or name another feature")                               \

@@ -33,8 +33,9 @@ typedef struct jaw__node {
     size_t chain;  /* nodes of one chain are known against one another */
     bool grounded; /* value is against the machine's zero and gauge line */
     size_t n_obs;  /* statements about this node */
-    double worst;  /* mm, the largest residual of those statements */
-    double ssr;    /* mm^2, of those statements */
+    size_t n_checked; /* of these, those that others bear out */
+    double worst;  /* mm, the largest residual of those checked */
+    double ssr;    /* mm^2, of those checked */
     int dof;       /* spare statements in the whole chain */
 } jaw__node;
 

@@ -153,7 +153,7 @@ static void judge_tool(jaw__solver *sv, const jaw_tool_entry *e,
     if (tool->length <= 0)
         jaw__tell(sv, SAY_TOOL_SIGN, e->place, NULL, e->number,
                  jaw__length_text(sv, tool->length).s);
-    if (node->dof > 0 && node->worst > JAW__DOUBTFUL * JAW_REPEAT_DEFAULT) {
+    if (node->worst > JAW__DOUBTFUL * JAW_REPEAT_DEFAULT) {
         tool->flags |= JAW_RESIDUAL;
         jaw__tell(sv, SAY_TOOL_CONFLICT, e->place, NULL, e->number,
                  jaw__length_text(sv, node->worst).s);
@@ -197,8 +197,8 @@ static void solve_tool(jaw__solver *sv, size_t i)
     tool->status = JAW_OK;
     tool->enter = jaw_round_to_step(tool->value, sv->setup->control.step);
     tool->dof = node->dof;
-    if (node->dof > 0)
-        tool->rms = sqrt(node->ssr / (double)node->n_obs);
+    if (node->n_checked > 0)
+        tool->rms = sqrt(node->ssr / (double)node->n_checked);
     else
         tool->flags |= JAW_NO_CHECK;
     step_tool(sv, e, node, tool);

@@ -106,10 +106,14 @@ static bool shown_direction(const jaw_found *f, double *theta, double *span)
     return false;
 }
 
-static bool skew_from_pattern(zero_work *w, const jaw_found *f)
+static bool skew_from_pattern(zero_work *w, const jaw_found *f, long index)
 {
-    if (f->kind != JAW_PATTERN)
+    if (w->e->turn_along == JAW_Y) {
+        jaw__tell(w->sv, SAY_TURN_OWN_AXES, w->e->turn_place, NULL,
+                  name_of(w, index));
+        fail(w, JAW_ECONFLICT);
         return false;
+    }
     w->skew = f->as.pattern.frame.turn;
     return true;
 }
@@ -126,6 +130,12 @@ static bool skew_from_wall(zero_work *w, const jaw_found *f, long index)
                      ? "touch it in a second place, far from the first"
                      : "name an edge, a slot, a web or a pattern",
                  jaw_feature_word(f->kind), name_of(w, index));
+        fail(w, JAW_EUNKNOWN);
+        return false;
+    }
+    if (e->turn_along == JAW_AXES) {
+        jaw__tell(w->sv, SAY_TURN_NO_AXIS, e->turn_place, NULL,
+                  jaw_feature_word(f->kind), name_of(w, index));
         fail(w, JAW_EUNKNOWN);
         return false;
     }
@@ -153,7 +163,8 @@ static bool skew_from_feature(zero_work *w)
 
     if (f == NULL)
         return false;
-    if (!skew_from_pattern(w, f) && !skew_from_wall(w, f, index))
+    if (f->kind == JAW_PATTERN ? !skew_from_pattern(w, f, index)
+                               : !skew_from_wall(w, f, index))
         return false;
     if (fabs(w->skew) > jaw_rad(5)) {
         w->z->flags |= JAW_STEEP;
