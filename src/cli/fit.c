@@ -313,11 +313,14 @@ static void solve_kind(const job *j, const touches *to, jaw_found *found)
     }
 }
 
+/* The first of those that are equal but for rounding: four touches of a bore
+ * always have equal residuals, and which one is named should not depend on the
+ * machine that computes them. */
 static size_t largest_of(const double *resid, size_t n)
 {
     size_t at = 0;
     for (size_t i = 1; i < n; i++)
-        if (fabs(resid[i]) > fabs(resid[at]))
+        if (fabs(resid[i]) > (1 + 1e-9) * fabs(resid[at]))
             at = i;
     return at;
 }

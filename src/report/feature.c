@@ -66,8 +66,10 @@ static void put_face(jaw__buffer *b, const jaw_face *face, jaw__scale scale)
     put_row(b, "", "z", scale, face->point.z);
     if (face->flags & JAW_LEVEL_ASSUMED)
         return;
-    put_plain(b, "rises by", "", face->slope.x, 6, "  along x\n");
-    put_plain(b, "", "", face->slope.y, 6, "  along y\n");
+    put_plain(b, "rises by", "", face->slope.x, 6, "");
+    jaw__buffer_printf(b, "  for each %s along x\n", jaw_unit_word(scale.unit));
+    put_plain(b, "", "", face->slope.y, 6, "");
+    jaw__buffer_printf(b, "  for each %s along y\n", jaw_unit_word(scale.unit));
 }
 
 static jaw_side side_of(jaw_vec2 n)
@@ -125,6 +127,7 @@ static void put_quality_row(jaw__buffer *b, const char *name, jaw__scale scale,
 static void put_quality(jaw__buffer *b, const jaw_found *found,
                         jaw__scale scale)
 {
+    const char *touch = found->kind == JAW_PATTERN ? "place" : "touch";
     if (jaw__found_no_check(found)) {
         jaw__buffer_printf(b, "no check (%s)\n", jaw_flag_text(JAW_NO_CHECK));
         return;
@@ -132,13 +135,14 @@ static void put_quality(jaw__buffer *b, const jaw_found *found,
     if (found->n <= SHOWN)
         jaw__buffer_printf(b, "%s:\n", sense(found));
     for (size_t i = 0; found->n <= SHOWN && i < found->n; i++) {
-        jaw__buffer_printf(b, "  touch %-4zu  ", i + 1);
+        jaw__buffer_printf(b, "  %s %-4zu  ", touch, i + 1);
         jaw__put_fine(b, scale, found->resid[i], 13);
         jaw__buffer_text(b, "\n");
     }
     put_quality_row(b, "rms", scale, found->rms);
-    put_quality_row(b, "\nlargest", scale, found->resid[found->largest]);
-    jaw__buffer_printf(b, "  at touch %zu\n", found->largest + 1);
+    jaw__buffer_text(b, "\n");
+    put_quality_row(b, "largest", scale, found->resid[found->largest]);
+    jaw__buffer_printf(b, "  at %s %zu\n", touch, found->largest + 1);
 }
 
 char *jaw_report_feature_text(const jaw_found *found, jaw_unit unit,
@@ -148,9 +152,12 @@ char *jaw_report_feature_text(const jaw_found *found, jaw_unit unit,
     jaw_control control = jaw_control_default(unit);
     jaw__scale scale = jaw__scale_of(&control);
     jaw__put_flags(&b, found->flags, true, style.colour);
-    jaw__buffer_printf(&b, "%s from %zu touch%s, %s\n",
+    jaw__buffer_printf(&b, "%s from %zu %s, %s\n",
                        jaw_feature_word(found->kind), found->n,
-                       found->n == 1 ? "" : "es", jaw_unit_word(unit));
+                       found->kind == JAW_PATTERN ? "places"
+                       : found->n == 1            ? "touch"
+                                                  : "touches",
+                       jaw_unit_word(unit));
     put_found(&b, found, scale);
     put_quality(&b, found, scale);
     jaw__put_flags(&b, found->flags, false, style.colour);

@@ -316,17 +316,20 @@ static int line_of(const page *p, size_t feature, size_t touch)
 static void put_judgement(page *p, size_t feature, const jaw_found *found)
 {
     if (jaw__found_no_check(found)) {
-        put(p, "  no check");
+        put(p, "no check\n");
         return;
     }
-    put(p, "  rms ");
+    put(p, "rms ");
     jaw__put_fine(&p->b, p->scale, found->rms, 0);
     put(p, "  largest ");
     jaw__put_fine(&p->b, p->scale, found->resid[found->largest], 0);
     int line = line_of(p, feature, found->largest);
-    jaw__buffer_printf(&p->b, " at touch %zu", found->largest + 1);
+    jaw__buffer_printf(&p->b, " at %s %zu",
+                       found->kind == JAW_PATTERN ? "place" : "touch",
+                       found->largest + 1);
     if (line > 0)
         jaw__buffer_printf(&p->b, " (line %d)", line);
+    put(p, "\n");
 }
 
 static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
@@ -346,11 +349,12 @@ static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
                            jaw_status_text(found->status));
         return;
     }
-    put_judgement(p, i, found);
     put(p, "\n");
     jaw__buffer_pad(&p->b, 14);
     put_what(p, entry->name, found);
     put(p, "\n");
+    jaw__buffer_pad(&p->b, 16);
+    put_judgement(p, i, found);
 }
 
 static void put_line_of(page *p, const char **name)
@@ -384,14 +388,14 @@ static void put_skew(page *p, const char **name, const jaw_zero_entry *entry,
         return;
     put_line_of(p, name);
     put_degrees(p, "turned by", zero->skew);
-    put(p, " (+ is counter-clockwise), which this control does not take\n");
+    put(p, " (+ counter-clockwise); this control can not turn\n");
     if (!isnan(zero->tap))
         put_tap(p, name, entry->turn_along, zero);
     put_line_of(p, name);
     put_place(p, "as it lies, the part is off by", zero->far_cost);
     put(p, "\n");
     put_line_of(p, name);
-    put_place(p, "at the far end, part", zero->far_work);
+    put_place(p, "at its touched place farthest from zero,", zero->far_work);
     put(p, "\n");
 }
 
@@ -445,18 +449,18 @@ static void put_quality(page *p)
 
 static void put_step(page *p, const jaw_step *step)
 {
-    size_t len = strlen(step->text);
-    jaw__buffer_printf(&p->b, "    %-48s", step->text);
-    if (len > 48) {
+    enum { TEXT = 61 };
+    jaw__buffer_printf(&p->b, "    %-*s", TEXT, step->text);
+    if (strlen(step->text) > TEXT) {
         put(p, "\n");
-        jaw__buffer_pad(&p->b, 52);
+        jaw__buffer_pad(&p->b, 4 + TEXT);
     }
     if (step->quantity == JAW_ANGLE) {
-        jaw__buffer_number(&p->b, jaw_deg(step->value), 6, 16);
+        jaw__buffer_number(&p->b, jaw_deg(step->value), 5, 12);
         put(p, " deg\n");
         return;
     }
-    jaw__put_fine(&p->b, p->scale, step->value, 14);
+    jaw__put_fine(&p->b, p->scale, step->value, 12);
     put(p, "\n");
 }
 

@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef REPORT_TESTS_H
+#define REPORT_TESTS_H
+
+#include <check.h>
+#include <jawline.h>
+
+TCase *note_case(void);
+TCase *feature_case(void);
+TCase *page_case(void);
+TCase *alloc_case(void); /* NULL when allocations can not be counted */
+
+/* A small setup with everything in it; can_turn as stated.  Ends the test when
+ * out of memory. */
+jaw_setup *corner_setup(bool can_turn);
+
+/* What a bore of four touches looks like. */
+jaw_found some_bore(const double resid[4]);
+
+#endif
