@@ -140,6 +140,10 @@ const jaw_note *jaw_notes_get(const jaw_notes *notes, size_t i);
  * JAW_ENOMEM when a note was lost. */
 jaw_status jaw_notes_status(const jaw_notes *notes);
 
+/* jaw_notes_sort: bring the notes from the first-th on into the order of their
+ * lines; those of one line, and those without, keep theirs, the latter last. */
+void jaw_notes_sort(jaw_notes *notes, size_t first);
+
 /* jaw_notes_locate: give every note from the first-th on that has a line but no
  * file the file's name and that line of its text.
  *

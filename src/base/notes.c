@@ -8,6 +8,7 @@
  * second block of its own. */
 #include <jawline/base.h>
 
+#include <limits.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -155,6 +156,25 @@ size_t jaw_notes_at_least(const jaw_notes *notes, jaw_severity severity)
 const jaw_note *jaw_notes_get(const jaw_notes *notes, size_t i)
 {
     return i < jaw_notes_count(notes) ? &notes->note[i]->note : NULL;
+}
+
+static int line_of(const held *one)
+{
+    int line = one->note.place.line;
+
+    return line > 0 ? line : INT_MAX;
+}
+
+/* By insertion: notes are few, and mostly in order. */
+void jaw_notes_sort(jaw_notes *notes, size_t first)
+{
+    for (size_t i = first + 1; i < jaw_notes_count(notes); i++) {
+        held *note = notes->note[i];
+        size_t at = i;
+        for (; at > first && line_of(notes->note[at - 1]) > line_of(note); at--)
+            notes->note[at] = notes->note[at - 1];
+        notes->note[at] = note;
+    }
 }
 
 /* A lost note may have been an error, so losing one is as bad as the worst. */

@@ -318,6 +318,14 @@ static void judge_size(jaw__solver *sv, size_t f, jaw_found *found)
              jaw__length_text(sv, off).s);
 }
 
+/* After the work zeros, which may have turned walls touched in one place. */
+void jaw__judge_sizes(jaw__solver *sv)
+{
+    for (size_t f = 0; f < sv->setup->n_features; f++)
+        if (sv->out->features[f].status == JAW_OK)
+            judge_size(sv, f, &sv->out->features[f]);
+}
+
 static void say_flags(jaw__solver *sv, size_t f, const jaw_found *found)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
@@ -490,7 +498,6 @@ static void find_one(jaw__solver *sv, size_t f)
     take_quality(found);
     take_largest(found);
     judge_residuals(sv, f, found);
-    judge_size(sv, f, found);
     say_flags(sv, f, found);
 }
 
@@ -499,26 +506,32 @@ static bool outside(double value, double low, double high)
     return value < low || value > high; /* NaN is never outside */
 }
 
-/* A reading that the machine can not have shown was typed wrong. */
+/* The axis on which a touch lies outside the travel, or NULL. */
+static const char *outside_axis(const jaw_control *c, jaw_touch t)
+{
+    if (outside(t.x, c->low.x, c->high.x))
+        return "x";
+    if (outside(t.y, c->low.y, c->high.y))
+        return "y";
+    return outside(t.z, c->low.z, c->high.z) ? "z" : NULL;
+}
+
+/* A reading that the machine can not have shown was typed wrong.  The first of
+ * a feature is said: when the unit is wrong, all of them are. */
 static void judge_travel(jaw__solver *sv, size_t f)
 {
-    const jaw_control *c = &sv->setup->control;
     const jaw__share *share = &sv->setup->shares[f];
-    const char *name = sv->setup->features[f].name;
     char which[32];
 
     for (size_t i = 0; i < share->n_touches; i++) {
         jaw_touch t = sv->setup->touches[share->first_touch + i];
+        const char *axis = outside_axis(&sv->setup->control, t);
+        if (axis == NULL)
+            continue;
         snprintf(which, sizeof which, "of touch %zu", i + 1);
-        if (outside(t.x, c->low.x, c->high.x))
-            jaw__tell(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "x", which,
-                     name);
-        if (outside(t.y, c->low.y, c->high.y))
-            jaw__tell(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "y", which,
-                     name);
-        if (outside(t.z, c->low.z, c->high.z))
-            jaw__tell(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, "z", which,
-                     name);
+        jaw__tell(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, axis, which,
+                  sv->setup->features[f].name);
+        return;
     }
 }
 

@@ -292,6 +292,7 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
                            jaw_solution **solution)
 {
     jaw__solver sv = {.setup = setup, .notes = notes};
+    size_t before = jaw_notes_count(notes);
 
     *solution = sv.out = calloc(1, sizeof *sv.out);
     if (sv.out == NULL)
@@ -300,9 +301,11 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
         jaw__solve_features(&sv);
         jaw__solve_heights(&sv);
         jaw__solve_zeros(&sv);
+        jaw__judge_sizes(&sv);
         jaw__solve_tools(&sv);
         list_surfaces(&sv);
         hand_out_steps(sv.out);
+        jaw_notes_sort(notes, before);
     } else {
         sv.no_memory = true;
     }

@@ -93,6 +93,7 @@ jaw_side jaw__side_of(const jaw_feature_entry *entry);
 #define JAW__DOUBTFUL 3.29
 
 void jaw__solve_features(jaw__solver *sv);
+void jaw__judge_sizes(jaw__solver *sv);
 void jaw__solve_heights(jaw__solver *sv);
 void jaw__solve_zeros(jaw__solver *sv);
 void jaw__solve_tools(jaw__solver *sv);

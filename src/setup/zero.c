@@ -21,6 +21,7 @@ typedef struct bound {
     double theta;   /* rad, of the wall, when measured */
     double span;    /* mm, over which it was measured */
     const char *name;
+    long feature;
 } bound;
 
 typedef struct zero_work {
@@ -251,7 +252,7 @@ static bool bound_edge_assumed(zero_work *w, jaw_axis axis, long f, bound *b)
     const jaw_setup *setup = w->sv->setup;
     const jaw_feature_entry *entry = &setup->features[f];
     const jaw__share *share = &setup->shares[f];
-    const jaw_edge *seen = &w->sv->out->features[f].as.edge;
+    jaw_edge *seen = &w->sv->out->features[f].as.edge;
     jaw_tip tip = jaw__tip_of(setup, entry);
     jaw_side side = jaw__side_of(entry);
     double along = wall_direction(w, axis);
@@ -278,6 +279,10 @@ static bool bound_edge_assumed(zero_work *w, jaw_axis axis, long f, bound *b)
                          &tip, side, along, &edge, NULL);
     if (status != JAW_OK)
         return say_across(w, axis, f);
+    if (w->skew_known) {
+        edge.flags = seen->flags;
+        *seen = edge;
+    }
     b->n = out;
     b->c = dot(out, edge.point);
     b->point = edge.point;
@@ -301,6 +306,27 @@ static bool bound_edge(zero_work *w, jaw_axis axis, long f, bound *b)
     return true;
 }
 
+/* Walls touched in one place each are as far apart as the part's direction
+ * says, which is known only here. */
+static void turn_walls(zero_work *w, jaw_axis axis, long f)
+{
+    const jaw_setup *setup = w->sv->setup;
+    const jaw_feature_entry *e = &setup->features[f];
+    const jaw__share *share = &setup->shares[f];
+    const jaw_touch *t = setup->touches + share->first_touch;
+    size_t na = share->first_wall, nb = share->n_touches - na;
+    jaw_walls *seen = &w->sv->out->features[f].as.walls, turned;
+    jaw_tip tip = jaw__tip_of(setup, e);
+    jaw_status status =
+        (e->kind == JAW_SLOT ? jaw_feature_slot : jaw_feature_web)(
+            t, na, t + na, nb, &tip, wall_direction(w, axis), &turned, NULL);
+
+    if (status != JAW_OK)
+        return;
+    turned.flags = seen->flags;
+    *seen = turned;
+}
+
 static bool bound_walls(zero_work *w, jaw_axis axis, long f, bound *b)
 {
     const jaw_walls *walls = &w->sv->out->features[f].as.walls;
@@ -309,6 +335,8 @@ static bool bound_walls(zero_work *w, jaw_axis axis, long f, bound *b)
     b->point = walls->middle;
     if (!runs_along(w, walls->theta, axis))
         return say_across(w, axis, f);
+    if (assumed && w->skew_known)
+        turn_walls(w, axis, f);
     if (isnan(walls->middle.x) || isnan(walls->middle.y)) {
         double at = axis == JAW_X ? walls->middle.x : walls->middle.y;
         if (isnan(at))
@@ -347,7 +375,9 @@ static bool find_bound(zero_work *w, jaw_axis axis, bound *b)
 
     if (f == NULL)
         return false;
-    *b = (bound){.name = name_of(w, index), .theta = (double)NAN};
+    *b = (bound){.name = name_of(w, index),
+                 .feature = index,
+                 .theta = (double)NAN};
     if (f->kind == JAW_EDGE)
         return bound_edge(w, axis, index, b);
     if (is_walls(f))
@@ -365,18 +395,44 @@ static bool find_bound(zero_work *w, jaw_axis axis, bound *b)
 
 /* ---------------------------------------------------------------- the corner */
 
+/* How the feature itself came from where the tip's centre was. */
+static void step_feature(zero_work *w, const bound *b, jaw_axis axis)
+{
+    const jaw_setup *setup = w->sv->setup;
+    const jaw_found *f = &w->sv->out->features[b->feature];
+    const char *cap = axis_caps[axis], *word = axis_words[axis];
+    double point = axis == JAW_X ? b->point.x : b->point.y;
+
+    if (f->kind == JAW_EDGE && !isnan(f->as.edge.normal.x)) {
+        jaw_tip tip = jaw__tip_of(setup, &setup->features[b->feature]);
+        jaw_vec2 normal = f->as.edge.normal;
+        double off = -jaw_tip_side(&tip) * (axis == JAW_X ? normal.x
+                                                          : normal.y);
+        jaw__step(w->sv, point - off, JAW_LENGTH,
+                  "%s  tip's centre at '%s', mean %s of %zu touch%s", cap,
+                  b->name, word, f->n, f->n == 1 ? "" : "es");
+        jaw__step(w->sv, off, JAW_LENGTH,
+                  "%s  tip's radius, square to the wall", cap);
+    }
+    jaw__step(w->sv, point, JAW_LENGTH, "%s  %s '%s', machine %s", cap,
+              f->kind == JAW_EDGE    ? "beside the touches of"
+              : is_walls(f)          ? "halfway between the walls of"
+              : f->kind == JAW_PATTERN ? "origin of"
+                                       : "centre of",
+              b->name, word);
+}
+
 static void step_corner(zero_work *w, const bound b[2], jaw_vec2 p,
                         jaw_vec2 shift, jaw_axis axis)
 {
-    const char *cap = axis_caps[axis], *word = axis_words[axis];
-    double point = axis == JAW_X ? b[axis].point.x : b[axis].point.y;
+    const char *cap = axis_caps[axis];
     double value = axis == JAW_X ? w->z->zero.x : w->z->zero.y;
     double enter = axis == JAW_X ? w->z->enter.x : w->z->enter.y;
 
-    jaw__step(w->sv, point, JAW_LENGTH, "%s  '%s' beside its touches, machine %s",
-              cap, b[axis].name, word);
-    jaw__step(w->sv, axis == JAW_X ? p.x : p.y, JAW_LENGTH,
-              "%s  where '%s' and '%s' meet", cap, b[0].name, b[1].name);
+    step_feature(w, &b[axis], axis);
+    if (b[0].feature != b[1].feature)
+        jaw__step(w->sv, axis == JAW_X ? p.x : p.y, JAW_LENGTH,
+                  "%s  where '%s' and '%s' meet", cap, b[0].name, b[1].name);
     jaw__step(w->sv, axis == JAW_X ? -shift.x : -shift.y, JAW_LENGTH,
               "%s  less the part coordinates stated there, turned by the skew",
               cap);
@@ -457,8 +513,7 @@ static void find_lone(zero_work *w, const bound *b, jaw_axis axis)
                  axis_caps[axis], b->name);
     *value = point - term->at;
     round_plane(w);
-    jaw__step(w->sv, point, JAW_LENGTH, "%s  '%s' beside its touches",
-              axis_caps[axis], b->name);
+    step_feature(w, b, axis);
     jaw__step(w->sv, -term->at, JAW_LENGTH,
               "%s  less the part coordinate stated there", axis_caps[axis]);
     jaw__step(w->sv, axis == JAW_X ? w->z->enter.x : w->z->enter.y, JAW_LENGTH,
