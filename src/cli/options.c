@@ -105,42 +105,53 @@ static bool is_option(const char *arg)
            !(arg[1] >= '0' && arg[1] <= '9');
 }
 
+/* The option that arg is; OPTIONS after complaining. */
+static option_id option_of(command_id command, const char *arg)
+{
+    if (arg[1] != '-') {
+        complain("options have two dashes and a word; see `jawline --help'",
+                 "unknown option `%s'", arg);
+        return OPTIONS;
+    }
+    size_t len = strcspn(arg + 2, "=");
+    option_id id = option_find(command_bit(command), arg + 2, len);
+    if (id == OPTIONS)
+        complain_option(command, arg + 2, len);
+    return id;
+}
+
 /* Sorts argv[1..] into options and operands; sorted has room for 2 argc + 4.
  * Returns the count, or -1 after complaining. */
 static int sort_arguments(command_id command, int argc, char *argv[],
                           char *sorted[])
 {
     static char dashes[] = "--";
-    int n = 0, rest = 0;
+    int n = 0, rest = 0, i = 1;
     char **operand = sorted + argc + 2;
     sorted[n++] = argv[0];
-    for (int i = 1; i < argc; i++) {
-        if (strcmp(argv[i], "--") == 0) {
-            while (++i < argc)
-                operand[rest++] = argv[i];
-        } else if (!is_option(argv[i])) {
+    for (; i < argc && strcmp(argv[i], "--") != 0; i++) {
+        if (!is_option(argv[i])) {
             operand[rest++] = argv[i];
-        } else if (argv[i][1] != '-') {
-            complain("options have two dashes and a word; see `jawline --help'",
-                     "unknown option `%s'", argv[i]);
-            return -1;
-        } else {
-            const char *word = argv[i] + 2;
-            size_t len = strcspn(word, "=");
-            option_id id = option_find(command_bit(command), word, len);
-            if (id == OPTIONS) {
-                complain_option(command, word, len);
-                return -1;
-            }
-            sorted[n++] = argv[i];
-            if (options[id].value && word[len] != '=' && i + 1 < argc)
-                sorted[n++] = argv[++i];
+            continue;
         }
+        option_id id = option_of(command, argv[i]);
+        if (id == OPTIONS)
+            return -1;
+        sorted[n++] = argv[i];
+        if (!options[id].value || strchr(argv[i], '='))
+            continue;
+        if (i + 1 == argc) {
+            complain("write it behind the option", "`%s' needs a value",
+                     argv[i]);
+            return -1;
+        }
+        sorted[n++] = argv[++i];
     }
+    while (++i < argc)
+        operand[rest++] = argv[i];
     sorted[n++] = dashes;
-    for (int i = 0; i < rest; i++)
-        sorted[n++] = operand[i];
-    return n;
+    memmove(sorted + n, operand, (size_t)rest * sizeof *sorted);
+    return n + rest;
 }
 
 static void long_options(struct option table[OPTIONS + 1], int bit)
@@ -152,16 +163,6 @@ static void long_options(struct option table[OPTIONS + 1], int bit)
                 options[i].word,
                 options[i].value ? required_argument : no_argument, NULL, i};
     table[n] = (struct option){0};
-}
-
-/* What getopt found wrong, in our words. */
-static void complain_getopt(int wrong, const char *arg)
-{
-    int len = (int)strcspn(arg, "=");
-    if (wrong == ':')
-        complain("write it behind the option", "`%.*s' needs a value", len, arg);
-    else
-        complain(NULL, "`%.*s' takes no value", len, arg);
 }
 
 bool arguments_read(command_id command, int argc, char *argv[],
@@ -179,8 +180,10 @@ bool arguments_read(command_id command, int argc, char *argv[],
     int id = -1;
     while (n > 0 &&
            (id = getopt_long(n, args->sorted, ":", table, NULL)) >= 0) {
-        if (id == '?' || id == ':') {
-            complain_getopt(id, args->sorted[optind - 1]);
+        if (id == '?') { /* all else was found before */
+            const char *arg = args->sorted[optind - 1];
+            complain(NULL, "`%.*s' takes no value", (int)strcspn(arg, "="),
+                     arg);
             n = -1;
         } else {
             args->value[id] = optarg ? optarg : "";

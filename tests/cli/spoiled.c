@@ -39,7 +39,7 @@ static size_t spoil(size_t i, size_t k)
     ck_assert_ptr_nonnull(all);
     memcpy(all, published_cases, published_count * sizeof *all);
     published_want *want = &all[i].want[k];
-    want->want += fmax(2.5 * want->allowed, 1e-15);
+    want->want += fmax(2.5 * want->allowed, 1e-12 * fabs(want->want));
     FILE *out = quiet();
     size_t bad = selftest_run(all, published_count, out);
     fclose(out);
