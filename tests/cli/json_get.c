@@ -46,7 +46,8 @@ static void print(const json_t *json)
 int main(int argc, char *argv[])
 {
     json_error_t error;
-    json_t *json = json_loadf(stdin, JSON_REJECT_DUPLICATES, &error);
+    json_t *json = json_loadf(stdin, JSON_REJECT_DUPLICATES | JSON_DECODE_ANY,
+                              &error);
     if (!json) {
         fprintf(stderr, "json_get: line %d: %s\n", error.line, error.text);
         return 2;

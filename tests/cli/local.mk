@@ -13,6 +13,7 @@ dist_check_SCRIPTS += \
 	tests/cli/input \
 	tests/cli/output \
 	tests/cli/selftest \
+	tests/cli/solve \
 	tests/cli/synth \
 	tests/cli/words
 TESTS += \
@@ -21,6 +22,7 @@ TESTS += \
 	tests/cli/input \
 	tests/cli/output \
 	tests/cli/selftest \
+	tests/cli/solve \
 	tests/cli/synth \
 	tests/cli/words
 
