@@ -275,10 +275,24 @@ static bool touches_make(const job *j, const jaw_rows *rows, touches *to)
     ((found)->flags = (found)->as.part.flags,                                  \
      (found)->rms = (found)->as.part.rms, (found)->dof = (found)->as.part.dof)
 
+static void solve_round(const job *j, const touches *to, jaw_found *found)
+{
+    found->status =
+        (j->kind == JAW_BORE ? jaw_feature_bore : jaw_feature_boss)(
+            to->t, to->n, &j->tip, j->diameter, &found->as.round, to->resid);
+    COMMON(found, round);
+}
+
+static void solve_walls(const job *j, const touches *to, jaw_found *found)
+{
+    found->status = (j->kind == JAW_SLOT ? jaw_feature_slot : jaw_feature_web)(
+        to->t, to->first, to->t + to->first, to->n - to->first, &j->tip,
+        j->along, &found->as.walls, to->resid);
+    COMMON(found, walls);
+}
+
 static void solve_kind(const job *j, const touches *to, jaw_found *found)
 {
-    const jaw_touch *b = to->t + to->first;
-    size_t nb = to->n - to->first;
     switch (j->kind) {
     case JAW_EDGE:
         found->status = jaw_feature_edge(to->t, to->n, &j->tip, j->faces,
@@ -292,18 +306,11 @@ static void solve_kind(const job *j, const touches *to, jaw_found *found)
         break;
     case JAW_BORE:
     case JAW_BOSS:
-        found->status = (j->kind == JAW_BORE ? jaw_feature_bore
-                                             : jaw_feature_boss)(
-            to->t, to->n, &j->tip, j->diameter, &found->as.round, to->resid);
-        COMMON(found, round);
+        solve_round(j, to, found);
         break;
     case JAW_SLOT:
     case JAW_WEB:
-        found->status = (j->kind == JAW_SLOT ? jaw_feature_slot
-                                             : jaw_feature_web)(
-            to->t, to->first, b, nb, &j->tip, j->along, &found->as.walls,
-            to->resid);
-        COMMON(found, walls);
+        solve_walls(j, to, found);
         break;
     default:
         found->status = jaw_feature_pattern(to->nominal, to->touched, to->n,
