@@ -1,0 +1,170 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* fit.h: least-squares geometry as pure numbers.  No tips, no sides: what is
+ * fitted here are positions of tip centres, so published data tests it
+ * directly.  Nothing allocates; nothing is kept between calls.
+ *
+ * Common to all fits:
+ *   - distances are orthogonal;
+ *   - rms = sqrt(sum of squared residuals / n) says how far the touches lie
+ *     off; s = sqrt(ssr / dof) estimates the spread of one touch;
+ *   - covariance is s^2 (J^T J)^-1 at the solution, first order, and with
+ *     dof = 0 it is NaN, as are rms and s, and JAW_NO_CHECK is set: a fit that
+ *     must go through every touch is no evidence;
+ *   - cofactor q (where given) is (J^T J)^-1: the covariance for touches of
+ *     unit spread.  It is known even with dof = 0;
+ *   - resid may be NULL.  Input arrays are never written to. */
+#ifndef JAWLINE_FIT_H
+#define JAWLINE_FIT_H
+
+#include <jawline/base.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct jaw_line {
+    jaw_vec2 p;      /* mean of the touches; it lies on the line */
+    jaw_vec2 dir;    /* unit vector along the line, theta in (-pi/2, pi/2] */
+    jaw_vec2 normal; /* dir turned by +90 degrees */
+    double theta;    /* rad, direction, in (-pi/2, pi/2] */
+    double u_offset; /* mm, standard uncertainty of the line at p */
+    double u_theta;  /* rad, of theta; independent of u_offset */
+    double q_offset, q_theta; /* cofactors: 1/n, 1/sum of squared positions */
+    double ssr, rms, s;
+    int dof; /* n - 2 */
+    unsigned flags;
+} jaw_line;
+
+typedef struct jaw_plane {
+    jaw_vec3 p;      /* mean of the touches; it lies on the plane */
+    jaw_vec3 normal; /* unit, z > 0 (z = 0: y > 0; y = 0 too: x > 0) */
+    jaw_vec3 axis[2]; /* unit, in the plane: most and least extent of touches */
+    double u_offset; /* mm, of the plane at p, along the normal */
+    double u_tilt[2]; /* rad, of tilting about axis[1] (that is along axis[0])
+                         and about axis[0]; all three are independent */
+    double q_offset, q_tilt[2];
+    double ssr, rms, s;
+    int dof; /* n - 3 */
+    unsigned flags;
+} jaw_plane;
+
+typedef struct jaw_circle {
+    double x, y, r;  /* mm, r > 0 */
+    double cov[6];   /* mm^2, upper triangle: xx xy xr yy yr rr; a known
+                        radius has zero variance */
+    double q[6];     /* cofactors, same order */
+    double ssr, rms, s;
+    int dof; /* n - 3; n - 2 when the radius is known */
+    unsigned flags; /* JAW_NO_CHECK; JAW_WEAK: the centre is more than ten
+                       times less sure than one touch (short arc) */
+} jaw_circle;
+
+typedef struct jaw_pair {
+    jaw_vec2 p[2];   /* mean of the touches of each side; lies on its line */
+    jaw_vec2 dir;    /* shared direction, unit, theta in (-pi/2, pi/2] */
+    jaw_vec2 normal; /* dir turned by +90 degrees */
+    double theta;    /* rad, in (-pi/2, pi/2] */
+    double gap;      /* mm, signed distance normal . (p[1] - p[0]) */
+    double u_theta, u_middle, u_gap; /* of direction, middle line at the mean
+                        of p[0] and p[1], and gap (with theta's share) */
+    double q_theta, q_offset[2]; /* cofactors: of theta, and 1/n of each side */
+    double ssr, rms, s;
+    int dof; /* n0 + n1 - 3; one more when the direction is given */
+    unsigned flags;
+} jaw_pair;
+
+typedef struct jaw_rigid {
+    jaw_frame frame; /* to = origin + R(turn) from; turn in (-pi, pi] */
+    jaw_vec2 from_mean, to_mean; /* weighted means of the two sets */
+    double scale;    /* of the best similarity, for comparison only */
+    double u_turn;   /* rad; independent of the shift at to_mean */
+    double u_shift;  /* mm, each of x and y, at to_mean */
+    double q_turn, q_shift; /* cofactors */
+    double mirror_ssr; /* what the best mirror image would leave */
+    double ssr;      /* weighted */
+    double rms;      /* sqrt(ssr / sum of weights) */
+    double s;        /* sqrt(ssr / dof) */
+    int dof; /* 2 n - 3 */
+    unsigned flags;
+} jaw_rigid;
+
+/* jaw_fit_line: the line with least sum of squared distances.
+ *
+ * Given:     p[n]     mm, n >= 2
+ * Returned:  *line, resid[n] signed distance along line->normal
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (all in one place,
+ *            or no direction is better than another)
+ * Source:    Pearson, Phil. Mag. (6) 2 (1901) 559-572; Shakarji, J. Res.
+ *            NIST 103 (1998) 633-641 */
+jaw_status jaw_fit_line(const jaw_vec2 p[], size_t n, jaw_line *line,
+                        double resid[]);
+
+/* jaw_fit_line_along: the same with the direction known; n >= 1, dof = n - 1.
+ * theta: any finite angle, rad; reduced to (-pi/2, pi/2].  u_theta = 0. */
+jaw_status jaw_fit_line_along(const jaw_vec2 p[], size_t n, double theta,
+                              jaw_line *line, double resid[]);
+
+/* jaw_fit_pair: two parallel lines, one shared direction.
+ *
+ * Given:     a[na], b[nb]  mm, na, nb >= 1, na + nb >= 3
+ * Returned:  *pair, resid[na + nb] signed distance along pair->normal, side a
+ *            first
+ * Status:    as jaw_fit_line; JAW_ERANK also when no side has two places
+ * Source:    Shakarji & Srinivasan, J. Comput. Inf. Sci. Eng. 13 (2013)
+ *            031008 */
+jaw_status jaw_fit_pair(const jaw_vec2 a[], size_t na, const jaw_vec2 b[],
+                        size_t nb, jaw_pair *pair, double resid[]);
+
+/* jaw_fit_pair_along: the same with the direction known; na, nb >= 1,
+ * dof = na + nb - 2. */
+jaw_status jaw_fit_pair_along(const jaw_vec2 a[], size_t na,
+                              const jaw_vec2 b[], size_t nb, double theta,
+                              jaw_pair *pair, double resid[]);
+
+/* jaw_fit_plane: the plane with least sum of squared distances.
+ *
+ * Given:     p[n]     mm, n >= 3
+ * Returned:  *plane, resid[n] signed distance along plane->normal
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (on one line, or no
+ *            plane is better than another)
+ * Source:    Shakarji 1998, as above */
+jaw_status jaw_fit_plane(const jaw_vec3 p[], size_t n, jaw_plane *plane,
+                         double resid[]);
+
+/* jaw_fit_circle: the circle with least sum of squared distances.
+ *
+ * Given:     p[n]     tip centres, mm, n >= 3
+ * Returned:  *c, resid[n] distance from the circle, outside positive
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (one line, or two
+ *            places), JAW_ENOCONV; on failure *c is all NaN
+ * Source:    Gander, Golub & Strebel, BIT 34 (1994) 558-578; start: Taubin,
+ *            IEEE PAMI 13 (1991) 1115-1138; Chernov, Circular and Linear
+ *            Regression (2010), chapters 3-5 */
+jaw_status jaw_fit_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
+                          double resid[]);
+
+/* jaw_fit_circle_known: the same with the radius known, r > 0; n >= 3 (two
+ * touches leave two mirrored centres).
+ * Status:    also JAW_EDOMAIN (r); JAW_ERANK also when two centres fit
+ *            equally well */
+jaw_status jaw_fit_circle_known(const jaw_vec2 p[], size_t n, double r,
+                                jaw_circle *c, double resid[]);
+
+/* jaw_fit_rigid: turn and shift that carry one set of points onto another,
+ * never a mirror image.
+ *
+ * Given:     from[n], to[n]  mm, n >= 2
+ *            weight[n]       > 0, relative; NULL: all 1
+ * Returned:  *fit, resid[n]  vectors to - (origin + R from); may be NULL
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_EDOMAIN (weight),
+ *            JAW_ERANK (one set in one place, or no turn better than another)
+ * Flags:     JAW_NO_CHECK never (two points leave dof = 1: their distance)
+ * Source:    Umeyama, IEEE PAMI 13 (1991) 376-380 */
+jaw_status jaw_fit_rigid(const jaw_vec2 from[], const jaw_vec2 to[],
+                         const double weight[], size_t n, jaw_rigid *fit,
+                         jaw_vec2 resid[]);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
