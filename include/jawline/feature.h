@@ -123,8 +123,10 @@ typedef struct jaw_pattern {
  *                     dir turned +90 degrees)
  * A single touch may lack the coordinate along the wall when the wall lies
  * along a machine axis; see setup.h for what happens when it does not.
- * Status:    JAW_ESIDE: the wall runs nearer to `faces` than square to it
- * Flags:     JAW_NO_CHECK, JAW_DIRECTION_ASSUMED, JAW_SIDE_NOT_STATED */
+ * Status:    JAW_ESIDE: the wall runs nearer to `faces` than square to it;
+ *            JAW_EUNKNOWN: JAW_SIDE_NONE for a tip with a radius
+ * Flags:     JAW_NO_CHECK, JAW_DIRECTION_ASSUMED, JAW_SIDE_NOT_STATED,
+ *            JAW_SAME_PLACE (a coordinate was not read), JAW_SAME_TOUCH */
 jaw_status jaw_feature_edge(const jaw_touch t[], size_t n, const jaw_tip *tip,
                             jaw_side faces, double along, jaw_edge *edge,
                             double resid[]);
@@ -176,9 +178,11 @@ jaw_status jaw_feature_web(const jaw_touch a[], size_t na, const jaw_touch b[],
  *
  * Given:     nominal[n] on the drawing, touched[n] on the machine, mm
  * Returned:  *pattern; resid[n] distance of each place from where it belongs
- * Flags:     JAW_SCALE_OFF: the free scale differs from 1 by more than the
- *            residuals explain (their spread 4 times over) and by more than
- *            one in a thousand; JAW_MIRRORED */
+ * Flags:     JAW_SCALE_OFF: the free scale differs from 1 by more than one in
+ *            a hundred; or, with three places or more, by more than one in a
+ *            thousand and than the residuals explain (their spread 4 times
+ *            over); JAW_MIRRORED: three places or more fit better as a mirror
+ *            image, with less than a quarter of the rms */
 jaw_status jaw_feature_pattern(const jaw_vec2 nominal[],
                                const jaw_vec2 touched[], size_t n,
                                jaw_pattern *pattern, double resid[]);

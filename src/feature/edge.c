@@ -45,6 +45,11 @@ static jaw_status edge_direction(size_t n, jaw_side faces, jaw__lack lack,
     return JAW_OK;
 }
 
+static bool edge_side_exists(jaw_side faces)
+{
+    return faces == JAW_SIDE_NONE || jaw_side_word(faces) != NULL;
+}
+
 /* Which way the fitted normal must be turned to look outward: 1 or -1; 0 when
  * the wall runs nearer to `faces` than square to it. */
 static int edge_outward(jaw_vec2 normal, jaw_side faces)
@@ -110,7 +115,7 @@ static jaw_status edge_touched(const jaw_touch t[], size_t n,
     if (n < 1)
         return JAW_EFEW;
     jaw_status status = jaw_tip_check(tip);
-    if (status == JAW_OK && isinf(along))
+    if (status == JAW_OK && (isinf(along) || !edge_side_exists(faces)))
         status = JAW_EDOMAIN;
     if (status == JAW_OK && faces == JAW_SIDE_NONE && jaw_tip_side(tip) > 0)
         status = JAW_EUNKNOWN;

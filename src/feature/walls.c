@@ -50,9 +50,10 @@ static jaw_status walls_fit(const jaw_vec2 a[], size_t na, const jaw_vec2 b[],
 }
 
 /* Both walls were touched at the same unknown place along them: what was read
- * along the machine axis is longer than the gap by 1 / cos(skew). */
+ * along the machine axis is longer than what lies square to the walls by
+ * 1 / cos(skew).  The share is negative where `along` looks the other way. */
 static jaw_status walls_turn(jaw_walls *walls, double *gap, jaw__lack lack,
-                             double along)
+                             double along, double resid[], size_t n)
 {
     if (lack == JAW__LACK_NONE)
         return JAW_OK;
@@ -64,10 +65,15 @@ static jaw_status walls_turn(jaw_walls *walls, double *gap, jaw__lack lack,
         return JAW_OK;
     walls->theta = jaw_angle_half(along);
     walls->dir = (jaw_vec2){cos(walls->theta), sin(walls->theta)};
-    double share = lack == JAW__LACK_Y ? fabs(walls->dir.y) : walls->dir.x;
-    if (share < M_SQRT1_2)
+    double share = lack == JAW__LACK_Y ? walls->dir.y : walls->dir.x;
+    if (fabs(share) < M_SQRT1_2)
         return JAW_ESIDE;
-    *gap *= share;
+    *gap *= fabs(share);
+    walls->u_middle *= fabs(share);
+    walls->u_width *= fabs(share);
+    walls->rms *= fabs(share);
+    for (size_t i = 0; resid != NULL && i < n; i++)
+        resid[i] *= share;
     return JAW_OK;
 }
 
@@ -101,7 +107,7 @@ static jaw_status walls_solve(const jaw__centres *a, size_t na,
     walls->rms = pair.rms;
     walls->dof = pair.dof;
     walls->flags = pair.flags | flags;
-    status = walls_turn(walls, &gap, lack, along);
+    status = walls_turn(walls, &gap, lack, along, resid, na + nb);
     if (status != JAW_OK)
         return status;
     walls->width = gap + between;
