@@ -8,7 +8,6 @@
 
 #include <errno.h>
 #include <getopt.h>
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -234,6 +233,9 @@ static const char *number_value(const arguments *args, option_id id,
     return NULL;
 }
 
+/* mm; a larger one is a slip of the keyboard on any machine. */
+#define LENGTH_MAX 1e6
+
 bool option_length(const arguments *args, option_id id, jaw_unit unit,
                    bool zero_is_good, double *mm)
 {
@@ -253,9 +255,9 @@ bool option_length(const arguments *args, option_id id, jaw_unit unit,
         return false;
     }
     value *= jaw_unit_mm(unit);
-    if (!isfinite(value) || value < 0 || (value == 0 && !zero_is_good)) {
-        complain(zero_is_good ? "a size is 0 or more"
-                              : "a size is larger than 0",
+    if (!(value <= LENGTH_MAX) || value < 0 || (value == 0 && !zero_is_good)) {
+        complain(zero_is_good ? "a size is 0 or more, and not larger than 1 km"
+                              : "a size is larger than 0, but not than 1 km",
                  "--%s: `%s' can not be", options[id].word, args->value[id]);
         return false;
     }
