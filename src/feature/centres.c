@@ -84,8 +84,3 @@ unsigned jaw__same_touch(const jaw_touch t[], size_t n)
                 return JAW_SAME_TOUCH;
     return 0;
 }
-
-unsigned jaw__steep(double angle)
-{
-    return fabs(angle) > jaw_rad(5) ? JAW_STEEP : 0;
-}

@@ -89,8 +89,7 @@ static jaw_status face_tilted(const jaw_touch t[], size_t n,
     face->u_offset = plane.u_offset;
     face->rms = plane.rms;
     face->dof = plane.dof;
-    face->flags = plane.flags | jaw__steep(atan(hypot(face->slope.x,
-                                                      face->slope.y)));
+    face->flags = plane.flags;
     return JAW_OK;
 }
 

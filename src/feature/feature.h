@@ -38,9 +38,4 @@ double jaw__span(const jaw_vec2 p[], size_t n, jaw_vec2 dir);
  * coordinate, looked for among the numbers of touches that people type. */
 unsigned jaw__same_touch(const jaw_touch t[], size_t n);
 
-/* jaw__steep: JAW_STEEP when an angle (rad) is more than hand setting leaves.
- * Common practice, no source: stock pushed against a jaw or laid on parallels
- * by hand lies within a degree; five leave no doubt that something is off. */
-unsigned jaw__steep(double angle);
-
 #endif

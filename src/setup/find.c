@@ -326,6 +326,19 @@ void jaw__judge_sizes(jaw__solver *sv)
             judge_size(sv, f, &sv->out->features[f]);
 }
 
+static void judge_tilt(jaw__solver *sv, size_t f, jaw_found *found)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+
+    if (found->kind != JAW_FACE)
+        return;
+    double tilt = atan(hypot(found->as.face.slope.x, found->as.face.slope.y));
+    if (tilt <= JAW__STEEP)
+        return;
+    found->flags |= JAW_STEEP;
+    jaw__tell(sv, SAY_TILTED, e->place, NULL, e->name, jaw__angle_text(tilt).s);
+}
+
 static void say_flags(jaw__solver *sv, size_t f, const jaw_found *found)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
@@ -337,9 +350,6 @@ static void say_flags(jaw__solver *sv, size_t f, const jaw_found *found)
         say_same_touch(sv, f);
     if (found->flags & JAW_LEVEL_ASSUMED)
         jaw__tell(sv, SAY_LEVEL_ASSUMED, e->place, NULL, e->name);
-    if (found->kind == JAW_FACE && (found->flags & JAW_STEEP))
-        jaw__tell(sv, SAY_TILTED, e->place, NULL, e->name,
-                 jaw__angle_text(acos(found->as.face.normal.z)).s);
 }
 
 /* ------------------------------------------------------------------ patterns */
@@ -498,6 +508,7 @@ static void find_one(jaw__solver *sv, size_t f)
     take_quality(found);
     take_largest(found);
     judge_residuals(sv, f, found);
+    judge_tilt(sv, f, found);
     say_flags(sv, f, found);
 }
 

@@ -92,6 +92,11 @@ jaw_side jaw__side_of(const jaw_feature_entry *entry);
  * Baarda 1968: two-sided 0.001 of the normal distribution. */
 #define JAW__DOUBTFUL 3.29
 
+/* More than hand setting leaves (rad).  Common practice, no source: stock pushed
+ * against a jaw or laid on parallels by hand lies within a degree; five leave
+ * no doubt that something is off. */
+#define JAW__STEEP (5 * M_PI / 180)
+
 void jaw__solve_features(jaw__solver *sv);
 void jaw__judge_sizes(jaw__solver *sv);
 void jaw__solve_heights(jaw__solver *sv);

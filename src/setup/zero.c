@@ -167,7 +167,7 @@ static bool skew_from_feature(zero_work *w)
     if (f->kind == JAW_PATTERN ? !skew_from_pattern(w, f, index)
                                : !skew_from_wall(w, f, index))
         return false;
-    if (fabs(w->skew) > jaw_rad(5)) {
+    if (fabs(w->skew) > JAW__STEEP) {
         w->z->flags |= JAW_STEEP;
         jaw__tell(w->sv, SAY_TURN_STEEP, e->turn_place, e->turn_feature,
                  jaw__angle_text(w->skew).s);
