@@ -197,13 +197,15 @@ static bool name_is_missing(const jaw__reader *r, const jaw__entry_rule *rule)
            !jaw__field_rule_find(rule, &next);
 }
 
+/* Without the blanks that only align it with other lines. */
 static jaw__shown first_line(const char *example)
 {
     jaw__shown line = {{0}};
-    size_t len = strcspn(example, "\n");
+    size_t n = 0;
 
-    strncat(line.text, example,
-            len < sizeof line.text ? len : sizeof line.text - 1);
+    for (; *example && *example != '\n' && n + 1 < sizeof line.text; example++)
+        if (example[0] != ' ' || example[1] != ' ')
+            line.text[n++] = *example;
     return line;
 }
 

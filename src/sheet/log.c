@@ -176,8 +176,6 @@ void jaw__log_trouble(jaw__log *log, const jaw__token *t,
         id = JAW__SAY_ODD_UNIT_NEAR;
     else if (id == JAW__SAY_TWO_NUMBERS && !cured[0])
         id = JAW__SAY_TWO_POINTS;
-    else if (id == JAW__SAY_DECIMAL_COMMA && !cured[0])
-        id = JAW__SAY_LOOSE_COMMA;
     else if (id == JAW__SAY_VALUE_WRONG)
         cured = wanted;
     jaw__mistake(log, t->place, id, word.text, cured, example, NULL);

@@ -252,10 +252,10 @@ static jaw__trouble judge_rest(jaw__quantity *q, const char *s, size_t used,
     const char *rest = s + used;
     size_t n = len - used;
 
+    if (memchr(rest, ';', n))
+        return JAW__SEMICOLON;
     if (rest[0] == ',')
         return JAW__LOOSE_COMMA;
-    if (rest[0] == ';')
-        return JAW__SEMICOLON;
     if (rest[0] == '/' && n > 1 && is_digit(rest[1])) {
         say_fraction(q, s, used, len);
         return q->cured[0] ? JAW__FRACTION : JAW__ODD_UNIT;
@@ -286,7 +286,7 @@ static jaw__trouble judge_start(const char *s, size_t len)
     if (memchr(s, ';', len))
         return JAW__SEMICOLON;
     if (memchr(s, ',', len))
-        return memchr(s, '.', len) ? JAW__LOOSE_COMMA : JAW__DECIMAL_COMMA;
+        return JAW__LOOSE_COMMA;
     const char *point = memchr(s, '.', len);
     if (point && memchr(point + 1, '.', (size_t)(s + len - point - 1)))
         return JAW__TWO_NUMBERS;
@@ -304,6 +304,10 @@ static void judge(jaw__quantity *q, const char *s, size_t len)
         q->trouble = first;
         memcpy(q->cured, meant, n + 1);
         return;
+    }
+    if (n > 0) {
+        s = meant;
+        len = n;
     }
     size_t used;
     jaw_status status = jaw_number_read(s, len, &q->number, &used);

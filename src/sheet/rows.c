@@ -43,6 +43,11 @@ static bool is_blank(char c)
     return c == ' ' || c == '\t';
 }
 
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
 static bool row_ends(const reader *r)
 {
     return r->at == r->line.len || r->line.text[r->at] == '#';
@@ -100,7 +105,7 @@ static bool number_read(reader *r, const jaw__token *t, double *mm)
         return false;
     }
     if (q.trouble != JAW__NO_TROUBLE) {
-        jaw__log_trouble(&r->log, t, &q, "a number", example);
+        jaw__log_trouble(&r->log, t, &q, "a length", example);
         return false;
     }
     if (q.suffix == JAW__DEG || q.suffix == JAW__RAD) {
@@ -132,8 +137,8 @@ static bool separator_read(reader *r, looks *row)
     jaw_place place = {r->line.number, r->column};
     r->at++;
     r->column++;
-    row->tight_comma |= tight && !row_ends(r) && r->line.text[r->at] >= '0' &&
-                        r->line.text[r->at] <= '9';
+    row->tight_comma |= tight && is_digit(r->line.text[start - 1]) &&
+                        !row_ends(r) && is_digit(r->line.text[r->at]);
     skip_blanks(r);
     if (!row_ends(r) && !at_comma(r))
         return true;
@@ -267,7 +272,7 @@ static void text_read(reader *r, const char *text, size_t len)
     jaw__lines lines = jaw__lines_start(text, len);
 
     if (jaw__looks_utf16(text, len)) {
-        jaw__mistake(&r->log, (jaw_place){1, 0}, JAW__SAY_UTF16, NULL, NULL,
+        jaw__mistake(&r->log, (jaw_place){0, 0}, JAW__SAY_UTF16, NULL, NULL,
                      NULL, NULL);
         return;
     }

@@ -225,7 +225,7 @@ static void sheet_read(jaw__reader *r)
     jaw__lines lines = jaw__lines_start(r->text, r->len);
 
     if (jaw__looks_utf16(r->text, r->len)) {
-        jaw__mistake(&r->log, (jaw_place){1, 0}, JAW__SAY_UTF16, NULL, NULL,
+        jaw__mistake(&r->log, (jaw_place){0, 0}, JAW__SAY_UTF16, NULL, NULL,
                      NULL, NULL);
         return;
     }

@@ -94,7 +94,7 @@ static void slash_read(jaw__reader *r)
  * mistakes of a row are told. */
 static bool number_read(jaw__reader *r, const char *example, double *value)
 {
-    bool good = jaw__length_read(r, JAW__ANY, "a number", example, value);
+    bool good = jaw__length_read(r, JAW__ANY, "a length", example, value);
 
     if (!jaw__at_end(r))
         jaw__advance(r);
