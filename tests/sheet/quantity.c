@@ -141,9 +141,9 @@ END_TEST
 START_TEST(like_a_number)
 {
     static const char *const yes[] = {"1", "-x", "+", ".", ",5", "nan", "INF",
-                                      "\xE2\x88\x92" "x"};
+                                      ("\xE2\x88\x92" "x")};
     static const char *const no[] = {"x", "/", "\"", "nano", "infin", "mm",
-                                     "\xC2\xB0" "1"};
+                                     ("\xC2\xB0" "1")};
     for (int i = 0; i < COUNT(yes); i++)
         ck_assert_msg(jaw__number_like(yes[i], strlen(yes[i])), "%s", yes[i]);
     for (int i = 0; i < COUNT(no); i++)

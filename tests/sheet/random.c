@@ -36,7 +36,7 @@ static const char *const words[] = {
     "expected", "known", "within", "slot", "web", "/", "pattern", "hole", "at",
     "setter", "top", "height", "on", "touched", "with", "tool", "1", "2.5",
     "-3", "1,5", "3/8", "0.02deg", "1in", "\"a b\"", "\"", "zero", "G54",
-    "G60", "along", "#", "nan", "1e400", "\xC2\xB0", "\xE2\x88\x92" "1",
+    "G60", "along", "#", "nan", "1e400", "\xC2\xB0", ("\xE2\x88\x92" "1"),
     "\xFF", "\n", "\n", "\n", "\n  ", "\n  ", "\n  ", "\r\n", "\t",
 };
 
