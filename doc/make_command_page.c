@@ -140,10 +140,11 @@ static void command(const char *word, const char *brief, const char *text,
 static void commands(void)
 {
     puts(".SH COMMANDS");
-    put_prose("An option may be written anywhere behind the command, shortened as "
-        "far as it stays unmistakable, and with its value as --tip 4 or "
-        "--tip=4.");
-#define LINE(id, word, operands, brief, text) command(word, brief, text, ON_##id);
+    put_prose("An option may be written anywhere behind the command, "
+              "shortened as far as it stays unmistakable, and with its value "
+              "as --tip 4 or --tip=4.");
+#define LINE(id, word, operands, brief, text)                                  \
+    command(word, brief, text, ON_##id);
     COMMAND_LIST(LINE)
 #undef LINE
     puts(".SS without a command");
@@ -163,8 +164,8 @@ static void statuses(void)
 static void environment(void)
 {
     puts(".SH ENVIRONMENT\n.TP\n.B NO_COLOR");
-    put_prose("When it is set and not empty nothing is coloured. Nothing is either "
-        "when the output is no terminal, or TERM is dumb.");
+    put_prose("When it is set and not empty nothing is coloured. Nothing is "
+              "either when the output is no terminal, or TERM is dumb.");
 }
 
 static void example(const char *what, const char *line,

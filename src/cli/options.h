@@ -99,10 +99,12 @@ typedef enum option_id {
 /* Columns: exit status, what it means. */
 #define EXIT_LIST(X)                                                           \
     X(EXIT_STANDS, 0, "the values stand")                                      \
-    X(EXIT_DOUBT, 1, "values are given, but there is a doubt; it is said first") \
+    X(EXIT_DOUBT, 1,                                                           \
+      "values are given, but there is a doubt; it is said first")              \
     X(EXIT_USAGE, 2, "the command line or the input can not be understood, "   \
       "read, or the output not written")                                       \
-    X(EXIT_UNSOLVED, 3, "the geometry can not be solved; selftest: a case failed")
+    X(EXIT_UNSOLVED, 3,                                                        \
+      "the geometry can not be solved; selftest: a case failed")
 
 enum {
 #define EXIT_ENUM(name, status, text) name = status,

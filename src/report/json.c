@@ -41,7 +41,7 @@ static void put_flags(page *p, json_t *object, unsigned flags)
     put(p, object, "flags", jaw__json_flags(flags));
 }
 
-/* ----------------------------------------------------------- values to enter */
+/* ---------------------------------------------------------- values to enter */
 
 static json_t *register_value(page *p, const char *name, const char *word,
                               json_t *value, json_t *exact)
@@ -93,7 +93,7 @@ static json_t *all_values(page *p)
     return values;
 }
 
-/* ------------------------------------------------------------------ the rest */
+/* ----------------------------------------------------------------- the rest */
 
 static void put_steps(page *p, json_t *object, const jaw_step *steps, size_t n)
 {

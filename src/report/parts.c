@@ -61,7 +61,8 @@ bool jaw__found_no_check(const jaw_found *found)
 
 json_t *jaw__json_real(double value)
 {
-    return isfinite(value) ? json_real(value) : json_null();
+    /* + 0.0 takes the sign off a zero: "-0.0" looks as if it meant something */
+    return isfinite(value) ? json_real(value + 0.0) : json_null();
 }
 
 json_t *jaw__json_length(double mm, jaw_unit unit)

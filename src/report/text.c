@@ -335,7 +335,7 @@ static void put_judgement(page *p, size_t feature, const jaw_found *found)
 static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
                         const jaw_found *found)
 {
-    jaw__buffer_printf(&p->b, "  %-12s", entry->name);
+    jaw__buffer_printf(&p->b, "  %-10s", entry->name);
     jaw__buffer_printf(&p->b, "  %s", jaw_feature_word(entry->kind));
     if (entry->kind == JAW_EDGE && entry->faces != JAW_SIDE_NONE)
         jaw__buffer_printf(&p->b, " facing %s", jaw_side_word(entry->faces));
@@ -350,16 +350,16 @@ static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
         return;
     }
     put(p, "\n");
-    jaw__buffer_pad(&p->b, 14);
+    jaw__buffer_pad(&p->b, 12);
     put_what(p, entry->name, found);
     put(p, "\n");
-    jaw__buffer_pad(&p->b, 16);
+    jaw__buffer_pad(&p->b, 14);
     put_judgement(p, i, found);
 }
 
 static void put_line_of(page *p, const char **name)
 {
-    jaw__buffer_printf(&p->b, "  %-12s", *name);
+    jaw__buffer_printf(&p->b, "  %-10s", *name);
     *name = "";
 }
 
@@ -417,7 +417,7 @@ static void put_tool_quality(page *p, const jaw_tool_found *tool)
     if (tool->n_contacts == 0)
         return;
     snprintf(name, sizeof name, "tool %d", tool->number);
-    jaw__buffer_printf(&p->b, "  %-12s  %zu touch%s", name, tool->n_contacts,
+    jaw__buffer_printf(&p->b, "  %-10s  %zu touch%s", name, tool->n_contacts,
                        tool->n_contacts == 1 ? "" : "es");
     if (isnan(tool->rms) || tool->dof < 1) {
         put(p, "  no check\n");
@@ -445,7 +445,7 @@ static void put_quality(page *p)
         put_tool_quality(p, &tools[i]);
 }
 
-/* ---------------------------------------------------------- work and cautions */
+/* -------------------------------------------------------- work and cautions */
 
 static void put_step(page *p, const jaw_step *step)
 {
@@ -456,11 +456,11 @@ static void put_step(page *p, const jaw_step *step)
         jaw__buffer_pad(&p->b, 4 + TEXT);
     }
     if (step->quantity == JAW_ANGLE) {
-        jaw__buffer_number(&p->b, jaw_deg(step->value), 5, 12);
+        jaw__buffer_number(&p->b, jaw_deg(step->value), 5, 11);
         put(p, " deg\n");
         return;
     }
-    jaw__put_fine(&p->b, p->scale, step->value, 12);
+    jaw__put_fine(&p->b, p->scale, step->value, 11);
     put(p, "\n");
 }
 

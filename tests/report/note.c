@@ -28,7 +28,8 @@ static const struct {
     {{JAW_ERROR, JAW_ESYNTAX, {1, 99}, "f", "w", "", "ab"},
      "f:1:99: error: w\n  ab\n    ^\n"},
     /* what a terminal would obey */
-    {{JAW_ERROR, JAW_ESYNTAX, {1, 1}, "\033f", "w\033[2J", "c\r", "\033[1m\x7f"},
+    {{JAW_ERROR, JAW_ESYNTAX, {1, 1}, "\033f", "w\033[2J", "c\r",
+      "\033[1m\x7f"},
      "?f:1:1: error: w?[2J; c?\n  ?[1m?\n  ^\n"},
 };
 
