@@ -107,7 +107,7 @@ bootstrap() {
     done
 }
 
-configure_here() { cd "$build" && ../configure; }
+configure_here() { (cd "$build" && ../configure); }
 
 # Into .build.  Configured each time, since a library may have come since.
 build_jawline() {
