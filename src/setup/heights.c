@@ -12,9 +12,14 @@
  * three length conventions need.
  *
  * The least-squares solution is by Householder QR of the incidence matrix; it
- * has full rank because every chain is connected and one node of it is held. */
+ * has full rank because every chain is connected and one node of it is held.
+ *
+ * A statement is judged by its standardised residual v / (sigma sqrt(r)), r its
+ * share of redundancy (Baarda 1968).  What is told is v / r: how far it lies
+ * from what the others say without it. */
 #include "solve.h"
 
+#include <gsl/gsl_blas.h>
 #include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <stdint.h>
@@ -114,7 +119,9 @@ static void state_setters(height_net *net)
         if (e->on == NULL)
             continue;
         long below = surface_node(net->sv, e->on, e->on_place);
-        if (below != JAW__NOWHERE)
+        if (below == node)
+            jaw__tell(net->sv, SAY_ON_ITSELF, e->on_place, NULL, e->name);
+        else if (below != JAW__NOWHERE)
             state(net, below, node, e->height, JAW_REPEAT_DEFAULT, 1);
     }
 }
@@ -358,6 +365,54 @@ static void fill_matrix(const height_net *net, gsl_matrix *a, gsl_vector *b)
     }
 }
 
+/* The share of a statement that the others check: 1 - |R^-T a|^2 with a its
+ * row of the weighted matrix; y is room for that row. */
+static double redundancy(const height_net *net, const statement *s,
+                         const gsl_matrix *r, gsl_vector *y)
+{
+    double root = sqrt(s->weight);
+
+    gsl_vector_set_zero(y);
+    if (s->from != GROUND && net->column[s->from] != SIZE_MAX)
+        gsl_vector_set(y, net->column[s->from], -root);
+    if (net->column[s->to] != SIZE_MAX)
+        gsl_vector_set(y, net->column[s->to], root);
+    gsl_blas_dtrsv(CblasUpper, CblasTrans, CblasNonUnit, r, y);
+    double norm = gsl_blas_dnrm2(y);
+    return 1 - norm * norm;
+}
+
+/* A share lost in rounding belongs to a statement far surer than the others in
+ * its ring; those show the conflict. */
+static void take_residual(jaw__node *node, double off, double share,
+                          double weight)
+{
+    node->n_checked++;
+    node->ssr += off * off;
+    if (share > 1e-12 && fabs(off) * sqrt(weight / share) > JAW__DOUBTFUL)
+        node->worst = fmax(node->worst, fabs(off) / share);
+}
+
+static void take_residuals(const height_net *net, const gsl_matrix *qr,
+                           gsl_vector *y)
+{
+    jaw__node *nodes = net->sv->nodes;
+    gsl_matrix_const_view r =
+        gsl_matrix_const_submatrix(qr, 0, 0, y->size, y->size);
+
+    for (size_t k = 0; k < net->n; k++) {
+        const statement *s = &net->s[k];
+        if (!s->checked)
+            continue;
+        double low = s->from == GROUND ? 0 : nodes[s->from].value;
+        double off = nodes[s->to].value - low - s->value;
+        double share = redundancy(net, s, &r.matrix, y);
+        take_residual(&nodes[s->to], off, share, s->weight);
+        if (s->from != GROUND)
+            take_residual(&nodes[s->from], off, share, s->weight);
+    }
+}
+
 /* All views stand on memory of our own, so GSL allocates nothing and its
  * error handler has nothing to say: n >= unknowns and full rank hold because
  * every chain is connected. */
@@ -385,30 +440,9 @@ static bool solve_unknowns(height_net *net, size_t unknowns)
             net->column[i] == SIZE_MAX
                 ? 0
                 : gsl_vector_get(&x.vector, net->column[i]);
+    take_residuals(net, &a.matrix, &x.vector);
     free(room);
     return true;
-}
-
-static void take_residuals(height_net *net)
-{
-    jaw__node *nodes = net->sv->nodes;
-
-    for (size_t k = 0; k < net->n; k++) {
-        const statement *s = &net->s[k];
-        if (!s->checked)
-            continue;
-        double low = s->from == GROUND ? 0 : nodes[s->from].value;
-        double off = nodes[s->to].value - low - s->value;
-        long ends[2] = {s->from, s->to};
-        for (int e = 0; e < 2; e++) {
-            if (ends[e] == GROUND)
-                continue;
-            jaw__node *node = &nodes[ends[e]];
-            node->n_checked++;
-            node->ssr += off * off;
-            node->worst = fmax(node->worst, fabs(off));
-        }
-    }
 }
 
 /* Said at tools by tools.c; here for faces and setters. */
@@ -419,8 +453,7 @@ static void judge_surfaces(jaw__solver *sv)
     for (size_t i = 0; i < setup->n_features + setup->n_setters; i++) {
         const jaw__node *node = &sv->nodes[i];
         bool setter = i >= setup->n_features;
-        double allowed = JAW__DOUBTFUL * JAW_REPEAT_DEFAULT;
-        if (node->n_checked == 0 || node->worst <= allowed)
+        if (node->worst == 0)
             continue;
         jaw__tell(sv, SAY_HEIGHT_CONFLICT,
                  setter ? setup->setters[i - setup->n_features].place
@@ -456,8 +489,6 @@ void jaw__solve_heights(jaw__solver *sv)
         find_checked(&net);
         if (!solve_unknowns(&net, unknowns))
             sv->no_memory = true;
-        else
-            take_residuals(&net);
     }
     free(net.s);
     free(net.parent);

@@ -152,6 +152,9 @@
     X(SAY_HEIGHT_CONFLICT, JAW_DOUBT, JAW_OK,                                  \
       "the height of '%s' disagrees by %s with the rest",                      \
       "check its readings, and the stated lengths and heights")                \
+    X(SAY_ON_ITSELF, JAW_ERROR, JAW_ECONFLICT,                                 \
+      "setter '%s' can not stand on itself",                                   \
+      "name the face or the setter below it")                                  \
     X(SAY_SQUARENESS, JAW_DOUBT, JAW_OK,                                       \
       "'%s' and '%s' are %s off square, which is more than a machined part "   \
       "has", "check their rows; if they are right, go on")                     \

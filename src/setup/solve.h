@@ -34,7 +34,8 @@ typedef struct jaw__node {
     bool grounded; /* value is against the machine's zero and gauge line */
     size_t n_obs;  /* statements about this node */
     size_t n_checked; /* of these, those that others bear out */
-    double worst;  /* mm, the largest residual of those checked */
+    double worst;  /* mm, how far a doubtful one of those lies from what the
+                      others say, the largest; 0: none is doubtful */
     double ssr;    /* mm^2, of those checked */
     int dof;       /* spare statements in the whole chain */
 } jaw__node;

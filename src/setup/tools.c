@@ -153,7 +153,7 @@ static void judge_tool(jaw__solver *sv, const jaw_tool_entry *e,
     if (tool->length <= 0)
         jaw__tell(sv, SAY_TOOL_SIGN, e->place, NULL, e->number,
                  jaw__length_text(sv, tool->length).s);
-    if (node->worst > JAW__DOUBTFUL * JAW_REPEAT_DEFAULT) {
+    if (node->worst > 0) {
         tool->flags |= JAW_RESIDUAL;
         jaw__tell(sv, SAY_TOOL_CONFLICT, e->place, NULL, e->number,
                  jaw__length_text(sv, node->worst).s);
