@@ -46,9 +46,10 @@ jaw_vec2 jaw__bend_centre(const jaw__bend *at);
 jaw_status jaw__bend_report(const jaw__shape *shape, const jaw__found *found,
                             bool known, jaw_circle *c, double resid[]);
 
-/* jaw__circle_finish: what follows from q and ssr (in units). */
+/* jaw__circle_finish: what follows from q and ssr; scale brings lengths to
+ * millimetres. */
 void jaw__circle_finish(jaw_circle *c, double ssr, double n, double dof,
-                        double unit);
+                        double scale);
 jaw_status jaw__circle_give_up(jaw_status status, size_t n, jaw_circle *c,
                                double resid[]);
 

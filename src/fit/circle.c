@@ -58,7 +58,7 @@ jaw_status jaw_fit_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
     jaw__found best;
     jaw_status status;
 
-    if (n >= 3 && jaw__wide_circle(p, n, c, resid))
+    if (n >= 3 && jaw__wide_circle(p, n, jaw__passes_best(), c, resid))
         return JAW_OK;
     status = n < 3 ? JAW_EFEW : jaw__shape_make(&shape, p, n);
     if (status == JAW_OK)

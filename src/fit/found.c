@@ -44,8 +44,8 @@ static void add_block(const jaw__view *view, size_t from, const jaw__bend *at,
         tk += t * k;
         kk += k * k;
         if (resid)
-            lanes_store(q / (one + root) * lanes_all(side), resid + from + i,
-                        n - i);
+            lanes_store_some(q / (one + root) * lanes_all(side),
+                             resid + from + i, n - i);
     }
     sum->t += lanes_sum(st);
     sum->k += lanes_sum(sk);
@@ -79,9 +79,13 @@ static square turned(square m, jaw__turn t)
                     ss * m.a + 2 * cs * m.b + cc * m.c};
 }
 
-static double worst(square m)
+/* Whether some direction has more than this: the matrix less `most` of the
+ * unit matrix is then not negative. */
+static bool exceeds(square m, double most)
 {
-    return (m.a + m.c + hypot(m.a - m.c, 2 * m.b)) / 2;
+    const double a = m.a - most, c = m.c - most;
+
+    return a > 0 || c > 0 || a * c < m.b * m.b;
 }
 
 /* The radius free: its row and column are eliminated first, which leaves the
@@ -126,17 +130,21 @@ static bool cofactors_known(const spread *sum, size_t count, jaw__turn turn,
 }
 
 void jaw__circle_finish(jaw_circle *c, double ssr, double n, double dof,
-                        double unit)
+                        double scale)
 {
+    const square m = {c->q[0], c->q[1], c->q[3]};
+    const double per_dof = ssr / dof;
+    const bool spare = dof > 0;
+
     c->dof = jaw__dof(dof);
-    c->ssr = ssr / unit / unit;
-    c->rms = dof > 0 ? sqrt(ssr / n) / unit : JAW__NAN;
-    c->s = dof > 0 ? sqrt(ssr / dof) / unit : JAW__NAN;
+    c->ssr = ssr * scale * scale;
+    c->rms = spare ? sqrt(ssr / n) * scale : JAW__NAN;
+    c->s = spare ? sqrt(per_dof) * scale : JAW__NAN;
+    const double variance = spare ? per_dof * scale * scale : JAW__NAN;
     for (int i = 0; i < 6; i++)
-        c->cov[i] = c->s * c->s * c->q[i];
-    square m = {c->q[0], c->q[1], c->q[3]};
-    c->flags = (dof > 0 ? 0u : JAW_NO_CHECK) |
-               (worst(m) > WEAK_COFACTOR ? JAW_WEAK : 0u);
+        c->cov[i] = variance * c->q[i];
+    c->flags = (spare ? 0u : JAW_NO_CHECK) |
+               (exceeds(m, WEAK_COFACTOR) ? JAW_WEAK : 0u);
 }
 
 jaw_status jaw__bend_report(const jaw__shape *shape, const jaw__found *found,
@@ -157,7 +165,7 @@ jaw_status jaw__bend_report(const jaw__shape *shape, const jaw__found *found,
     c->y = (view->m.y + centre.y) / unit;
     c->r = 1 / fabs(at->bend) / unit;
     jaw__circle_finish(c, found->ssr, (double)view->n,
-                       (double)view->n - (known ? 2 : 3), unit);
+                       (double)view->n - (known ? 2 : 3), 1 / unit);
     return JAW_OK;
 }
 

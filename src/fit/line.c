@@ -3,6 +3,7 @@
  * direction), and the same with the direction known. */
 #include <jawline/fit.h>
 
+#include "long.h"
 #include "parallel.h"
 
 static jaw_status give_up(jaw_status status, size_t n, jaw_line *line,
@@ -44,9 +45,13 @@ jaw_status jaw_fit_line(const jaw_vec2 p[], size_t n, jaw_line *line,
                         double resid[])
 {
     jaw__parallel fit;
-    jaw_status status = n < 2 ? JAW_EFEW
-                              : jaw__parallel_begin(&fit, p, n, NULL, 0);
+    jaw_status status;
 
+    if (!resid && jaw__long_line(p, n, jaw__passes_best(), &fit)) {
+        report(&fit, n, 1, line);
+        return JAW_OK;
+    }
+    status = n < 2 ? JAW_EFEW : jaw__parallel_begin(&fit, p, n, NULL, 0);
     if (status == JAW_OK)
         status = jaw__parallel_free(&fit);
     if (status != JAW_OK)

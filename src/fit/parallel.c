@@ -55,6 +55,19 @@ static void face_forward(jaw__parallel *fit)
     fit->dir.s *= fit->sign;
 }
 
+jaw_status jaw__parallel_settle(jaw__parallel *fit, double uu, double uv,
+                                double vv)
+{
+    const double gain = uv * fit->more.s / fit->more.c;
+
+    fit->uu = uu + gain;
+    fit->vv = fmax(vv - gain, 0);
+    fit->dir = jaw__turn_by(fit->seen, fit->more);
+    face_forward(fit);
+    /* one place: no extent at all; as wide as long: no direction is best */
+    return sqrt(fit->uu) - sqrt(fit->vv) > fit->noise ? JAW_OK : JAW_ERANK;
+}
+
 jaw_status jaw__parallel_free(jaw__parallel *fit)
 {
     double uu, uv, vv;
@@ -67,13 +80,7 @@ jaw_status jaw__parallel_free(jaw__parallel *fit)
             break;
         fit->seen = jaw__turn_by(fit->seen, fit->more);
     }
-    double gain = uv * fit->more.s / fit->more.c;
-    fit->uu = uu + gain;
-    fit->vv = fmax(vv - gain, 0);
-    fit->dir = jaw__turn_by(fit->seen, fit->more);
-    face_forward(fit);
-    /* one place: no extent at all; as wide as long: no direction is best */
-    return sqrt(fit->uu) - sqrt(fit->vv) > fit->noise ? JAW_OK : JAW_ERANK;
+    return jaw__parallel_settle(fit, uu, uv, vv);
 }
 
 void jaw__parallel_along(jaw__parallel *fit, double theta)

@@ -23,6 +23,10 @@ jaw_status jaw__parallel_begin(jaw__parallel *fit, const jaw_vec2 a[],
                                size_t na, const jaw_vec2 b[], size_t nb);
 /* jaw__parallel_free: the best direction. */
 jaw_status jaw__parallel_free(jaw__parallel *fit);
+/* jaw__parallel_settle: the end of it, from sums along `seen` and the turn
+ * `more` that they ask for. */
+jaw_status jaw__parallel_settle(jaw__parallel *fit, double uu, double uv,
+                                double vv);
 /* jaw__parallel_along: a given direction, finite. */
 void jaw__parallel_along(jaw__parallel *fit, double theta);
 

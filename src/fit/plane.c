@@ -11,6 +11,7 @@
 #include <jawline/fit.h>
 
 #include "exact.h"
+#include "long.h"
 #include "view.h"
 
 #define TURN_TINY 0x1p-30
@@ -135,41 +136,42 @@ static void settle(solid *f, const double sum[9])
         f->a[i][i] = fmax(f->a[i][i], 0);
 }
 
-/* One Jacobi rotation of a[][] in the plane of i and j; rows of v follow. */
-static bool rotate(double a[3][3], double v[3][3], int i, int j)
+/* One Jacobi rotation of the scatter in the plane of i and j; the rows of
+ * `more` follow.  False when there was nothing to turn. */
+static bool rotate(solid *f, int i, int j)
 {
     const int k = 3 - i - j;
-    const double off = a[i][j];
+    const double off = f->a[i][j], ii = f->a[i][i], jj = f->a[j][j];
 
-    if (fabs(off) <= DBL_EPSILON / 4 * sqrt(a[i][i]) * sqrt(a[j][j]))
+    if (fabs(off) <= DBL_EPSILON / 4 * sqrt(ii) * sqrt(jj))
         return false;
-    double zeta = (a[j][j] - a[i][i]) / (2 * off);
+    double zeta = (jj - ii) / (2 * off);
     double t = copysign(1, zeta) / (fabs(zeta) + hypot(1, zeta));
     double c = 1 / sqrt(1 + t * t), s = t * c;
-    a[i][i] = fmax(a[i][i] - t * off, 0);
-    a[j][j] = fmax(a[j][j] + t * off, 0);
-    a[i][j] = a[j][i] = 0;
-    double ik = a[i][k], jk = a[j][k];
-    a[i][k] = a[k][i] = c * ik - s * jk;
-    a[j][k] = a[k][j] = s * ik + c * jk;
+    double ik = f->a[i][k], jk = f->a[j][k];
+    f->a[i][i] = fmax(ii - t * off, 0);
+    f->a[j][j] = fmax(jj + t * off, 0);
+    f->a[i][j] = f->a[j][i] = 0;
+    f->a[i][k] = f->a[k][i] = c * ik - s * jk;
+    f->a[j][k] = f->a[k][j] = s * ik + c * jk;
     for (int l = 0; l < 3; l++) {
-        double vi = v[i][l], vj = v[j][l];
-        v[i][l] = c * vi - s * vj;
-        v[j][l] = s * vi + c * vj;
+        double vi = f->more[i][l], vj = f->more[j][l];
+        f->more[i][l] = c * vi - s * vj;
+        f->more[j][l] = s * vi + c * vj;
     }
     return true;
 }
 
-static void swap_rows(double a[3][3], double v[3][3], int i, int j)
+static void swap_axes(solid *f, int i, int j)
 {
-    double t = a[i][i];
+    double t = f->a[i][i];
 
-    a[i][i] = a[j][j];
-    a[j][j] = t;
+    f->a[i][i] = f->a[j][j];
+    f->a[j][j] = t;
     for (int l = 0; l < 3; l++) {
-        t = v[i][l];
-        v[i][l] = v[j][l];
-        v[j][l] = t;
+        t = f->more[i][l];
+        f->more[i][l] = f->more[j][l];
+        f->more[j][l] = t;
     }
 }
 
@@ -182,14 +184,14 @@ static void principal(solid *f)
         for (int j = 0; j < 3; j++)
             f->more[i][j] = i == j;
     for (int sweep = 0; turned && sweep < SWEEPS_MAX; sweep++) {
-        turned = rotate(f->a, f->more, 0, 1);
-        turned = rotate(f->a, f->more, 0, 2) || turned;
-        turned = rotate(f->a, f->more, 1, 2) || turned;
+        turned = rotate(f, 0, 1);
+        turned = rotate(f, 0, 2) || turned;
+        turned = rotate(f, 1, 2) || turned;
     }
     for (int i = 0; i < 2; i++)
         for (int j = 0; j < 2 - i; j++)
             if (f->a[j][j] < f->a[j + 1][j + 1])
-                swap_rows(f->a, f->more, j, j + 1);
+                swap_axes(f, j, j + 1);
 }
 
 static void normalise(double v[3])
@@ -220,10 +222,31 @@ static void turn_axes(const solid *f, double to[3][3])
     to[1][2] = to[2][0] * to[0][1] - to[2][1] * to[0][0];
 }
 
+static void turn_on(solid *f)
+{
+    double next[3][3];
+
+    turn_axes(f, next);
+    for (int i = 0; i < 9; i++)
+        f->axis[i / 3][i % 3] = next[i / 3][i % 3];
+}
+
+/* To the mean, then along the axes found. */
+static void move_on(solid *f)
+{
+    const double (*a)[3] = (const double (*)[3])f->axis;
+    const double *d = f->mean;
+
+    f->m.x += a[0][0] * d[0] + a[1][0] * d[1] + a[2][0] * d[2];
+    f->m.y += a[0][1] * d[0] + a[1][1] * d[1] + a[2][1] * d[2];
+    f->m.z += a[0][2] * d[0] + a[1][2] * d[1] + a[2][2] * d[2];
+    turn_on(f);
+}
+
 static jaw_status solve(solid *f)
 {
     for (int pass = 0;; pass++) {
-        double next[3][3], sum[9] = {0};
+        double sum[9] = {0};
         for (size_t i = 0; i < f->n; i += BLOCK)
             add_scatter(f, i, i + BLOCK < f->n ? i + BLOCK : f->n, sum);
         settle(f, sum);
@@ -231,9 +254,7 @@ static jaw_status solve(solid *f)
         if (pass == PASSES_MAX ||
             hypot(f->more[2][0], f->more[2][1]) <= TURN_TINY)
             break;
-        turn_axes(f, next);
-        for (int i = 0; i < 9; i++)
-            f->axis[i / 3][i % 3] = next[i / 3][i % 3];
+        turn_on(f);
     }
     /* one line: no second extent; as thick as wide: no plane is best */
     double wide = sqrt(f->a[1][1]), thick = sqrt(f->a[2][2]);
@@ -307,12 +328,53 @@ static void off_plane(const solid *f, double sign, double resid[])
     }
 }
 
+/* Of what lies off the plane, so much may go away with the turn that is left;
+ * as in long.c. */
+#define TURN_SHARE 0.5
+enum { LONG_PASSES_MAX = 3 };
+
+/* Very many touches, no residuals: a sample says from where and along which
+ * axes to look, then one pass is enough.  False says nothing. */
+static bool solve_long(solid *f, const jaw_vec3 p[], size_t n,
+                       const jaw__passes *passes)
+{
+    jaw__solids look = {p, JAW__SAMPLE, n / JAW__SAMPLE};
+
+    if (n < JAW__MANY)
+        return false;
+    *f = (solid){.p = p, .n = JAW__SAMPLE, .unit = 1, .m = *p};
+    for (int i = 0; i < 3; i++)
+        f->axis[i][i] = 1;
+    for (int pass = 0; pass < LONG_PASSES_MAX; pass++) {
+        jaw__slabs s = passes->slabs(&look, f->m, (const double (*)[3])f->axis);
+        settle(f, s.sum);
+        double off = f->a[2][2];
+        principal(f);
+        if (!(s.size > JAW__SMALLEST && s.size < JAW__LARGEST) ||
+            !(f->a[1][1] > JAW__SMALLEST * JAW__SMALLEST) || !(off >= 0))
+            return false;
+        if (look.n == n && f->a[2][2] >= TURN_SHARE * off) {
+            f->noise = jaw__noise(s.size, n);
+            return sqrt(f->a[1][1]) - sqrt(f->a[2][2]) > f->noise;
+        }
+        move_on(f);
+        look = (jaw__solids){p, n, 1};
+        f->n = n;
+    }
+    return false;
+}
+
 jaw_status jaw_fit_plane(const jaw_vec3 p[], size_t n, jaw_plane *plane,
                          double resid[])
 {
     solid f;
-    jaw_status status = n < 3 ? JAW_EFEW : begin(&f, p, n);
+    jaw_status status;
 
+    if (!resid && solve_long(&f, p, n, jaw__passes_best())) {
+        (void)report(&f, plane);
+        return JAW_OK;
+    }
+    status = n < 3 ? JAW_EFEW : begin(&f, p, n);
     if (status == JAW_OK)
         status = solve(&f);
     if (status != JAW_OK)

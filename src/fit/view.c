@@ -44,7 +44,7 @@ static jaw_vec2 block_shift(const jaw_vec2 p[], size_t n, double unit,
 
     for (size_t i = 0; i < n; i += JAW__LANES) {
         lanes on = lanes_mask(n - i);
-        lanes_load(p + i, n - i, &x, &y);
+        lanes_load_some(p + i, 1, n - i, &x, &y);
         sx += (x * k - lanes_all(from.x)) * on;
         sy += (y * k - lanes_all(from.y)) * on;
     }
@@ -120,7 +120,7 @@ void jaw__view_across(const jaw__view *view, jaw__turn turn,
     for (size_t i = 0; i < view->n; i += JAW__LANES) {
         jaw__look(view, view->p + i, view->n - i, here, turn, &u, &v);
         v = c * (v - lanes_all(sums->v)) - s * (u - lanes_all(sums->u));
-        lanes_store(v, resid + i, view->n - i);
+        lanes_store_some(v, resid + i, view->n - i);
     }
 }
 

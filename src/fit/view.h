@@ -91,7 +91,10 @@ static inline void jaw__look(const jaw__view *view, const jaw_vec2 *p,
     const lanes k = lanes_all(view->unit);
     const lanes c = lanes_all(turn.c), s = lanes_all(turn.s);
 
-    lanes_load(p, count, &x, &y);
+    if (count >= JAW__LANES)
+        lanes_load(p, 1, &x, &y);
+    else
+        lanes_load_some(p, 1, count, &x, &y);
     x = lanes_differ(x * k, lanes_all(view->m.x), &xl);
     y = lanes_differ(y * k, lanes_all(view->m.y), &yl);
     x = lanes_differ(x, lanes_all(o.x), &ol);

@@ -10,154 +10,95 @@
  *     d(c + h) = d - e.h + (n.h)^2 w / 2 + (e.h) (n.h)^2 w^2 / 2 + O(h^4)
  * gives Newton's step and its third-order correction (Chebyshev's) from one
  * pass over the touches.  A last pass takes the residuals and shows by the
- * step that would follow that nothing is left to gain.
+ * step that would follow that nothing is left to gain; of many touches, when
+ * no residuals are wanted, the same expansion gives what it would have found.
  *
  * Whatever is not plainly well determined is left to bend.c. */
 #include "wide.h"
 
 #include "bend.h"
+#include "long.h"
 
 #include <float.h>
 
 /* The lesser of the touches' principal extents squared against the sum of
  * both: below this arcs are short, and x, y, r lose digits (bend.c does not). */
 #define WIDE_SHARE 0.01
-/* Extent over coordinate and over 1: beyond, scaling is needed. */
+/* Extent over coordinate: beyond, a way is needed that minds its rounding. */
 #define NEAR_SHARE 0x1p-30
-#define SMALLEST 0x1p-100
-#define LARGEST 0x1p+100
 #define ROUNDS_MAX 4
+/* What is known before the centre is sought. */
+typedef struct outset {
+    double part;  /* 1 / n */
+    double least; /* the lesser principal sum of squares, at least */
+} outset;
 
-typedef struct moments {
-    double x, y, xx, xy, yy, xz, yz; /* from the first touch; z = x^2 + y^2 */
-} moments;
+/* Inverse of half the second derivatives of the sum of squares per touch. */
+typedef struct bowl {
+    double a, b, c; /* [a b; b c] */
+    double steep;   /* at most the lesser eigenvalue of the matrix inverted */
+} bowl;
 
-typedef struct start {
-    jaw_vec2 from;   /* the first touch; everything is seen from it */
-    double n;
-    double least;    /* the lesser principal sum of squares, at least */
-    double a, b, r;  /* centre and radius */
-} start;
-
-/* Means at a centre. */
-typedef struct slopes {
-    double f, fu, fv;          /* f = d - r */
-    double u, v;               /* e */
-    double uu, uv, vv;         /* w times products of e */
-    double uuu, uuv, uvv, vvv; /* w^2 times */
-} slopes;
-
-typedef struct fine {
-    double f, ff, fu, fv, u, v, uu, uv;
-} fine;
-
-static moments moments_of(const jaw_vec2 p[], size_t n)
-{
-    const lanes zero = lanes_all(0);
-    lanes sx = zero, sy = zero, xx = zero, xy = zero, yy = zero;
-    lanes xz = zero, yz = zero, x, y;
-
-    for (size_t i = 0; i < n; i += JAW__LANES) {
-        lanes_load(p + i, n - i, &x, &y);
-        lanes on = lanes_mask(n - i);
-        x = (x - lanes_all(p->x)) * on;
-        y = (y - lanes_all(p->y)) * on;
-        lanes x2 = x * x, y2 = y * y, z = x2 + y2;
-        sx += x;
-        sy += y;
-        xx += x2;
-        yy += y2;
-        xy += x * y;
-        xz += x * z;
-        yz += y * z;
-    }
-    return (moments){lanes_sum(sx), lanes_sum(sy), lanes_sum(xx),
-                     lanes_sum(xy), lanes_sum(yy), lanes_sum(xz),
-                     lanes_sum(yz)};
-}
+/* What a step does to the mean distance. */
+typedef struct stepped {
+    double x, y;
+    double first, second; /* terms of the mean distance */
+} stepped;
 
 /* False also for whatever is not finite: every comparison with it fails. */
-static bool kasa(const jaw_vec2 p[], size_t count, start *at)
+static bool kasa(const jaw__touches *t, const jaw__passes *passes, outset *o,
+                 jaw__trial *at)
 {
-    const moments m = moments_of(p, count);
-    const double n = (double)count, part = 1 / n;
+    const jaw_vec2 p = *t->p;
+    const jaw__moments m = passes->moments(t, p);
+    const double n = (double)t->n, part = 1 / n;
     const double xx = m.xx - m.x * m.x * part, yy = m.yy - m.y * m.y * part;
     const double xy = m.xy - m.x * m.y * part, z = (m.xx + m.yy) * part;
     const double xz = m.xz - m.x * z, yz = m.yz - m.y * z;
     const double det = xx * yy - xy * xy, both = xx + yy;
-    const double far = (fabs(p->x) + fabs(p->y)) * NEAR_SHARE;
+    const double far = (fabs(p.x) + fabs(p.y)) * NEAR_SHARE;
 
     if (!(det > WIDE_SHARE * both * both && both > far * far * n &&
-          both > SMALLEST && both < LARGEST))
+          both > JAW__SMALLEST && both < JAW__LARGEST))
         return false;
-    double half = 0.5 / det;
-    at->from = *p;
-    at->n = n;
-    at->least = det / both;
-    at->a = (xz * yy - yz * xy) * half;
-    at->b = (yz * xx - xz * xy) * half;
-    at->r = sqrt(at->a * at->a + at->b * at->b + z -
-                 2 * (at->a * m.x + at->b * m.y) * part);
+    const double half = 0.5 / det;
+    const double a = (xz * yy - yz * xy) * half;
+    const double b = (yz * xx - xz * xy) * half;
+    *o = (outset){part, 2 * half * det * det / both};
+    *at = (jaw__trial){p, a, b,
+                       sqrt(a * a + b * b + z - 2 * (a * m.x + b * m.y) * part)};
     return true;
 }
 
-static slopes slopes_at(const jaw_vec2 p[], size_t n, const start *at)
+static void per_touch(jaw__slopes *s, double part)
 {
-    const lanes zero = lanes_all(0), one = lanes_all(1);
-    lanes sf = zero, fu = zero, fv = zero, su = zero, sv = zero;
-    lanes uu = zero, uv = zero, vv = zero;
-    lanes uuu = zero, uuv = zero, uvv = zero, vvv = zero, x, y;
-
-    for (size_t i = 0; i < n; i += JAW__LANES) {
-        lanes_load(p + i, n - i, &x, &y);
-        lanes on = lanes_mask(n - i);
-        x = (x - lanes_all(at->from.x)) - lanes_all(at->a);
-        y = (y - lanes_all(at->from.y)) - lanes_all(at->b);
-        lanes d = lanes_root(x * x + y * y), w = one / d;
-        lanes f = (d - lanes_all(at->r)) * on;
-        lanes u = x * w * on, v = y * w * on;
-        lanes wu = w * u, wv = w * v, wuu = wu * u, wuv = wu * v, wvv = wv * v;
-        sf += f;
-        fu += f * u;
-        fv += f * v;
-        su += u;
-        sv += v;
-        uu += wuu;
-        uv += wuv;
-        vv += wvv;
-        uuu += wuu * wu;
-        uuv += wuu * wv;
-        uvv += wvv * wu;
-        vvv += wvv * wv;
-    }
-    const double k = 1 / at->n;
-    return (slopes){lanes_sum(sf) * k,  lanes_sum(fu) * k,  lanes_sum(fv) * k,
-                    lanes_sum(su) * k,  lanes_sum(sv) * k,  lanes_sum(uu) * k,
-                    lanes_sum(uv) * k,  lanes_sum(vv) * k,  lanes_sum(uuu) * k,
-                    lanes_sum(uuv) * k, lanes_sum(uvv) * k, lanes_sum(vvv) * k};
+    s->f *= part;
+    s->fu *= part;
+    s->fv *= part;
+    s->u *= part;
+    s->v *= part;
+    s->wuu *= part;
+    s->wuv *= part;
+    s->wvv *= part;
+    s->wwuuu *= part;
+    s->wwuuv *= part;
+    s->wwuvv *= part;
+    s->wwvvv *= part;
 }
 
-/* Inverse of half the second derivatives of the sum of squares per touch. */
-typedef struct bowl {
-    double a, b, c;  /* [a b; b c] */
-    double steep;    /* of the matrix inverted: at most its lesser eigenvalue */
-} bowl;
-
-static bool bowl_of(const slopes *s, double r, bowl *k)
+static bool bowl_of(const jaw__slopes *s, double r, bowl *k)
 {
-    const double a = 1 - s->u * s->u - r * s->vv;
-    const double b = r * s->uv - s->u * s->v;
-    const double c = 1 - s->v * s->v - r * s->uu;
-    const double det = a * c - b * b;
+    const double a = 1 - s->u * s->u - r * s->wvv;
+    const double b = r * s->wuv - s->u * s->v;
+    const double c = 1 - s->v * s->v - r * s->wuu;
+    const double det = a * c - b * b, inverse = 1 / det;
 
-    if (!(det > 0 && a + c > 0))
-        return false;
-    *k = (bowl){c / det, -b / det, a / det, det / (a + c)};
-    return true;
+    *k = (bowl){c * inverse, -b * inverse, a * inverse, det / (a + c)};
+    return det > 0 && a + c > 0;
 }
 
-/* Newton's step and Chebyshev's correction. */
-static bool step(const slopes *s, start *at, bowl *k)
+/* Newton's step and Chebyshev's correction; slopes per touch. */
+static bool step(const jaw__slopes *s, jaw__trial *at, bowl *k, stepped *did)
 {
     const double r = at->r + s->f;
 
@@ -167,70 +108,40 @@ static bool step(const slopes *s, start *at, bowl *k)
     double x = k->a * gx + k->b * gy, y = k->b * gx + k->c * gy;
     double xx = x * x, xy = x * y, yy = y * y;
     double along = s->u * x + s->v * y;
-    double wx = s->vv * x - s->uv * y, wy = s->uu * y - s->uv * x;
+    double wx = s->wvv * x - s->wuv * y, wy = s->wuu * y - s->wuv * x;
     double curve = (wx * x + wy * y) / 2;
-    double tx = (s->uvv * xx - 2 * s->uuv * xy + s->uuu * yy) / 2 +
-                s->uvv * (xx - yy) - (s->uuv - s->vvv) * xy;
-    double ty = (s->vvv * xx - 2 * s->uvv * xy + s->uuv * yy) / 2 -
-                s->uuv * (xx - yy) + (s->uuu - s->uvv) * xy;
+    double tx = (s->wwuvv * xx - 2 * s->wwuuv * xy + s->wwuuu * yy) / 2 +
+                s->wwuvv * (xx - yy) - (s->wwuuv - s->wwvvv) * xy;
+    double ty = (s->wwvvv * xx - 2 * s->wwuvv * xy + s->wwuuv * yy) / 2 -
+                s->wwuuv * (xx - yy) + (s->wwuuu - s->wwuvv) * xy;
     double bx = s->u * curve + along * wx - r * tx;
     double by = s->v * curve + along * wy - r * ty;
     x -= k->a * bx + k->b * by;
     y -= k->b * bx + k->c * by;
     at->a += x;
     at->b += y;
-    at->r = r - (s->u * x + s->v * y) + curve;
+    *did = (stepped){x, y, -(s->u * x + s->v * y), curve};
+    at->r = r + did->first + did->second;
     return true;
-}
-
-static fine fine_at(const jaw_vec2 p[], size_t n, const start *at,
-                    double resid[])
-{
-    const lanes zero = lanes_all(0), one = lanes_all(1);
-    lanes sf = zero, ff = zero, fu = zero, fv = zero;
-    lanes su = zero, sv = zero, uu = zero, uv = zero, x, y;
-
-    for (size_t i = 0; i < n; i += JAW__LANES) {
-        lanes_load(p + i, n - i, &x, &y);
-        lanes on = lanes_mask(n - i);
-        x = (x - lanes_all(at->from.x)) - lanes_all(at->a);
-        y = (y - lanes_all(at->from.y)) - lanes_all(at->b);
-        lanes d = lanes_root(x * x + y * y), w = one / d;
-        lanes f = (d - lanes_all(at->r)) * on;
-        lanes u = x * w * on, v = y * w * on;
-        if (resid)
-            lanes_store(f, resid + i, n - i);
-        sf += f;
-        ff += f * f;
-        fu += f * u;
-        fv += f * v;
-        su += u;
-        sv += v;
-        uu += u * u;
-        uv += u * v;
-    }
-    const double k = 1 / at->n;
-    return (fine){lanes_sum(sf) * k, lanes_sum(ff),     lanes_sum(fu) * k,
-                  lanes_sum(fv) * k, lanes_sum(su) * k, lanes_sum(sv) * k,
-                  lanes_sum(uu) * k, lanes_sum(uv) * k};
 }
 
 /* Whether one more step would only stir rounding, which is that of d in every
  * slope and reaches the centre by way of the bowl. */
-static bool at_rest(const fine *s, const start *at, const bowl *k)
+static bool at_rest(const jaw__closes *s, const jaw__trial *at, const bowl *k)
 {
     double gx = s->fu - s->f * s->u, gy = s->fv - s->f * s->v;
     double x = k->a * gx + k->b * gy, y = k->b * gx + k->c * gy;
-    double least = 4 * DBL_EPSILON * at->r / k->steep;
+    double rest = 4 * DBL_EPSILON * at->r;
 
-    return x * x + y * y <= least * least;
+    return (x * x + y * y) * k->steep * k->steep <= rest * rest;
 }
 
-static void report(const fine *s, const start *at, double ssr, jaw_circle *c)
+static void report(const jaw__closes *s, const jaw__trial *at, double ssr,
+                   double part, size_t n, jaw_circle *c)
 {
     const double a = s->uu - s->u * s->u, b = s->uv - s->u * s->v;
     const double d = (1 - s->uu) - s->v * s->v;
-    const double k = 1 / ((a * d - b * b) * at->n);
+    const double k = part / (a * d - b * b);
     double *q = c->q;
 
     q[0] = d * k;
@@ -238,35 +149,118 @@ static void report(const fine *s, const start *at, double ssr, jaw_circle *c)
     q[3] = a * k;
     q[2] = -(q[0] * s->u + q[1] * s->v);
     q[4] = -(q[1] * s->u + q[3] * s->v);
-    q[5] = 1 / at->n - (q[2] * s->u + q[4] * s->v);
+    q[5] = part - (q[2] * s->u + q[4] * s->v);
     c->x = at->from.x + at->a;
     c->y = at->from.y + at->b;
     c->r = at->r + s->f;
-    jaw__circle_finish(c, ssr, at->n, at->n - 3, 1);
+    jaw__circle_finish(c, ssr, (double)n, (double)n - 3, 1);
 }
 
-bool jaw__wide_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
-                      double resid[])
+static bool few(const jaw__touches *t, const jaw__passes *passes,
+                jaw_circle *c, double resid[])
 {
-    start at;
+    outset o;
+    jaw__trial at;
     bowl k;
+    stepped did;
 
-    if (!kasa(p, n, &at))
+    if (!kasa(t, passes, &o, &at))
         return false;
     for (int round = 0; round < ROUNDS_MAX; round++) {
-        slopes s = slopes_at(p, n, &at);
-        if (!step(&s, &at, &k))
+        jaw__slopes s = passes->slopes(t, &at);
+        per_touch(&s, o.part);
+        if (!step(&s, &at, &k, &did))
             return false;
-        fine last = fine_at(p, n, &at, resid);
-        double ssr = last.ff - at.n * last.f * last.f;
-        if (!(ssr <= JAW__CLEAR_SHARE * at.least))
+        jaw__closes last = passes->closes(t, &at, resid);
+        const double p = o.part;
+        double ssr = last.ff - last.f * last.f * p;
+        last = (jaw__closes){last.f * p,  last.ff,    last.fu * p, last.fv * p,
+                             last.u * p, last.v * p, last.uu * p, last.uv * p};
+        if (!(ssr <= JAW__CLEAR_SHARE * o.least))
             return false;
         if (!at_rest(&last, &at, &k))
             continue;
-        report(&last, &at, ssr, c);
-        for (size_t i = 0; resid && i < n; i++)
+        report(&last, &at, ssr, p, t->n, c);
+        for (size_t i = 0; resid && i < t->n; i++)
             resid[i] -= last.f;
         return true;
     }
     return false;
+}
+
+/* What a pass at the new centre would find, by expansion from the old. */
+static double foresee(const jaw__both *b, const stepped *did, double part,
+                      double r, jaw__closes *s)
+{
+    const jaw__slopes *o = &b->s;
+    const double x = did->x, y = did->y;
+    const double gx = o->fu - o->f * o->u, gy = o->fv - o->f * o->v;
+    const double third = (o->wwuvv * x * x * x + o->wwuuv * y * y * y +
+                          (o->wwvvv - 2 * o->wwuuv) * x * x * y +
+                          (o->wwuuu - 2 * o->wwuvv) * x * y * y) / 2;
+    const double bent = did->second + third;
+    const double spread = b->ff * part - o->f * o->f;
+
+    *s = (jaw__closes){.f = third,
+                       .u = o->u - (o->wvv * x - o->wuv * y),
+                       .v = o->v - (o->wuu * y - o->wuv * x)};
+    /* in these the step is one factor, so that w may stand for 1 / r */
+    s->uu = part * b->uu + 2 * r * (o->wwuuv * y - o->wwuvv * x);
+    s->uv = part * b->uv + r * ((o->wwuuv - o->wwvvv) * x +
+                                (o->wwuvv - o->wwuuu) * y);
+    return spread - 2 * (x * gx + y * gy) + x * x + y * y -
+           did->first * did->first - 2 * (r + did->first) * bent - bent * bent;
+}
+
+/* The expansion leaves out the fourth power of the step, of which each touch
+ * has its share; it must not count against rounding. */
+static bool is_tiny(const stepped *did, const jaw__trial *at, const bowl *k)
+{
+    const double share = hypot(did->x, did->y) / at->r;
+
+    return share * share * share <= 4 * DBL_EPSILON * k->steep;
+}
+
+static bool many(const jaw__touches *t, const jaw__passes *passes,
+                 jaw_circle *c)
+{
+    const jaw__touches sample = {t->p, JAW__SAMPLE, t->n / JAW__SAMPLE};
+    const double part = 1 / (double)t->n;
+    outset o;
+    jaw__trial at;
+    bowl k;
+    stepped did;
+    jaw__closes last;
+
+    if (!kasa(&sample, passes, &o, &at))
+        return false;
+    jaw__slopes s = passes->slopes(&sample, &at);
+    per_touch(&s, o.part);
+    if (!step(&s, &at, &k, &did))
+        return false;
+    for (int round = 0; round < ROUNDS_MAX; round++) {
+        jaw__both b = passes->both(t, &at);
+        per_touch(&b.s, part);
+        double r = at.r + b.s.f;
+        if (!step(&b.s, &at, &k, &did))
+            return false;
+        if (!is_tiny(&did, &at, &k))
+            continue;
+        double spread = foresee(&b, &did, part, r, &last);
+        if (!(spread * JAW__SAMPLE <= JAW__CLEAR_SHARE * o.least))
+            return false;
+        report(&last, &at, fmax(spread, 0) * (double)t->n, part, t->n, c);
+        return true;
+    }
+    return false;
+}
+
+bool jaw__wide_circle(const jaw_vec2 p[], size_t n, const jaw__passes *passes,
+                      jaw_circle *c, double resid[])
+{
+    const jaw__touches all = {p, n, 1};
+
+    if (n >= JAW__MANY && !resid)
+        return many(&all, passes, c);
+    return few(&all, passes, c, resid);
 }

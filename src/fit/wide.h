@@ -6,6 +6,8 @@
 
 #include <jawline/fit.h>
 
+#include "passes.h"
+
 /* A circle that leaves less than this share of what the best line leaves is
  * the one that was touched: no other minimum of the sum of squares comes near.
  * (By trial over random touches, tests/fit/circle_global.c.)  Above it, all
@@ -14,7 +16,7 @@
 
 /* jaw__wide_circle: true when the circle was found and is certain; false says
  * nothing, and *c and resid hold nothing of use. */
-bool jaw__wide_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
-                      double resid[]);
+bool jaw__wide_circle(const jaw_vec2 p[], size_t n, const jaw__passes *passes,
+                      jaw_circle *c, double resid[]);
 
 #endif
