@@ -7,6 +7,7 @@
 
 #include <jawline/base.h>
 #include <jawline/fit.h>
+#include <jawline/trust.h>
 #include <jawline/measure.h>
 #include <jawline/feature.h>
 #include <jawline/setup.h>

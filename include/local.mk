@@ -5,6 +5,7 @@ jawinclude_HEADERS = \
 	include/jawline/base.h \
 	include/jawline/feature.h \
 	include/jawline/fit.h \
+	include/jawline/trust.h \
 	include/jawline/measure.h \
 	include/jawline/report.h \
 	include/jawline/setup.h \

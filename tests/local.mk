@@ -21,6 +21,7 @@ TESTS += tests/check-exports
 
 include tests/base/local.mk
 include tests/fit/local.mk
+include tests/trust/local.mk
 include tests/measure/local.mk
 include tests/feature/local.mk
 include tests/setup/local.mk

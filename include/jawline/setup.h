@@ -229,8 +229,9 @@ typedef struct jaw_zero_found {
     double squareness;  /* rad, angle of the two walls minus 90 degrees; NaN */
     jaw_vec2 far_work;  /* mm, part coordinates of the touched place farthest
                            from the zero */
-    jaw_vec2 far_cost;  /* mm, error there (machine x, y) when the skew is not
-                           entered; NaN when it is */
+    jaw_vec2 far_cost;  /* mm, how far the place lies from where the values put
+                           it (machine x, y) when the skew is not entered; NaN
+                           when it is */
     double tap_span;    /* mm, distance over which the skew was measured; NaN */
     double tap;         /* mm, how far to tap the end over that span; NaN */
     unsigned flags;

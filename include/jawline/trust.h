@@ -1,0 +1,193 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* trust.h: what is known about a value's error.
+ *
+ * One model stands behind everything: a touch, and each thing that is known
+ * beforehand (the size of a ring, the spacing of holes, the squareness of a
+ * jaw), is an equation with a standard deviation.  A whole setup is one
+ * weighted least-squares adjustment; its covariance (JCGM 100), the redundancy
+ * of each equation, the test that names the bad touch (Baarda, A testing
+ * procedure for use in geodetic networks, 1968; Pope, NOAA TR NOS 65 NGS 1,
+ * 1976 where the spread is unknown) and the smallest slip that would be noticed
+ * all follow from one orthogonal factorisation.
+ *
+ * An uncertainty is one standard deviation unless its name says otherwise. */
+#ifndef JAWLINE_TRUST_H
+#define JAWLINE_TRUST_H
+
+#include <jawline/base.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ----------------------------------------------------------- distributions */
+
+/* jaw_trust_cover: coverage factor t_p(dof): p of all values lie within this
+ * many standard deviations (Student's t, two-sided; JCGM 100, Table G.2).
+ * p in (0, 1); dof > 0, INFINITY is the normal distribution; NaN otherwise. */
+double jaw_trust_cover(double p, double dof);
+
+/* jaw_trust_chi2: the value that chi-square with dof exceeds with probability
+ * p; NaN unless 0 < p < 1 and dof > 0 */
+double jaw_trust_chi2(double p, double dof);
+
+/* jaw_trust_f: the value that F(dof1, dof2) exceeds with probability p. */
+double jaw_trust_f(double p, double dof1, double dof2);
+
+/* jaw_trust_tau: two-sided critical value of a residual divided by its own
+ * standard deviation when that stands on the residuals themselves (Pope 1976):
+ * t sqrt(dof) / sqrt(dof - 1 + t^2), t = Student's t(1 - alpha / 2; dof - 1).
+ * dof = 1 gives 1 (such a residual is always +-1); NaN for dof < 1. */
+double jaw_trust_tau(double alpha, double dof);
+
+/* jaw_trust_shift: the shift of a normal mean, in standard deviations, that a
+ * two-sided test at alpha notices with this power (delta_0 of Baarda: 4.13 for
+ * 0.001 and 0.80); alpha, power in (0, 1), power > alpha */
+double jaw_trust_shift(double alpha, double power);
+
+/* The test levels used throughout (Baarda 1968). */
+#define JAW_TRUST_ALPHA 0.001
+#define JAW_TRUST_POWER 0.80
+
+/* jaw_trust_effective_dof: Welch-Satterthwaite (JCGM 100, G.4.1): of the
+ * combination of n independent parts of standard deviation u[i] and degrees of
+ * freedom dof[i] (INFINITY: known exactly).  INFINITY when all are; NaN when a
+ * u is negative or all are 0 */
+double jaw_trust_effective_dof(const double u[], const double dof[], size_t n);
+
+/* -------------------------------------------------------------- adjustment */
+
+/* Unknowns come in blocks, one block a feature, and shared ones, which several
+ * features need (a turn, the diameter of a tip).  Only shared unknowns tie the
+ * blocks together, so each block is eliminated by itself and the cost is linear
+ * in the equations.  Everything is linear here: the caller linearises at the
+ * best values known, and repeats until the corrections vanish.
+ *
+ * The object owns its memory; one object, one thread. */
+typedef struct jaw_adjust jaw_adjust;
+
+enum { JAW_ADJUST_BLOCK_MAX = 8, JAW_ADJUST_SHARED_MAX = 8 };
+
+/* One equation:  sum local[k] x_block[k] + sum shared[k] x[which[k]]
+ *                = off + error, error of standard deviation sigma. */
+typedef struct jaw_equation {
+    size_t block; /* JAW_NO_BLOCK: only shared unknowns */
+    double local[JAW_ADJUST_BLOCK_MAX]; /* as many as the block has */
+    size_t n_shared; /* 0..JAW_ADJUST_SHARED_MAX */
+    size_t which[JAW_ADJUST_SHARED_MAX]; /* no unknown twice */
+    double shared[JAW_ADJUST_SHARED_MAX];
+    double off;
+    double sigma;       /* > 0 */
+    bool known_spread;  /* sigma is known, not only its ratio to the others */
+} jaw_equation;
+
+#define JAW_NO_BLOCK ((size_t)-1)
+
+/* jaw_adjust_alloc: empty; NULL when out of memory.
+ * jaw_adjust_clear: empty again, memory kept for the next round. */
+jaw_adjust *jaw_adjust_alloc(void);
+void jaw_adjust_free(jaw_adjust *adjust); /* NULL is fine */
+void jaw_adjust_clear(jaw_adjust *adjust);
+
+/* jaw_adjust_add_block: a block of n unknowns, 1..JAW_ADJUST_BLOCK_MAX.
+ * jaw_adjust_add_shared: one more shared unknown.
+ * jaw_adjust_add: one more equation.
+ * Each returns its number, counted from 0, in *id (NULL is fine).
+ * Status:    JAW_OK, JAW_ENOMEM, JAW_EDOMAIN (a count, number or sigma out of
+ *            range), JAW_ENOTFINITE */
+jaw_status jaw_adjust_add_block(jaw_adjust *adjust, size_t n, size_t *id);
+jaw_status jaw_adjust_add_shared(jaw_adjust *adjust, size_t *id);
+jaw_status jaw_adjust_add(jaw_adjust *adjust, const jaw_equation *equation,
+                          size_t *id);
+
+/* jaw_adjust_solve: the corrections with least weighted sum of squares.
+ *
+ * Status:    JAW_OK; JAW_ERANK: the equations do not determine every unknown:
+ *            *block and *unknown name one that is loose (block JAW_NO_BLOCK: a
+ *            shared one); JAW_ENOMEM
+ * Accuracy:  that of Householder QR: backward stable
+ * Cost:      linear in the equations, cubic in the shared unknowns */
+jaw_status jaw_adjust_solve(jaw_adjust *adjust, size_t *block,
+                            size_t *unknown);
+
+/* After JAW_OK from jaw_adjust_solve: */
+const double *jaw_adjust_block(const jaw_adjust *adjust, size_t block);
+double jaw_adjust_shared(const jaw_adjust *adjust, size_t shared);
+
+/* The adjustment as a whole. */
+typedef struct jaw_adjust_quality {
+    double ssr;    /* sum of (residual / sigma)^2 */
+    double dof;    /* equations less unknowns, >= 0 */
+    double s0;     /* sqrt(ssr / dof): 1 when the sigmas are right; NaN */
+    double chi2_p; /* probability of an ssr this large or larger; NaN */
+    double low_p;  /* of one this small or smaller; NaN */
+} jaw_adjust_quality;
+
+jaw_adjust_quality jaw_adjust_total(const jaw_adjust *adjust);
+
+/* One equation. */
+typedef struct jaw_reliability {
+    double resid;      /* off minus what the unknowns explain, in its unit */
+    double redundancy; /* 0: nothing checks it; 1: fully checked */
+    double standard;   /* resid / (sigma sqrt(redundancy)); NaN when 0 */
+    double student;    /* the same with s0 sigma (Pope); NaN without dof */
+    double noticeable; /* smallest slip noticed at JAW_TRUST_ALPHA with
+                          JAW_TRUST_POWER, in its unit; INFINITY: none */
+} jaw_reliability;
+
+jaw_reliability jaw_adjust_reliability(const jaw_adjust *adjust,
+                                       size_t equation);
+
+/* jaw_adjust_worst: the equation with the largest |standard|; JAW_NO_BLOCK
+ * when none is checked.  *alike: how many others can not be told from it: their
+ * tests are correlated so closely with it (|correlation| > 0.999) that a slip
+ * in one shows as much in the other.  alike may be NULL. */
+size_t jaw_adjust_worst(const jaw_adjust *adjust, size_t *alike);
+
+/* A value as a linear function of the unknowns, built term by term. */
+typedef struct jaw_linear jaw_linear;
+
+jaw_linear *jaw_linear_alloc(const jaw_adjust *adjust); /* 0; NULL: memory */
+void jaw_linear_free(jaw_linear *f); /* NULL is fine */
+void jaw_linear_zero(jaw_linear *f);
+jaw_status jaw_linear_local(jaw_linear *f, size_t block, size_t unknown,
+                            double coefficient); /* adds; JAW_EDOMAIN */
+jaw_status jaw_linear_shared(jaw_linear *f, size_t shared,
+                             double coefficient);
+
+/* jaw_adjust_value: its correction; jaw_adjust_variance: its variance for the
+ * sigmas as stated (multiply by s0^2 when only ratios are known);
+ * jaw_adjust_covariance: of two;
+ * jaw_adjust_influence: by how much a slip of 1 in an equation moves it.
+ * NaN when the linear function was made for another adjustment. */
+double jaw_adjust_value(const jaw_adjust *adjust, const jaw_linear *f);
+double jaw_adjust_variance(const jaw_adjust *adjust, const jaw_linear *f);
+double jaw_adjust_covariance(const jaw_adjust *adjust, const jaw_linear *f,
+                             const jaw_linear *g);
+double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
+                            const jaw_linear *f);
+
+/* jaw_adjust_gain: what the variance of f would be with one more equation
+ * (its off does not matter); for the question where to touch next. */
+double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
+                       const jaw_linear *f);
+
+/* --------------------------------------------------------------- decisions */
+
+typedef enum jaw_verdict { JAW_FITS, JAW_DOES_NOT, JAW_CAN_NOT_TELL } jaw_verdict;
+
+/* jaw_trust_decide: does a measured value lie within [low, high]?
+ *
+ * ISO 14253-1:2017: to say that it fits, the zone is narrowed by a guard band
+ * at each limit, to say that it does not it is widened by the same; between
+ * the two nobody can tell.  The guard band is g = t u with Student's t at 95 %
+ * one-sided for dof (1.645 u for INFINITY).
+ * low may be -INFINITY, high INFINITY; low <= high, u >= 0, else
+ * JAW_CAN_NOT_TELL. */
+jaw_verdict jaw_trust_decide(double value, double u, double dof, double low,
+                             double high);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* adjust.h: shared inside src/trust: what an adjustment holds. */
+#ifndef JAW__ADJUST_H
+#define JAW__ADJUST_H
+
+#include <jawline/trust.h>
+
+/* One feature.  After solving, its equations read, weighted and turned by an
+ * orthogonal matrix,  R x_block + S x_shared = c  with R upper triangular. */
+typedef struct jaw__block {
+    size_t n;             /* unknowns */
+    size_t first;         /* of them among all local unknowns */
+    size_t equations;     /* how many, and where in `order` they start */
+    size_t start;
+    size_t n_shared;      /* shared unknowns that its equations name */
+    size_t shared_at;     /* where in `names` they stand */
+    size_t r_at, s_at;    /* where in `factors` R (n x n) and S (n x n_shared)
+                             stand, by rows */
+} jaw__block;
+
+struct jaw_adjust {
+    jaw__block *blocks;
+    jaw_equation *equations;
+    size_t n_blocks, room_blocks, n_equations, room_equations;
+    size_t n_local, n_shared;
+    size_t *order;   /* equations, block by block, shared ones last */
+    size_t *names;   /* the shared unknowns of each block */
+    double *factors; /* R, S of all blocks */
+    double *x;       /* local unknowns, then shared */
+    double *rg;      /* triangular factor of the shared system, G x G by rows */
+    double dof;
+    bool solved;
+};
+
+/* What an equation or a linear function looks like once turned: the blocks' own
+ * parts are R^-T f, the shared part Rg^-T (f - sum S^T R^-T f).  Covariances
+ * are plain products of these. */
+
+/* jaw__turn_local: u = R^-T f for one block; h -= S^T u in shared unknowns. */
+void jaw__turn_local(const jaw_adjust *a, size_t block, const double f[],
+                     double u[], double h[]);
+/* jaw__turn_shared: h = Rg^-T h, in place. */
+void jaw__turn_shared(const jaw_adjust *a, double h[]);
+
+/* jaw__house: Householder QR of the first n columns of m[rows][columns], by
+ * rows, applied to all columns; R stands in the upper triangle, below it 0. */
+void jaw__house(double m[], size_t rows, size_t columns, size_t n);
+
+#endif

@@ -1,0 +1,372 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reliability.c: what an adjustment says of its equations and of values that
+ * follow from it.  Everything is a product of turned rows (adjust.h): with
+ * a(i) the turned row of equation i and f that of a value,
+ *     variance of f            f . f
+ *     leverage of i            a . a / sigma^2, redundancy 1 - leverage
+ *     slip of 1 in i moves f   f . a / sigma^2
+ * (JCGM 100, 5.1; Baarda 1968). */
+#include "adjust.h"
+
+#include <gsl/gsl_cdf.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define NO_NUMBER ((double)NAN)
+
+/* A redundancy below this is 0 to rounding: it is 1 less a sum of squares. */
+#define REDUNDANCY_NONE 1e-12
+
+struct jaw_linear {
+    const jaw_adjust *of;
+    size_t n_local, n_shared;
+    double *f; /* local unknowns, then shared */
+};
+
+/* ------------------------------------------------------------- turned rows */
+
+/* A turned row: u, a block's worth at a time, and h in shared unknowns. */
+typedef struct turned {
+    size_t block;
+    double u[JAW_ADJUST_BLOCK_MAX];
+    double *h;
+} turned;
+
+static void turn_equation(const jaw_adjust *a, const jaw_equation *e, turned *t)
+{
+    memset(t->h, 0, (a->n_shared + 1) * sizeof *t->h);
+    memset(t->u, 0, sizeof t->u);
+    for (size_t k = 0; k < e->n_shared; k++)
+        t->h[e->which[k]] = e->shared[k];
+    t->block = e->block;
+    if (e->block != JAW_NO_BLOCK)
+        jaw__turn_local(a, e->block, e->local, t->u, t->h);
+    jaw__turn_shared(a, t->h);
+}
+
+static double product(const double a[], const double b[], size_t n)
+{
+    double sum = 0;
+
+    for (size_t k = 0; k < n; k++)
+        sum += a[k] * b[k];
+    return sum;
+}
+
+static double turned_product(const jaw_adjust *a, const turned *s,
+                             const turned *t)
+{
+    double sum = product(s->h, t->h, a->n_shared);
+
+    if (s->block != JAW_NO_BLOCK && s->block == t->block)
+        sum += product(s->u, t->u, a->blocks[s->block].n);
+    return sum;
+}
+
+static double *shared_room(const jaw_adjust *a)
+{
+    return calloc(a->n_shared + 1, sizeof(double));
+}
+
+/* ---------------------------------------------------------------- equations */
+
+static double residual(const jaw_adjust *a, const jaw_equation *e)
+{
+    double left = e->off;
+
+    if (e->block != JAW_NO_BLOCK)
+        left -= product(e->local, a->x + a->blocks[e->block].first,
+                        a->blocks[e->block].n);
+    for (size_t k = 0; k < e->n_shared; k++)
+        left -= e->shared[k] * a->x[a->n_local + e->which[k]];
+    return left;
+}
+
+static double sum_of_squares(const jaw_adjust *a)
+{
+    double ssr = 0;
+
+    for (size_t i = 0; i < a->n_equations; i++) {
+        double v = residual(a, &a->equations[i]) / a->equations[i].sigma;
+        ssr += v * v;
+    }
+    return ssr;
+}
+
+jaw_adjust_quality jaw_adjust_total(const jaw_adjust *adjust)
+{
+    jaw_adjust_quality q = {NO_NUMBER, NO_NUMBER, NO_NUMBER, NO_NUMBER,
+                            NO_NUMBER};
+
+    if (!adjust->solved)
+        return q;
+    q.ssr = sum_of_squares(adjust);
+    q.dof = adjust->dof;
+    if (q.dof > 0) {
+        q.s0 = sqrt(q.ssr / q.dof);
+        q.chi2_p = gsl_cdf_chisq_Q(q.ssr, q.dof);
+        q.low_p = gsl_cdf_chisq_P(q.ssr, q.dof);
+    }
+    return q;
+}
+
+static double redundancy_of(const jaw_adjust *a, const jaw_equation *e,
+                            const turned *t)
+{
+    double r = 1 - turned_product(a, t, t) / e->sigma / e->sigma;
+
+    return r > REDUNDANCY_NONE ? fmin(r, 1) : 0;
+}
+
+static jaw_reliability rate(const jaw_adjust *a, const jaw_equation *e,
+                            const turned *t, double s0, double shift)
+{
+    jaw_reliability out = {.resid = residual(a, e),
+                           .redundancy = redundancy_of(a, e, t),
+                           .standard = NO_NUMBER,
+                           .student = NO_NUMBER,
+                           .noticeable = (double)INFINITY};
+
+    if (out.redundancy > 0) {
+        double root = sqrt(out.redundancy);
+        out.standard = out.resid / (e->sigma * root);
+        out.noticeable = shift * e->sigma / root;
+        if (s0 > 0)
+            out.student = out.standard / s0;
+    }
+    return out;
+}
+
+jaw_reliability jaw_adjust_reliability(const jaw_adjust *adjust,
+                                       size_t equation)
+{
+    const jaw_adjust *a = adjust;
+    jaw_reliability none = {NO_NUMBER, NO_NUMBER, NO_NUMBER, NO_NUMBER,
+                            NO_NUMBER};
+
+    if (!a->solved || equation >= a->n_equations)
+        return none;
+    turned t = {.h = shared_room(a)};
+    if (t.h == NULL)
+        return none;
+    turn_equation(a, &a->equations[equation], &t);
+    none = rate(a, &a->equations[equation], &t, jaw_adjust_total(a).s0,
+                jaw_trust_shift(JAW_TRUST_ALPHA, JAW_TRUST_POWER));
+    free(t.h);
+    return none;
+}
+
+/* Correlation of the tests of two equations: their residuals'. */
+static double correlation(const jaw_adjust *a, size_t i, const turned *s,
+                          double ri, size_t j, const turned *t)
+{
+    const jaw_equation *ei = &a->equations[i], *ej = &a->equations[j];
+    double rj = redundancy_of(a, ej, t);
+
+    if (!(rj > 0))
+        return 0;
+    return -turned_product(a, s, t) / (ei->sigma * ej->sigma) / sqrt(ri * rj);
+}
+
+static size_t count_alike(const jaw_adjust *a, size_t worst, turned *s,
+                          turned *t)
+{
+    size_t alike = 0;
+
+    turn_equation(a, &a->equations[worst], s);
+    double r = redundancy_of(a, &a->equations[worst], s);
+    for (size_t j = 0; j < a->n_equations; j++) {
+        if (j == worst)
+            continue;
+        turn_equation(a, &a->equations[j], t);
+        if (fabs(correlation(a, worst, s, r, j, t)) > 0.999)
+            alike++;
+    }
+    return alike;
+}
+
+size_t jaw_adjust_worst(const jaw_adjust *adjust, size_t *alike)
+{
+    const jaw_adjust *a = adjust;
+    size_t worst = JAW_NO_BLOCK;
+    double most = -1;
+
+    if (alike != NULL)
+        *alike = 0;
+    if (!a->solved)
+        return worst;
+    turned s = {.h = shared_room(a)}, t = {.h = shared_room(a)};
+    if (s.h != NULL && t.h != NULL) {
+        for (size_t i = 0; i < a->n_equations; i++) {
+            turn_equation(a, &a->equations[i], &t);
+            double w = fabs(rate(a, &a->equations[i], &t, 1, 1).standard);
+            if (w > most) {
+                most = w;
+                worst = i;
+            }
+        }
+        if (worst != JAW_NO_BLOCK && alike != NULL)
+            *alike = count_alike(a, worst, &s, &t);
+    }
+    free(s.h);
+    free(t.h);
+    return worst;
+}
+
+/* ------------------------------------------------------------------- values */
+
+jaw_linear *jaw_linear_alloc(const jaw_adjust *adjust)
+{
+    jaw_linear *f = calloc(1, sizeof *f);
+
+    if (f == NULL)
+        return NULL;
+    f->of = adjust;
+    f->n_local = adjust->n_local;
+    f->n_shared = adjust->n_shared;
+    f->f = calloc(f->n_local + f->n_shared + 1, sizeof *f->f);
+    if (f->f == NULL) {
+        free(f);
+        return NULL;
+    }
+    return f;
+}
+
+void jaw_linear_free(jaw_linear *f)
+{
+    if (f == NULL)
+        return;
+    free(f->f);
+    free(f);
+}
+
+void jaw_linear_zero(jaw_linear *f)
+{
+    memset(f->f, 0, (f->n_local + f->n_shared) * sizeof *f->f);
+}
+
+jaw_status jaw_linear_local(jaw_linear *f, size_t block, size_t unknown,
+                            double coefficient)
+{
+    const jaw_adjust *a = f->of;
+
+    if (block >= a->n_blocks || unknown >= a->blocks[block].n ||
+        !isfinite(coefficient))
+        return JAW_EDOMAIN;
+    f->f[a->blocks[block].first + unknown] += coefficient;
+    return JAW_OK;
+}
+
+jaw_status jaw_linear_shared(jaw_linear *f, size_t shared, double coefficient)
+{
+    if (shared >= f->n_shared || !isfinite(coefficient))
+        return JAW_EDOMAIN;
+    f->f[f->n_local + shared] += coefficient;
+    return JAW_OK;
+}
+
+static bool belongs(const jaw_adjust *a, const jaw_linear *f)
+{
+    return a->solved && f != NULL && f->of == a && f->n_local == a->n_local &&
+           f->n_shared == a->n_shared;
+}
+
+double jaw_adjust_value(const jaw_adjust *adjust, const jaw_linear *f)
+{
+    if (!belongs(adjust, f))
+        return NO_NUMBER;
+    return product(f->f, adjust->x, f->n_local + f->n_shared);
+}
+
+/* The value's turned row: every block's part, then the shared one. */
+static double *turn_value(const jaw_adjust *a, const jaw_linear *f)
+{
+    double *t = calloc(f->n_local + f->n_shared + 1, sizeof *t);
+
+    if (t == NULL)
+        return NULL;
+    double *h = t + f->n_local;
+    memcpy(h, f->f + f->n_local, f->n_shared * sizeof *h);
+    for (size_t b = 0; b < a->n_blocks; b++) {
+        const double *own = f->f + a->blocks[b].first;
+        bool any = false;
+        for (size_t k = 0; k < a->blocks[b].n; k++)
+            any = any || own[k] != 0;
+        if (any)
+            jaw__turn_local(a, b, own, t + a->blocks[b].first, h);
+    }
+    jaw__turn_shared(a, h);
+    return t;
+}
+
+double jaw_adjust_covariance(const jaw_adjust *adjust, const jaw_linear *f,
+                             const jaw_linear *g)
+{
+    if (!belongs(adjust, f) || !belongs(adjust, g))
+        return NO_NUMBER;
+    double *s = turn_value(adjust, f), *t = turn_value(adjust, g);
+    double sum = NO_NUMBER;
+    if (s != NULL && t != NULL)
+        sum = product(s, t, f->n_local + f->n_shared);
+    free(s);
+    free(t);
+    return sum;
+}
+
+double jaw_adjust_variance(const jaw_adjust *adjust, const jaw_linear *f)
+{
+    return jaw_adjust_covariance(adjust, f, f);
+}
+
+/* f . a for the turned rows of a value and an equation. */
+static double common(const jaw_adjust *a, const jaw_linear *f,
+                     const double value[], const turned *t)
+{
+    double sum = product(value + f->n_local, t->h, f->n_shared);
+
+    if (t->block != JAW_NO_BLOCK)
+        sum += product(value + a->blocks[t->block].first, t->u,
+                       a->blocks[t->block].n);
+    return sum;
+}
+
+double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
+                            const jaw_linear *f)
+{
+    const jaw_adjust *a = adjust;
+
+    if (!belongs(a, f) || equation >= a->n_equations)
+        return NO_NUMBER;
+    const jaw_equation *e = &a->equations[equation];
+    turned t = {.h = shared_room(a)};
+    double *value = turn_value(a, f), moved = NO_NUMBER;
+    if (t.h != NULL && value != NULL) {
+        turn_equation(a, e, &t);
+        moved = common(a, f, value, &t) / e->sigma / e->sigma;
+    }
+    free(t.h);
+    free(value);
+    return moved;
+}
+
+double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
+                       const jaw_linear *f)
+{
+    const jaw_adjust *a = adjust;
+
+    if (!belongs(a, f) || !(more->sigma > 0))
+        return NO_NUMBER;
+    turned t = {.h = shared_room(a)};
+    double *value = turn_value(a, f), left = NO_NUMBER;
+    if (t.h != NULL && value != NULL) {
+        turn_equation(a, more, &t);
+        double both = common(a, f, value, &t);
+        double own = turned_product(a, &t, &t);
+        left = product(value, value, f->n_local + f->n_shared) -
+               both * both / (own + more->sigma * more->sigma);
+    }
+    free(t.h);
+    free(value);
+    return left;
+}
