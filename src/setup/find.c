@@ -49,7 +49,9 @@ static const char *rank_cure(jaw_feature_kind kind)
     case JAW_FACE: return "take one touch well off that line";
     case JAW_BORE:
     case JAW_BOSS: return "spread the touches round the wall";
-    case JAW_PATTERN: return "use places that lie apart";
+    case JAW_PATTERN:
+        return "use places that lie apart; where they do, check the signs and "
+               "the order of the nominal ones: a mirror image shows no turn";
     default: return "touch it in a second place, far from the first";
     }
 }
@@ -265,6 +267,8 @@ static void say_same_touch(jaw__solver *sv, size_t f)
 
     for (size_t i = 1; i < share->n_touches; i++) {
         size_t from = i < share->first_wall ? 0 : share->first_wall;
+        if (i - from > JAW__SAME_AMONG)
+            continue;
         for (size_t j = from; j < i; j++)
             if (same_number(t[i].x, t[j].x) && same_number(t[i].y, t[j].y) &&
                 same_number(t[i].z, t[j].z)) {
@@ -326,6 +330,26 @@ void jaw__judge_sizes(jaw__solver *sv)
             judge_size(sv, f, &sv->out->features[f]);
 }
 
+/* A face that rises over its touches by more than they leave open is met at
+ * another height elsewhere, so where Z was taken is said. */
+static void say_rise(jaw__solver *sv, size_t f, const jaw_found *found)
+{
+    const jaw__share *share = &sv->setup->shares[f];
+    const jaw_touch *t = sv->setup->touches + share->first_touch;
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    jaw_vec2 slope = found->as.face.slope;
+    double low = HUGE_VAL, high = -HUGE_VAL;
+
+    for (size_t i = 0; i < share->n_touches; i++) {
+        double z = slope.x * t[i].x + slope.y * t[i].y;
+        low = fmin(low, z);
+        high = fmax(high, z);
+    }
+    if (high - low > JAW__DOUBTFUL * M_SQRT2 * found->repeat)
+        jaw__tell(sv, SAY_RISE, e->place, NULL, e->name,
+                  jaw__length_text(sv, high - low).s);
+}
+
 static void judge_tilt(jaw__solver *sv, size_t f, jaw_found *found)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
@@ -333,8 +357,10 @@ static void judge_tilt(jaw__solver *sv, size_t f, jaw_found *found)
     if (found->kind != JAW_FACE)
         return;
     double tilt = atan(hypot(found->as.face.slope.x, found->as.face.slope.y));
-    if (tilt <= JAW__STEEP)
+    if (tilt <= JAW__STEEP) {
+        say_rise(sv, f, found);
         return;
+    }
     found->flags |= JAW_STEEP;
     jaw__tell(sv, SAY_TILTED, e->place, NULL, e->name, jaw__angle_text(tilt).s);
 }
@@ -546,6 +572,36 @@ static void judge_travel(jaw__solver *sv, size_t f)
     }
 }
 
+static void judge_hole_travel(jaw__solver *sv, size_t f)
+{
+    const jaw_control *c = &sv->setup->control;
+    const jaw__share *share = &sv->setup->shares[f];
+    const char *name = sv->setup->features[f].name;
+    char which[32];
+
+    for (size_t i = 0; i < share->n_holes; i++) {
+        const jaw_hole_entry *e = &sv->setup->holes[share->first_hole + i];
+        snprintf(which, sizeof which, "of place %zu", i + 1);
+        if (outside(e->touched.x, c->low.x, c->high.x))
+            jaw__tell(sv, SAY_TRAVEL, e->place, NULL, "x", which, name);
+        if (outside(e->touched.y, c->low.y, c->high.y))
+            jaw__tell(sv, SAY_TRAVEL, e->place, NULL, "y", which, name);
+    }
+}
+
+static void judge_contact_travel(jaw__solver *sv)
+{
+    const jaw_setup *setup = sv->setup;
+    const jaw_control *c = &setup->control;
+
+    for (size_t i = 0; i < setup->n_contacts; i++) {
+        const jaw_contact_entry *e = &setup->contacts[i];
+        if (outside(e->reading, c->low.z, c->high.z))
+            jaw__tell(sv, SAY_TRAVEL, e->place, NULL, "z", "of a touch",
+                      e->surface);
+    }
+}
+
 /* Patterns last, because they may stand on bores that come after them. */
 void jaw__solve_features(jaw__solver *sv)
 {
@@ -560,6 +616,9 @@ void jaw__solve_features(jaw__solver *sv)
             judge_travel(sv, f);
         }
     for (size_t f = 0; f < n; f++)
-        if (sv->setup->features[f].kind == JAW_PATTERN)
+        if (sv->setup->features[f].kind == JAW_PATTERN) {
             find_pattern(sv, f);
+            judge_hole_travel(sv, f);
+        }
+    judge_contact_travel(sv);
 }

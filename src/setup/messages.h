@@ -72,6 +72,10 @@
       "check the signs of the nominal places, and which hole is which")        \
     X(SAY_TILTED, JAW_DOUBT, JAW_OK, "face '%s' is tilted by %s",              \
       "check the rows; if they are right, seat the part again")                \
+    X(SAY_RISE, JAW_ASSUMPTION, JAW_OK,                                        \
+      "face '%s' rises by %s over its touches; Z is taken midway between "     \
+      "them", "check the rows; if they are right, seat the part again or "     \
+      "touch where Z counts")                                                  \
     X(SAY_REPEAT_DEFAULT, JAW_ASSUMPTION, JAW_OK,                              \
       "tip '%s' states no repeat: %s is taken for one touch",                  \
       "add `repeat` to the tip when you know it")                              \
@@ -95,6 +99,9 @@
     X(SAY_TURN_FORGOTTEN, JAW_DOUBT, JAW_OK,                                   \
       "'%s' runs %s off the machine axis, but no turn is asked for",           \
       "add `turn %s` to the work zero, or set the part straight")              \
+    X(SAY_TURN_DIFFERS, JAW_DOUBT, JAW_OK,                                     \
+      "'%s' runs %s off the turn that is stated",                              \
+      "check the angle and its sign, and the touches of '%s'")                 \
     X(SAY_TURN_NONE, JAW_ASSUMPTION, JAW_OK,                                   \
       "%s: no turn is stated, the part is taken as square to the machine",     \
       "add `turn FEATURE along x` to measure it")                              \

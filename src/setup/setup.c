@@ -76,8 +76,10 @@ jaw_status jaw_setup_set_title(jaw_setup *setup, const char *title)
 
 jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control)
 {
-    if (!(control->step > 0) || !(control->angle_step > 0) ||
-        jaw_length_word(control->lengths) == NULL)
+    if (!(control->step > 0 && isfinite(control->step)) ||
+        !(control->angle_step > 0 && isfinite(control->angle_step)) ||
+        jaw_length_word(control->lengths) == NULL ||
+        jaw_unit_word(control->unit) == NULL)
         return JAW_EDOMAIN;
     setup->control = *control;
     return JAW_OK;
@@ -104,6 +106,11 @@ static bool size_is_good(const jaw_feature_entry *entry)
     return entry->size > 0 && isfinite(entry->size) && !(entry->within <= 0);
 }
 
+static bool side_is_good(jaw_side side)
+{
+    return side == JAW_SIDE_NONE || jaw_side_word(side) != NULL;
+}
+
 jaw_status jaw_setup_add_feature(jaw_setup *setup,
                                  const jaw_feature_entry *entry)
 {
@@ -111,7 +118,8 @@ jaw_status jaw_setup_add_feature(jaw_setup *setup,
     bool ok = true;
 
     if (entry->name == NULL || jaw_feature_word(entry->kind) == NULL ||
-        !size_is_good(entry))
+        !size_is_good(entry) || !side_is_good(entry->faces) ||
+        !side_is_good(entry->moving))
         return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     copy.tip = jaw__pool_text(&setup->names, entry->tip, &ok);
@@ -227,6 +235,11 @@ jaw_status jaw_setup_add_contact(jaw_setup *setup,
     return JAW_OK;
 }
 
+static bool along_is_good(jaw_axis along)
+{
+    return along == JAW_X || along == JAW_Y || along == JAW_AXES;
+}
+
 jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
 {
     jaw_zero_entry copy = *entry;
@@ -234,7 +247,8 @@ jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
 
     if (entry->name == NULL ||
         (entry->turn_use == JAW_TURN_STATED && !isfinite(entry->turn)) ||
-        (entry->turn_use == JAW_TURN_FEATURE && entry->turn_feature == NULL))
+        (entry->turn_use == JAW_TURN_FEATURE &&
+         (entry->turn_feature == NULL || !along_is_good(entry->turn_along))))
         return JAW_EDOMAIN;
     for (int a = JAW_X; a < JAW_AXES; a++)
         if (entry->term[a].feature != NULL && !isfinite(entry->term[a].at))

@@ -93,6 +93,10 @@ jaw_side jaw__side_of(const jaw_feature_entry *entry);
  * Baarda 1968: two-sided 0.001 of the normal distribution. */
 #define JAW__DOUBTFUL 3.29
 
+/* JAW__SAME_AMONG: a row that came twice is looked for among so many before it;
+ * people do not type more, and the search is quadratic. */
+enum { JAW__SAME_AMONG = 64 };
+
 /* More than hand setting leaves (rad).  Common practice, no source: stock pushed
  * against a jaw or laid on parallels by hand lies within a degree; five leave
  * no doubt that something is off. */

@@ -18,6 +18,8 @@ typedef struct bound {
     double c;
     jaw_vec2 point; /* where it was touched; NaN where not read */
     bool wall;      /* has a direction that was measured */
+    bool turns;     /* n follows the work coordinates */
+    double repeat;  /* mm, of one touch */
     double theta;   /* rad, of the wall, when measured */
     double span;    /* mm, over which it was measured */
     const char *name;
@@ -31,6 +33,7 @@ typedef struct zero_work {
     double skew; /* rad, of the part */
     double turn; /* rad, that the control will apply: skew or 0 */
     bool skew_known;
+    jaw_vec2 turned; /* mm, the work zero if the control applied the skew */
 } zero_work;
 
 static const char *const axis_words[JAW_AXES] = {"x", "y", "z"};
@@ -355,14 +358,15 @@ static bool bound_walls(zero_work *w, jaw_axis axis, long f, bound *b)
 }
 
 /* Through a centre, along the other axis of the work coordinates. */
-static bool bound_point(zero_work *w, jaw_axis axis, jaw_vec2 at, bound *b)
+static bool bound_point(double turn, jaw_axis axis, jaw_vec2 at, bound *b)
 {
-    jaw_frame frame = jaw_frame_make((jaw_vec2){0, 0}, w->turn);
+    jaw_frame frame = jaw_frame_make((jaw_vec2){0, 0}, turn);
 
     b->n = axis == JAW_X ? (jaw_vec2){frame.c, frame.s}
                          : (jaw_vec2){-frame.s, frame.c};
     b->c = dot(b->n, at);
     b->point = at;
+    b->turns = true;
     return true;
 }
 
@@ -377,15 +381,16 @@ static bool find_bound(zero_work *w, jaw_axis axis, bound *b)
         return false;
     *b = (bound){.name = name_of(w, index),
                  .feature = index,
+                 .repeat = f->repeat,
                  .theta = (double)NAN};
     if (f->kind == JAW_EDGE)
         return bound_edge(w, axis, index, b);
     if (is_walls(f))
         return bound_walls(w, axis, index, b);
     if (is_round(f))
-        return bound_point(w, axis, f->as.round.centre, b);
+        return bound_point(w->turn, axis, f->as.round.centre, b);
     if (f->kind == JAW_PATTERN)
-        return bound_point(w, axis, f->as.pattern.frame.origin, b);
+        return bound_point(w->turn, axis, f->as.pattern.frame.origin, b);
     jaw__tell(w->sv, SAY_TERM_KIND, term->place,
              "a face gives z; name an edge, bore, boss, slot, web or pattern",
              jaw_feature_word(f->kind), b->name, axis_words[axis]);
@@ -453,15 +458,20 @@ static void find_squareness(zero_work *w, const bound b[2])
                  b[1].name, jaw__angle_text(off).s);
 }
 
-/* A wall that shows a skew which the sheet does not use: forgotten. */
-static void judge_forgotten_turn(zero_work *w, const bound *b, jaw_axis axis)
+/* A wall that shows another turn than the one that is stated, or one where none
+ * is: beyond what its two ends leave open. */
+static void judge_wall_turn(zero_work *w, const bound *b, jaw_axis axis)
 {
-    if (w->skew_known || !b->wall)
+    if (w->e->turn_use == JAW_TURN_FEATURE || !b->wall)
         return;
     double skew = jaw_angle_half(b->theta - wall_direction(w, axis));
-    if (fabs(sin(skew)) * b->span <=
-        JAW__DOUBTFUL * M_SQRT2 * JAW_REPEAT_DEFAULT)
+    if (fabs(sin(skew)) * b->span <= JAW__DOUBTFUL * M_SQRT2 * b->repeat)
         return;
+    if (w->e->turn_use == JAW_TURN_STATED) {
+        jaw__tell(w->sv, SAY_TURN_DIFFERS, w->e->turn_place, b->name, b->name,
+                  jaw__angle_text(skew).s);
+        return;
+    }
     char hint[120];
     snprintf(hint, sizeof hint, "%.60s along %s", b->name,
              axis_words[other_axis(axis)]);
@@ -477,16 +487,48 @@ static void round_plane(zero_work *w)
     w->z->enter.y = jaw_round_to_step(w->z->zero.y, step);
 }
 
+static double between(const bound b[2])
+{
+    return b[0].n.x * b[1].n.y - b[0].n.y * b[1].n.x;
+}
+
+static jaw_vec2 meet(const bound b[2])
+{
+    double det = between(b);
+
+    return (jaw_vec2){(b[0].c * b[1].n.y - b[1].c * b[0].n.y) / det,
+                      (b[0].n.x * b[1].c - b[1].n.x * b[0].c) / det};
+}
+
+static jaw_vec2 turned_at(const zero_work *w, double turn)
+{
+    jaw_frame frame = jaw_frame_make((jaw_vec2){0, 0}, turn);
+
+    return jaw_machine_from_work(&frame, (jaw_vec2){w->e->term[JAW_X].at,
+                                                    w->e->term[JAW_Y].at});
+}
+
+/* Where the part's own zero lies, whatever the control can do. */
+static jaw_vec2 turned_zero(const zero_work *w, const bound b[2])
+{
+    bound t[2] = {b[0], b[1]};
+
+    for (jaw_axis a = JAW_X; a <= JAW_Y; a++)
+        if (t[a].turns)
+            bound_point(w->skew, a, t[a].point, &t[a]);
+    jaw_vec2 p = meet(t), shift = turned_at(w, w->skew);
+    return (jaw_vec2){p.x - shift.x, p.y - shift.y};
+}
+
 static void find_corner(zero_work *w, const bound b[2])
 {
-    const jaw_zero_term *term = w->e->term;
-    double det = b[0].n.x * b[1].n.y - b[0].n.y * b[1].n.x;
-    jaw_vec2 p = {(b[0].c * b[1].n.y - b[1].c * b[0].n.y) / det,
-                  (b[0].n.x * b[1].c - b[1].n.x * b[0].c) / det};
-    jaw_frame turn = jaw_frame_make((jaw_vec2){0, 0}, w->turn);
-    jaw_vec2 shift = jaw_machine_from_work(
-        &turn, (jaw_vec2){term[JAW_X].at, term[JAW_Y].at});
+    if (between(b) == 0) { /* one wall at 45 degrees for both */
+        say_across(w, JAW_Y, b[JAW_Y].feature);
+        return;
+    }
+    jaw_vec2 p = meet(b), shift = turned_at(w, w->turn);
 
+    w->turned = turned_zero(w, b);
     w->z->zero.x = p.x - shift.x;
     w->z->zero.y = p.y - shift.y;
     round_plane(w);
@@ -528,7 +570,7 @@ static void find_plane(zero_work *w)
     for (jaw_axis a = JAW_X; a <= JAW_Y; a++) {
         have[a] = w->e->term[a].feature != NULL && find_bound(w, a, &b[a]);
         if (have[a])
-            judge_forgotten_turn(w, &b[a], a);
+            judge_wall_turn(w, &b[a], a);
     }
     if (have[0] && have[1])
         find_corner(w, b);
@@ -585,7 +627,7 @@ static bool z_tip_to_part(zero_work *w, const jaw__node *face, double at,
     for (size_t i = 0; i < setup->n_zeros; i++) {
         const jaw_zero_entry *first = &setup->zeros[i];
         long f = jaw__find_feature(setup, first->term[JAW_Z].feature);
-        if (f == JAW__NOWHERE)
+        if (f == JAW__NOWHERE || setup->features[f].kind != JAW_FACE)
             continue;
         const jaw__node *base = &w->sv->nodes[jaw__feature_node(w->sv,
                                                                 (size_t)f)];
@@ -641,23 +683,31 @@ static void find_height(zero_work *w)
 
 /* ------------------------------------------------------- turn, tap and cost */
 
+/* A place that lacks a coordinate is NaN, and never farther. */
+static void take_farther(zero_work *w, const jaw_frame *frame, jaw_vec2 at,
+                         double *best)
+{
+    jaw_vec2 work = jaw_work_from_machine(frame, at);
+    double far = hypot(work.x, work.y);
+
+    if (!(far > *best))
+        return;
+    *best = far;
+    w->z->far_work = work;
+}
+
 /* The touched place farthest from the zero, in part coordinates. */
 static void find_far(zero_work *w)
 {
     const jaw_setup *setup = w->sv->setup;
-    jaw_frame frame = jaw_frame_make(
-        (jaw_vec2){w->z->zero.x, w->z->zero.y}, w->skew);
+    jaw_frame frame = jaw_frame_make(w->turned, w->skew);
     double best = -1;
 
-    for (size_t i = 0; i < setup->n_touches; i++) {
-        jaw_vec2 at = {setup->touches[i].x, setup->touches[i].y};
-        jaw_vec2 work = jaw_work_from_machine(&frame, at);
-        double far = hypot(work.x, work.y);
-        if (far > best) { /* NaN is never farther */
-            best = far;
-            w->z->far_work = work;
-        }
-    }
+    for (size_t i = 0; i < setup->n_touches; i++)
+        take_farther(w, &frame, (jaw_vec2){setup->touches[i].x,
+                                           setup->touches[i].y}, &best);
+    for (size_t i = 0; i < setup->n_holes; i++)
+        take_farther(w, &frame, setup->holes[i].touched, &best);
 }
 
 static void find_turn(zero_work *w)
@@ -677,10 +727,10 @@ static void find_turn(zero_work *w)
                   "turn  rounded to the control's step");
         return;
     }
-    jaw_frame turned = jaw_frame_make((jaw_vec2){0, 0}, w->skew);
-    jaw_vec2 at = jaw_machine_from_work(&turned, w->z->far_work);
-    w->z->far_cost = (jaw_vec2){at.x - w->z->far_work.x,
-                                at.y - w->z->far_work.y};
+    jaw_frame frame = jaw_frame_make(w->turned, w->skew);
+    jaw_vec2 at = jaw_machine_from_work(&frame, w->z->far_work);
+    w->z->far_cost = (jaw_vec2){at.x - w->z->zero.x - w->z->far_work.x,
+                                at.y - w->z->zero.y - w->z->far_work.y};
 }
 
 /* --------------------------------------------------------------------- order */
@@ -734,7 +784,8 @@ static void solve_zero(jaw__solver *sv, size_t i)
 {
     zero_work w = {.sv = sv,
                    .e = &sv->setup->zeros[i],
-                   .z = &sv->out->zeros[i]};
+                   .z = &sv->out->zeros[i],
+                   .turned = {(double)NAN, (double)NAN}};
     size_t before = sv->out->n_steps;
 
     *w.z = zero_nan(w.e->name);
