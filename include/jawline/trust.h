@@ -167,6 +167,13 @@ double jaw_adjust_covariance(const jaw_adjust *adjust, const jaw_linear *f,
 double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
                             const jaw_linear *f);
 
+/* jaw_adjust_reach: how far a slip that would not be noticed (JAW_TRUST_ALPHA,
+ * JAW_TRUST_POWER) can move f, at most, and whose slip: INFINITY when nothing
+ * checks an equation that f stands on.  equation may be NULL; JAW_NO_BLOCK when
+ * f stands on none. */
+double jaw_adjust_reach(const jaw_adjust *adjust, const jaw_linear *f,
+                        size_t *equation);
+
 /* jaw_adjust_gain: what the variance of f would be with one more equation
  * (its off does not matter); for the question where to touch next. */
 double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,

@@ -42,6 +42,12 @@ void jaw__turn_local(const jaw_adjust *a, size_t block, const double f[],
 /* jaw__turn_shared: h = Rg^-T h, in place. */
 void jaw__turn_shared(const jaw_adjust *a, double h[]);
 
+/* jaw__rate_one: redundancy of an equation, and by how much a slip of 1 in it
+ * moves f.  JAW_OK, JAW_ENOMEM. */
+jaw_status jaw__rate_one(const jaw_adjust *a, size_t equation,
+                         const jaw_linear *f, double *redundancy,
+                         double *moved);
+
 /* jaw__house: Householder QR of the first n columns of m[rows][columns], by
  * rows, applied to all columns; R stands in the upper triangle, below it 0. */
 void jaw__house(double m[], size_t rows, size_t columns, size_t n);

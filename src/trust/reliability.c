@@ -370,3 +370,22 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
     free(value);
     return left;
 }
+
+jaw_status jaw__rate_one(const jaw_adjust *a, size_t equation,
+                         const jaw_linear *f, double *redundancy,
+                         double *moved)
+{
+    const jaw_equation *e = &a->equations[equation];
+    turned t = {.h = shared_room(a)};
+    double *value = turn_value(a, f);
+    jaw_status status = t.h && value ? JAW_OK : JAW_ENOMEM;
+
+    if (status == JAW_OK) {
+        turn_equation(a, e, &t);
+        *redundancy = redundancy_of(a, e, &t);
+        *moved = common(a, f, value, &t) / e->sigma / e->sigma;
+    }
+    free(t.h);
+    free(value);
+    return status;
+}
