@@ -8,6 +8,12 @@
 
 #include "parallel.h"
 
+/* A circle that leaves less than this share of what the best line leaves is
+ * the one that was touched: no other minimum of the sum of squares comes near
+ * (by trial over random touches, tests/fit/circle_global.c).  Above it, all
+ * that can be found are compared. */
+#define JAW__CLEAR_SHARE 1e-3
+
 /* The circle that passes through `foot` in direction `turn` and bends left by
  * `bend` = 1 / radius, right when negative; a straight line when 0. */
 typedef struct jaw__bend {
@@ -46,10 +52,33 @@ jaw_vec2 jaw__bend_centre(const jaw__bend *at);
 jaw_status jaw__bend_report(const jaw__shape *shape, const jaw__found *found,
                             bool known, jaw_circle *c, double resid[]);
 
+/* jaw__weak: some direction of the centre has a cofactor above 100, ten times
+ * the spread of a touch: the matrix less 100 of the unit matrix is then not
+ * negative. */
+static inline bool jaw__weak(const double q[6])
+{
+    const double a = q[0] - 100, c = q[3] - 100;
+
+    return a > 0 || c > 0 || a * c < q[1] * q[1];
+}
+
 /* jaw__circle_finish: what follows from q and ssr; scale brings lengths to
  * millimetres. */
-void jaw__circle_finish(jaw_circle *c, double ssr, double n, double dof,
-                        double scale);
+static inline void jaw__circle_finish(jaw_circle *c, double ssr, double n,
+                                      double dof, double scale)
+{
+    const bool spare = dof > 0;
+    const double variance = spare ? ssr / dof : JAW__NAN;
+
+    c->dof = jaw__dof(dof);
+    c->ssr = ssr * scale * scale;
+    c->rms = spare ? sqrt(ssr / n) * scale : JAW__NAN;
+    c->s = sqrt(variance) * scale;
+    for (int i = 0; i < 6; i++)
+        c->cov[i] = variance * scale * scale * c->q[i];
+    c->flags = (spare ? 0u : JAW_NO_CHECK) | (jaw__weak(c->q) ? JAW_WEAK : 0u);
+}
+
 jaw_status jaw__circle_give_up(jaw_status status, size_t n, jaw_circle *c,
                                double resid[]);
 

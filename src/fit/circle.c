@@ -2,7 +2,7 @@
 /* circle.c: the circle with least sum of squared distances. */
 #include "bend.h"
 
-#include "wide.h"
+#include "passes.h"
 
 static void keep_better(const jaw__shape *shape, const jaw__bend *start,
                         jaw__found *best)
@@ -58,7 +58,7 @@ jaw_status jaw_fit_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
     jaw__found best;
     jaw_status status;
 
-    if (n >= 3 && jaw__wide_circle(p, n, jaw__passes_best(), c, resid))
+    if (n >= 3 && jaw__passes_best()->circle(p, n, c, resid))
         return JAW_OK;
     status = n < 3 ? JAW_EFEW : jaw__shape_make(&shape, p, n);
     if (status == JAW_OK)

@@ -5,7 +5,6 @@
 #include "bend.h"
 
 #define BLOCK 512
-#define WEAK_COFACTOR 100
 
 /* Sums over the touches of t = sin and k = 1 - cos of the angle at the centre,
  * counted from the foot. */
@@ -79,15 +78,6 @@ static square turned(square m, jaw__turn t)
                     ss * m.a + 2 * cs * m.b + cc * m.c};
 }
 
-/* Whether some direction has more than this: the matrix less `most` of the
- * unit matrix is then not negative. */
-static bool exceeds(square m, double most)
-{
-    const double a = m.a - most, c = m.c - most;
-
-    return a > 0 || c > 0 || a * c < m.b * m.b;
-}
-
 /* The radius free: its row and column are eliminated first, which leaves the
  * spread of the directions about their mean. */
 static bool cofactors_free(const spread *sum, size_t count, double side,
@@ -127,24 +117,6 @@ static bool cofactors_known(const spread *sum, size_t count, jaw__turn turn,
     q[3] = m.c;
     q[2] = q[4] = q[5] = 0;
     return true;
-}
-
-void jaw__circle_finish(jaw_circle *c, double ssr, double n, double dof,
-                        double scale)
-{
-    const square m = {c->q[0], c->q[1], c->q[3]};
-    const double per_dof = ssr / dof;
-    const bool spare = dof > 0;
-
-    c->dof = jaw__dof(dof);
-    c->ssr = ssr * scale * scale;
-    c->rms = spare ? sqrt(ssr / n) * scale : JAW__NAN;
-    c->s = spare ? sqrt(per_dof) * scale : JAW__NAN;
-    const double variance = spare ? per_dof * scale * scale : JAW__NAN;
-    for (int i = 0; i < 6; i++)
-        c->cov[i] = variance * c->q[i];
-    c->flags = (spare ? 0u : JAW_NO_CHECK) |
-               (exceeds(m, WEAK_COFACTOR) ? JAW_WEAK : 0u);
 }
 
 jaw_status jaw__bend_report(const jaw__shape *shape, const jaw__found *found,

@@ -26,11 +26,12 @@
 
 #ifdef JAW__AVX2
 #define JAW__LANES 4
-#define LANES_FN static inline __attribute__((target("avx2,fma")))
+#define LANES_FN                                                               \
+    static inline __attribute__((target("avx2,fma"), always_inline))
 typedef double lanes __attribute__((vector_size(32)));
 #elif defined(__GNUC__) && (defined(__SSE2__) || defined(__aarch64__))
 #define JAW__LANES 2
-#define LANES_FN static inline
+#define LANES_FN static inline __attribute__((always_inline))
 typedef double lanes __attribute__((vector_size(16)));
 #else
 #define JAW__LANES 1

@@ -22,5 +22,4 @@ libjawline_la_SOURCES += \
 	src/fit/shape.c \
 	src/fit/view.c \
 	src/fit/view.h \
-	src/fit/wide.c \
-	src/fit/wide.h
+	src/fit/wide_body.h

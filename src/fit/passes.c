@@ -2,9 +2,9 @@
 /* passes.c: the passes as every machine of the kind can run them, and the
  * choice between these and wider ones. */
 #include "passes_body.h"
+#include "wide_body.h"
 
-const jaw__passes jaw__passes_plain = {moments, slopes, closes,
-                                       both,    strips, slabs};
+const jaw__passes jaw__passes_plain = {circle, strips, slabs};
 
 const jaw__passes *jaw__passes_best(void)
 {

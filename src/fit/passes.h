@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* passes.h: sums over the touches as they stand in memory, for the short ways
- * (wide.c, long.c).  Shared by the fits; not public.
+ * (wide_body.h, long.c, plane.c).  Shared by the fits; not public.
  *
  * Every pass takes every stride-th of the touches, n in all, and adds up in
  * blocks, so that the rounding of ten million additions stays that of some
@@ -8,7 +8,7 @@
 #ifndef JAW_FIT_PASSES_H
 #define JAW_FIT_PASSES_H
 
-#include <jawline/base.h>
+#include <jawline/fit.h>
 
 typedef struct jaw__touches {
     const jaw_vec2 *p;
@@ -63,12 +63,10 @@ typedef struct jaw__slabs {
 } jaw__slabs;
 
 typedef struct jaw__passes {
-    jaw__moments (*moments)(const jaw__touches *t, jaw_vec2 from);
-    jaw__slopes (*slopes)(const jaw__touches *t, const jaw__trial *at);
-    /* resid (may be NULL) receives f */
-    jaw__closes (*closes)(const jaw__touches *t, const jaw__trial *at,
-                          double resid[]);
-    jaw__both (*both)(const jaw__touches *t, const jaw__trial *at);
+    /* The circle when it was touched well round: true when it was found and is
+     * certain; false says nothing, and *c and resid hold nothing of use. */
+    bool (*circle)(const jaw_vec2 p[], size_t n, jaw_circle *c,
+                   double resid[]);
     jaw__strips (*strips)(const jaw__touches *t, jaw_vec2 from, double c,
                           double s);
     jaw__slabs (*slabs)(const jaw__solids *t, jaw_vec3 from,

@@ -5,11 +5,11 @@
 #if defined(__GNUC__) && defined(__x86_64__)
 #define JAW__AVX2
 #include "passes_body.h"
+#include "wide_body.h"
 
 const jaw__passes *jaw__passes_avx2(void)
 {
-    static const jaw__passes passes = {moments, slopes, closes,
-                                       both,    strips, slabs};
+    static const jaw__passes passes = {circle, strips, slabs};
 
     return __builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma")
                ? &passes

@@ -35,7 +35,7 @@ LANES_FN size_t block_end(size_t n, size_t from)
 
 /* ------------------------------------------------------------------ moments */
 
-PASS_FN void moments_block(const jaw__touches *t, size_t from, size_t end,
+LANES_FN void moments_block(const jaw__touches *t, size_t from, size_t end,
                            jaw_vec2 o, jaw__moments *sum)
 {
     const lanes ox = lanes_all(o.x), oy = lanes_all(o.y);
@@ -65,7 +65,7 @@ PASS_FN void moments_block(const jaw__touches *t, size_t from, size_t end,
     sum->yz += lanes_sum(yz);
 }
 
-PASS_FN jaw__moments moments(const jaw__touches *t, jaw_vec2 from)
+LANES_FN jaw__moments moments(const jaw__touches *t, jaw_vec2 from)
 {
     jaw__moments sum = {0, 0, 0, 0, 0, 0, 0};
 
@@ -87,7 +87,7 @@ PASS_FN jaw__moments moments(const jaw__touches *t, jaw_vec2 from)
     const lanes oa = lanes_all(at->a), ob = lanes_all(at->b);                  \
     const lanes r = lanes_all(at->r)
 
-PASS_FN void slopes_block(const jaw__touches *t, size_t from, size_t end,
+LANES_FN void slopes_block(const jaw__touches *t, size_t from, size_t end,
                           const jaw__trial *at, jaw__slopes *sum)
 {
     TRIAL_LANES(at);
@@ -128,7 +128,7 @@ PASS_FN void slopes_block(const jaw__touches *t, size_t from, size_t end,
     sum->wwvvv += lanes_sum(vvv);
 }
 
-PASS_FN jaw__slopes slopes(const jaw__touches *t, const jaw__trial *at)
+LANES_FN jaw__slopes slopes(const jaw__touches *t, const jaw__trial *at)
 {
     jaw__slopes sum = {0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0};
 
@@ -139,7 +139,7 @@ PASS_FN jaw__slopes slopes(const jaw__touches *t, const jaw__trial *at)
 
 /* ------------------------------------------------------------------- closes */
 
-PASS_FN void closes_block(const jaw__touches *t, size_t from, size_t end,
+LANES_FN void closes_block(const jaw__touches *t, size_t from, size_t end,
                           const jaw__trial *at, double resid[],
                           jaw__closes *sum)
 {
@@ -177,7 +177,7 @@ PASS_FN void closes_block(const jaw__touches *t, size_t from, size_t end,
     sum->uv += lanes_sum(uv);
 }
 
-PASS_FN jaw__closes closes(const jaw__touches *t, const jaw__trial *at,
+LANES_FN jaw__closes closes(const jaw__touches *t, const jaw__trial *at,
                            double resid[])
 {
     jaw__closes sum = {0, 0, 0, 0, 0, 0, 0, 0};

@@ -83,7 +83,7 @@ jaw__turn jaw__turn_by(jaw__turn a, jaw__turn b);
 /* Touches p[0 .. count) as seen along turn from m - o: u along, v across.
  * v is right to its own last digits: the differences and products carry
  * their rounding along.  o may be zero. */
-static inline void jaw__look(const jaw__view *view, const jaw_vec2 *p,
+LANES_FN void jaw__look(const jaw__view *view, const jaw_vec2 *p,
                              size_t count, jaw_vec2 o, jaw__turn turn,
                              lanes *u, lanes *v)
 {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* wide.c: the short way to a circle that was touched well round, which is what
+/* wide_body.h: the short way to a circle that was touched well round, which is what
  * nearly every bore and boss is.
  *
  * Start: Kasa, IEEE Trans. Instrum. Meas. 25 (1976) 8-14.  Then the radius is
@@ -13,9 +13,9 @@
  * step that would follow that nothing is left to gain; of many touches, when
  * no residuals are wanted, the same expansion gives what it would have found.
  *
- * Whatever is not plainly well determined is left to bend.c. */
-#include "wide.h"
-
+ * Whatever is not plainly well determined is left to bend.c.
+ *
+ * Once for each width of lanes, as passes_body.h; not a header of its own. */
 #include "bend.h"
 #include "long.h"
 
@@ -46,11 +46,10 @@ typedef struct stepped {
 } stepped;
 
 /* False also for whatever is not finite: every comparison with it fails. */
-static bool kasa(const jaw__touches *t, const jaw__passes *passes, outset *o,
-                 jaw__trial *at)
+LANES_FN bool kasa(const jaw__touches *t, outset *o, jaw__trial *at)
 {
     const jaw_vec2 p = *t->p;
-    const jaw__moments m = passes->moments(t, p);
+    const jaw__moments m = moments(t, p);
     const double n = (double)t->n, part = 1 / n;
     const double xx = m.xx - m.x * m.x * part, yy = m.yy - m.y * m.y * part;
     const double xy = m.xy - m.x * m.y * part, z = (m.xx + m.yy) * part;
@@ -70,7 +69,7 @@ static bool kasa(const jaw__touches *t, const jaw__passes *passes, outset *o,
     return true;
 }
 
-static void per_touch(jaw__slopes *s, double part)
+LANES_FN void per_touch(jaw__slopes *s, double part)
 {
     s->f *= part;
     s->fu *= part;
@@ -86,7 +85,7 @@ static void per_touch(jaw__slopes *s, double part)
     s->wwvvv *= part;
 }
 
-static bool bowl_of(const jaw__slopes *s, double r, bowl *k)
+LANES_FN bool bowl_of(const jaw__slopes *s, double r, bowl *k)
 {
     const double a = 1 - s->u * s->u - r * s->wvv;
     const double b = r * s->wuv - s->u * s->v;
@@ -98,7 +97,7 @@ static bool bowl_of(const jaw__slopes *s, double r, bowl *k)
 }
 
 /* Newton's step and Chebyshev's correction; slopes per touch. */
-static bool step(const jaw__slopes *s, jaw__trial *at, bowl *k, stepped *did)
+LANES_FN bool step(const jaw__slopes *s, jaw__trial *at, bowl *k, stepped *did)
 {
     const double r = at->r + s->f;
 
@@ -127,7 +126,7 @@ static bool step(const jaw__slopes *s, jaw__trial *at, bowl *k, stepped *did)
 
 /* Whether one more step would only stir rounding, which is that of d in every
  * slope and reaches the centre by way of the bowl. */
-static bool at_rest(const jaw__closes *s, const jaw__trial *at, const bowl *k)
+LANES_FN bool at_rest(const jaw__closes *s, const jaw__trial *at, const bowl *k)
 {
     double gx = s->fu - s->f * s->u, gy = s->fv - s->f * s->v;
     double x = k->a * gx + k->b * gy, y = k->b * gx + k->c * gy;
@@ -136,7 +135,7 @@ static bool at_rest(const jaw__closes *s, const jaw__trial *at, const bowl *k)
     return (x * x + y * y) * k->steep * k->steep <= rest * rest;
 }
 
-static void report(const jaw__closes *s, const jaw__trial *at, double ssr,
+LANES_FN void report(const jaw__closes *s, const jaw__trial *at, double ssr,
                    double part, size_t n, jaw_circle *c)
 {
     const double a = s->uu - s->u * s->u, b = s->uv - s->u * s->v;
@@ -156,22 +155,21 @@ static void report(const jaw__closes *s, const jaw__trial *at, double ssr,
     jaw__circle_finish(c, ssr, (double)n, (double)n - 3, 1);
 }
 
-static bool few(const jaw__touches *t, const jaw__passes *passes,
-                jaw_circle *c, double resid[])
+LANES_FN bool few(const jaw__touches *t, jaw_circle *c, double resid[])
 {
     outset o;
     jaw__trial at;
     bowl k;
     stepped did;
 
-    if (!kasa(t, passes, &o, &at))
+    if (!kasa(t, &o, &at))
         return false;
     for (int round = 0; round < ROUNDS_MAX; round++) {
-        jaw__slopes s = passes->slopes(t, &at);
+        jaw__slopes s = slopes(t, &at);
         per_touch(&s, o.part);
         if (!step(&s, &at, &k, &did))
             return false;
-        jaw__closes last = passes->closes(t, &at, resid);
+        jaw__closes last = closes(t, &at, resid);
         const double p = o.part;
         double ssr = last.ff - last.f * last.f * p;
         last = (jaw__closes){last.f * p,  last.ff,    last.fu * p, last.fv * p,
@@ -189,7 +187,7 @@ static bool few(const jaw__touches *t, const jaw__passes *passes,
 }
 
 /* What a pass at the new centre would find, by expansion from the old. */
-static double foresee(const jaw__both *b, const stepped *did, double part,
+LANES_FN double foresee(const jaw__both *b, const stepped *did, double part,
                       double r, jaw__closes *s)
 {
     const jaw__slopes *o = &b->s;
@@ -214,15 +212,14 @@ static double foresee(const jaw__both *b, const stepped *did, double part,
 
 /* The expansion leaves out the fourth power of the step, of which each touch
  * has its share; it must not count against rounding. */
-static bool is_tiny(const stepped *did, const jaw__trial *at, const bowl *k)
+LANES_FN bool is_tiny(const stepped *did, const jaw__trial *at, const bowl *k)
 {
     const double share = hypot(did->x, did->y) / at->r;
 
     return share * share * share <= 4 * DBL_EPSILON * k->steep;
 }
 
-static bool many(const jaw__touches *t, const jaw__passes *passes,
-                 jaw_circle *c)
+PASS_FN bool many(const jaw__touches *t, jaw_circle *c)
 {
     const jaw__touches sample = {t->p, JAW__SAMPLE, t->n / JAW__SAMPLE};
     const double part = 1 / (double)t->n;
@@ -232,14 +229,14 @@ static bool many(const jaw__touches *t, const jaw__passes *passes,
     stepped did;
     jaw__closes last;
 
-    if (!kasa(&sample, passes, &o, &at))
+    if (!kasa(&sample, &o, &at))
         return false;
-    jaw__slopes s = passes->slopes(&sample, &at);
+    jaw__slopes s = slopes(&sample, &at);
     per_touch(&s, o.part);
     if (!step(&s, &at, &k, &did))
         return false;
     for (int round = 0; round < ROUNDS_MAX; round++) {
-        jaw__both b = passes->both(t, &at);
+        jaw__both b = both(t, &at);
         per_touch(&b.s, part);
         double r = at.r + b.s.f;
         if (!step(&b.s, &at, &k, &did))
@@ -255,12 +252,12 @@ static bool many(const jaw__touches *t, const jaw__passes *passes,
     return false;
 }
 
-bool jaw__wide_circle(const jaw_vec2 p[], size_t n, const jaw__passes *passes,
-                      jaw_circle *c, double resid[])
+PASS_FN bool circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
+                    double resid[])
 {
     const jaw__touches all = {p, n, 1};
 
     if (n >= JAW__MANY && !resid)
-        return many(&all, passes, c);
-    return few(&all, passes, c, resid);
+        return many(&all, c);
+    return few(&all, c, resid);
 }
