@@ -7,201 +7,309 @@ dist_check_SCRIPTS += tests/errors/run.sh
 TESTS += tests/errors/run.sh
 EXTRA_DIST += tests/errors/not-from-text
 EXTRA_DIST += \
-	tests/errors/angle-for-length.jaw \
-	tests/errors/angle-step-assumed.jaw \
-	tests/errors/byte-order-mark.jaw \
-	tests/errors/control-byte.jaw \
-	tests/errors/cr.jaw \
-	tests/errors/crlf.jaw \
-	tests/errors/decimal-comma.jaw \
-	tests/errors/degree-sign.jaw \
-	tests/errors/empty.jaw \
-	tests/errors/entry-twice.jaw \
-	tests/errors/faces-missing.jaw \
-	tests/errors/faces-moving.jaw \
-	tests/errors/field-missing.jaw \
-	tests/errors/field-twice.jaw \
-	tests/errors/fraction.jaw \
-	tests/errors/inch-mark.jaw \
-	tests/errors/indented-entry.jaw \
-	tests/errors/indented-first.jaw \
-	tests/errors/length-for-angle.jaw \
-	tests/errors/long-line.jaw \
-	tests/errors/longer-line.jaw \
-	tests/errors/loose-comma.jaw \
-	tests/errors/loose-number.jaw \
-	tests/errors/loose-unit-row.jaw \
-	tests/errors/loose-unit.jaw \
-	tests/errors/many.jaw \
-	tests/errors/margin-field.jaw \
-	tests/errors/margin-row.jaw \
-	tests/errors/more.jaw \
-	tests/errors/name-bad.jaw \
-	tests/errors/name-twice.jaw \
-	tests/errors/negative.jaw \
-	tests/errors/no-digits.jaw \
-	tests/errors/no-rows.jaw \
-	tests/errors/no-touches.jaw \
-	tests/errors/not-finite.jaw \
-	tests/errors/not-positive.jaw \
-	tests/errors/not-utf8.jaw \
-	tests/errors/nothing.jaw \
-	tests/errors/nul-byte.jaw \
-	tests/errors/odd-blank.jaw \
-	tests/errors/odd-quote.jaw \
-	tests/errors/odd-unit-near.jaw \
-	tests/errors/odd-unit.jaw \
-	tests/errors/open-quote.jaw \
-	tests/errors/row-bare.jaw \
-	tests/errors/row-faces.jaw \
-	tests/errors/row-first.jaw \
-	tests/errors/row-in-line.jaw \
-	tests/errors/row-label-twice.jaw \
-	tests/errors/row-label.jaw \
-	tests/errors/row-long.jaw \
-	tests/errors/row-short.jaw \
-	tests/errors/row-word.jaw \
-	tests/errors/semicolon.jaw \
-	tests/errors/slash-empty.jaw \
-	tests/errors/slash-last.jaw \
-	tests/errors/slash-missing.jaw \
-	tests/errors/slash-none.jaw \
-	tests/errors/slash-trailing.jaw \
-	tests/errors/slash-twice.jaw \
-	tests/errors/step-assumed.jaw \
-	tests/errors/tab.jaw \
-	tests/errors/tip-twice.jaw \
-	tests/errors/too-large.jaw \
-	tests/errors/too-much.jaw \
-	tests/errors/tool-bad.jaw \
-	tests/errors/tool-twice.jaw \
-	tests/errors/travel-order.jaw \
-	tests/errors/travel-twice.jaw \
-	tests/errors/two-numbers.jaw \
-	tests/errors/two-points.jaw \
-	tests/errors/typed-minus.jaw \
-	tests/errors/unit-assumed.jaw \
-	tests/errors/unit-late.jaw \
-	tests/errors/unknown-entry-near.jaw \
-	tests/errors/unknown-entry.jaw \
-	tests/errors/unknown-field-near.jaw \
-	tests/errors/unknown-field.jaw \
-	tests/errors/utf16-plain.jaw \
-	tests/errors/utf16.jaw \
-	tests/errors/value-missing.jaw \
-	tests/errors/value-wrong-name.jaw \
-	tests/errors/value-wrong-side.jaw \
-	tests/errors/value-wrong.jaw \
-	tests/errors/within-known.jaw \
-	tests/errors/word-wrong-near.jaw \
-	tests/errors/zero-empty.jaw \
-	tests/errors/zero-full.jaw \
-	tests/errors/zero-twice.jaw \
-	tests/errors/zero-unknown.jaw \
-	tests/errors/rows-commas.rows \
-	tests/errors/rows-count.rows \
-	tests/errors/rows-gap.rows \
-	tests/errors/rows-nul.rows \
-	tests/errors/rows-number.rows \
-	tests/errors/rows-semicolon.rows \
-	tests/errors/rows-slash.rows \
-	tests/errors/rows-word.rows \
 	tests/errors/angle-for-length.expect \
+	tests/errors/angle-for-length.jaw \
 	tests/errors/angle-step-assumed.expect \
+	tests/errors/angle-step-assumed.jaw \
 	tests/errors/byte-order-mark.expect \
+	tests/errors/byte-order-mark.jaw \
 	tests/errors/control-byte.expect \
+	tests/errors/control-byte.jaw \
 	tests/errors/cr.expect \
+	tests/errors/cr.jaw \
 	tests/errors/crlf.expect \
+	tests/errors/crlf.jaw \
 	tests/errors/decimal-comma.expect \
+	tests/errors/decimal-comma.jaw \
 	tests/errors/degree-sign.expect \
+	tests/errors/degree-sign.jaw \
 	tests/errors/empty.expect \
+	tests/errors/empty.jaw \
 	tests/errors/entry-twice.expect \
+	tests/errors/entry-twice.jaw \
 	tests/errors/faces-missing.expect \
+	tests/errors/faces-missing.jaw \
 	tests/errors/faces-moving.expect \
+	tests/errors/faces-moving.jaw \
 	tests/errors/field-missing.expect \
+	tests/errors/field-missing.jaw \
 	tests/errors/field-twice.expect \
+	tests/errors/field-twice.jaw \
 	tests/errors/fraction.expect \
+	tests/errors/fraction.jaw \
 	tests/errors/inch-mark.expect \
+	tests/errors/inch-mark.jaw \
 	tests/errors/indented-entry.expect \
+	tests/errors/indented-entry.jaw \
 	tests/errors/indented-first.expect \
+	tests/errors/indented-first.jaw \
 	tests/errors/length-for-angle.expect \
+	tests/errors/length-for-angle.jaw \
 	tests/errors/long-line.expect \
+	tests/errors/long-line.jaw \
 	tests/errors/longer-line.expect \
+	tests/errors/longer-line.jaw \
 	tests/errors/loose-comma.expect \
+	tests/errors/loose-comma.jaw \
 	tests/errors/loose-number.expect \
+	tests/errors/loose-number.jaw \
 	tests/errors/loose-unit-row.expect \
+	tests/errors/loose-unit-row.jaw \
 	tests/errors/loose-unit.expect \
+	tests/errors/loose-unit.jaw \
 	tests/errors/many.expect \
+	tests/errors/many.jaw \
 	tests/errors/margin-field.expect \
+	tests/errors/margin-field.jaw \
 	tests/errors/margin-row.expect \
+	tests/errors/margin-row.jaw \
 	tests/errors/more.expect \
+	tests/errors/more.jaw \
 	tests/errors/name-bad.expect \
+	tests/errors/name-bad.jaw \
 	tests/errors/name-twice.expect \
+	tests/errors/name-twice.jaw \
 	tests/errors/negative.expect \
+	tests/errors/negative.jaw \
 	tests/errors/no-digits.expect \
+	tests/errors/no-digits.jaw \
 	tests/errors/no-rows.expect \
+	tests/errors/no-rows.jaw \
 	tests/errors/no-touches.expect \
+	tests/errors/no-touches.jaw \
 	tests/errors/not-finite.expect \
+	tests/errors/not-finite.jaw \
 	tests/errors/not-positive.expect \
+	tests/errors/not-positive.jaw \
 	tests/errors/not-utf8.expect \
+	tests/errors/not-utf8.jaw \
 	tests/errors/nothing.expect \
+	tests/errors/nothing.jaw \
 	tests/errors/nul-byte.expect \
+	tests/errors/nul-byte.jaw \
 	tests/errors/odd-blank.expect \
+	tests/errors/odd-blank.jaw \
 	tests/errors/odd-quote.expect \
+	tests/errors/odd-quote.jaw \
 	tests/errors/odd-unit-near.expect \
+	tests/errors/odd-unit-near.jaw \
 	tests/errors/odd-unit.expect \
+	tests/errors/odd-unit.jaw \
 	tests/errors/open-quote.expect \
+	tests/errors/open-quote.jaw \
 	tests/errors/row-bare.expect \
+	tests/errors/row-bare.jaw \
 	tests/errors/row-faces.expect \
+	tests/errors/row-faces.jaw \
 	tests/errors/row-first.expect \
+	tests/errors/row-first.jaw \
 	tests/errors/row-in-line.expect \
+	tests/errors/row-in-line.jaw \
 	tests/errors/row-label-twice.expect \
+	tests/errors/row-label-twice.jaw \
 	tests/errors/row-label.expect \
+	tests/errors/row-label.jaw \
 	tests/errors/row-long.expect \
+	tests/errors/row-long.jaw \
 	tests/errors/row-short.expect \
+	tests/errors/row-short.jaw \
 	tests/errors/row-word.expect \
+	tests/errors/row-word.jaw \
 	tests/errors/rows-commas.expect \
+	tests/errors/rows-commas.rows \
 	tests/errors/rows-count.expect \
+	tests/errors/rows-count.rows \
 	tests/errors/rows-gap.expect \
+	tests/errors/rows-gap.rows \
 	tests/errors/rows-nul.expect \
+	tests/errors/rows-nul.rows \
 	tests/errors/rows-number.expect \
+	tests/errors/rows-number.rows \
 	tests/errors/rows-semicolon.expect \
+	tests/errors/rows-semicolon.rows \
 	tests/errors/rows-slash.expect \
+	tests/errors/rows-slash.rows \
 	tests/errors/rows-word.expect \
+	tests/errors/rows-word.rows \
 	tests/errors/semicolon.expect \
+	tests/errors/semicolon.jaw \
 	tests/errors/slash-empty.expect \
+	tests/errors/slash-empty.jaw \
 	tests/errors/slash-last.expect \
+	tests/errors/slash-last.jaw \
 	tests/errors/slash-missing.expect \
+	tests/errors/slash-missing.jaw \
 	tests/errors/slash-none.expect \
+	tests/errors/slash-none.jaw \
 	tests/errors/slash-trailing.expect \
+	tests/errors/slash-trailing.jaw \
 	tests/errors/slash-twice.expect \
+	tests/errors/slash-twice.jaw \
+	tests/errors/solve-coordinate.expect \
+	tests/errors/solve-coordinate.jaw \
+	tests/errors/solve-feature-unknown-hole.expect \
+	tests/errors/solve-feature-unknown-hole.jaw \
+	tests/errors/solve-feature-unknown.expect \
+	tests/errors/solve-feature-unknown.jaw \
+	tests/errors/solve-few-holes.expect \
+	tests/errors/solve-few-holes.jaw \
+	tests/errors/solve-few.expect \
+	tests/errors/solve-few.jaw \
+	tests/errors/solve-height-conflict.expect \
+	tests/errors/solve-height-conflict.jaw \
+	tests/errors/solve-hole-off.expect \
+	tests/errors/solve-hole-off.jaw \
+	tests/errors/solve-hole-unround.expect \
+	tests/errors/solve-hole-unround.jaw \
+	tests/errors/solve-hole-unsolved.expect \
+	tests/errors/solve-hole-unsolved.jaw \
+	tests/errors/solve-level-assumed.expect \
+	tests/errors/solve-level-assumed.jaw \
+	tests/errors/solve-mirrored.expect \
+	tests/errors/solve-mirrored.jaw \
+	tests/errors/solve-no-best.expect \
+	tests/errors/solve-no-best.jaw \
+	tests/errors/solve-no-height.expect \
+	tests/errors/solve-no-height.jaw \
+	tests/errors/solve-no-reference.expect \
+	tests/errors/solve-no-reference.jaw \
+	tests/errors/solve-no-side.expect \
+	tests/errors/solve-no-side.jaw \
+	tests/errors/solve-on-itself.expect \
+	tests/errors/solve-on-itself.jaw \
+	tests/errors/solve-place-assumed.expect \
+	tests/errors/solve-place-assumed.jaw \
+	tests/errors/solve-rank.expect \
+	tests/errors/solve-rank.jaw \
+	tests/errors/solve-repeat-default.expect \
+	tests/errors/solve-repeat-default.jaw \
+	tests/errors/solve-residual.expect \
+	tests/errors/solve-residual.jaw \
+	tests/errors/solve-rise.expect \
+	tests/errors/solve-rise.jaw \
+	tests/errors/solve-same-touch.expect \
+	tests/errors/solve-same-touch.jaw \
+	tests/errors/solve-scale.expect \
+	tests/errors/solve-scale.jaw \
+	tests/errors/solve-side-wrong.expect \
+	tests/errors/solve-side-wrong.jaw \
+	tests/errors/solve-size-off.expect \
+	tests/errors/solve-size-off.jaw \
+	tests/errors/solve-size.expect \
+	tests/errors/solve-size.jaw \
+	tests/errors/solve-square-assumed.expect \
+	tests/errors/solve-square-assumed.jaw \
+	tests/errors/solve-squareness.expect \
+	tests/errors/solve-squareness.jaw \
+	tests/errors/solve-surface-unknown.expect \
+	tests/errors/solve-surface-unknown.jaw \
+	tests/errors/solve-term-across.expect \
+	tests/errors/solve-term-across.jaw \
+	tests/errors/solve-term-free.expect \
+	tests/errors/solve-term-free.jaw \
+	tests/errors/solve-term-kind.expect \
+	tests/errors/solve-term-kind.jaw \
+	tests/errors/solve-term-lone-bore.expect \
+	tests/errors/solve-term-lone-bore.jaw \
+	tests/errors/solve-term-lone.expect \
+	tests/errors/solve-term-lone.jaw \
+	tests/errors/solve-term-unsolved.expect \
+	tests/errors/solve-term-unsolved.jaw \
+	tests/errors/solve-tilted.expect \
+	tests/errors/solve-tilted.jaw \
+	tests/errors/solve-tip-unknown.expect \
+	tests/errors/solve-tip-unknown.jaw \
+	tests/errors/solve-tool-conflict.expect \
+	tests/errors/solve-tool-conflict.jaw \
+	tests/errors/solve-tool-no-length.expect \
+	tests/errors/solve-tool-no-length.jaw \
+	tests/errors/solve-tool-no-zero.expect \
+	tests/errors/solve-tool-no-zero.jaw \
+	tests/errors/solve-tool-same.expect \
+	tests/errors/solve-tool-same.jaw \
+	tests/errors/solve-tool-sign.expect \
+	tests/errors/solve-tool-sign.jaw \
+	tests/errors/solve-tool-unknown.expect \
+	tests/errors/solve-tool-unknown.jaw \
+	tests/errors/solve-tool-untouched.expect \
+	tests/errors/solve-tool-untouched.jaw \
+	tests/errors/solve-travel.expect \
+	tests/errors/solve-travel.jaw \
+	tests/errors/solve-turn-across.expect \
+	tests/errors/solve-turn-across.jaw \
+	tests/errors/solve-turn-differs.expect \
+	tests/errors/solve-turn-differs.jaw \
+	tests/errors/solve-turn-forgotten.expect \
+	tests/errors/solve-turn-forgotten.jaw \
+	tests/errors/solve-turn-no-axis.expect \
+	tests/errors/solve-turn-no-axis.jaw \
+	tests/errors/solve-turn-none.expect \
+	tests/errors/solve-turn-none.jaw \
+	tests/errors/solve-turn-own-axes.expect \
+	tests/errors/solve-turn-own-axes.jaw \
+	tests/errors/solve-turn-steep.expect \
+	tests/errors/solve-turn-steep.jaw \
+	tests/errors/solve-turn-unknown.expect \
+	tests/errors/solve-turn-unknown.jaw \
+	tests/errors/solve-weak.expect \
+	tests/errors/solve-weak.jaw \
 	tests/errors/step-assumed.expect \
+	tests/errors/step-assumed.jaw \
 	tests/errors/tab.expect \
+	tests/errors/tab.jaw \
 	tests/errors/tip-twice.expect \
+	tests/errors/tip-twice.jaw \
 	tests/errors/too-large.expect \
+	tests/errors/too-large.jaw \
 	tests/errors/too-much.expect \
+	tests/errors/too-much.jaw \
 	tests/errors/tool-bad.expect \
+	tests/errors/tool-bad.jaw \
 	tests/errors/tool-twice.expect \
+	tests/errors/tool-twice.jaw \
 	tests/errors/travel-order.expect \
+	tests/errors/travel-order.jaw \
 	tests/errors/travel-twice.expect \
+	tests/errors/travel-twice.jaw \
 	tests/errors/two-numbers.expect \
+	tests/errors/two-numbers.jaw \
 	tests/errors/two-points.expect \
+	tests/errors/two-points.jaw \
 	tests/errors/typed-minus.expect \
+	tests/errors/typed-minus.jaw \
 	tests/errors/unit-assumed.expect \
+	tests/errors/unit-assumed.jaw \
 	tests/errors/unit-late.expect \
+	tests/errors/unit-late.jaw \
 	tests/errors/unknown-entry-near.expect \
+	tests/errors/unknown-entry-near.jaw \
 	tests/errors/unknown-entry.expect \
+	tests/errors/unknown-entry.jaw \
 	tests/errors/unknown-field-near.expect \
+	tests/errors/unknown-field-near.jaw \
 	tests/errors/unknown-field.expect \
+	tests/errors/unknown-field.jaw \
 	tests/errors/utf16-plain.expect \
+	tests/errors/utf16-plain.jaw \
 	tests/errors/utf16.expect \
+	tests/errors/utf16.jaw \
 	tests/errors/value-missing.expect \
+	tests/errors/value-missing.jaw \
 	tests/errors/value-wrong-name.expect \
+	tests/errors/value-wrong-name.jaw \
 	tests/errors/value-wrong-side.expect \
+	tests/errors/value-wrong-side.jaw \
 	tests/errors/value-wrong.expect \
+	tests/errors/value-wrong.jaw \
 	tests/errors/within-known.expect \
+	tests/errors/within-known.jaw \
 	tests/errors/word-wrong-near.expect \
+	tests/errors/word-wrong-near.jaw \
 	tests/errors/zero-empty.expect \
+	tests/errors/zero-empty.jaw \
 	tests/errors/zero-full.expect \
+	tests/errors/zero-full.jaw \
 	tests/errors/zero-twice.expect \
-	tests/errors/zero-unknown.expect
+	tests/errors/zero-twice.jaw \
+	tests/errors/zero-unknown.expect \
+	tests/errors/zero-unknown.jaw
