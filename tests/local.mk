@@ -14,7 +14,7 @@ AM_TESTS_ENVIRONMENT = \
 	CK_DEFAULT_TIMEOUT=$${CK_DEFAULT_TIMEOUT-60}; \
 	export CK_DEFAULT_TIMEOUT;
 
-EXTRA_DIST += tests/near.h tests/need.sh tests/run
+EXTRA_DIST += tests/coverage.sh tests/near.h tests/need.sh tests/run
 
 dist_check_SCRIPTS += tests/check-exports
 TESTS += tests/check-exports
