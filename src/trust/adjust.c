@@ -455,9 +455,14 @@ jaw_status jaw_adjust_solve(jaw_adjust *adjust, size_t *block, size_t *unknown)
         *block = w.block;
     if (status == JAW_ERANK && unknown != NULL)
         *unknown = w.unknown;
-    if (status != JAW_OK)
+    if (status != JAW_OK) {
         drop_solution(a);
-    return status;
+        return status;
+    }
+    a->ssr = jaw__sum_of_squares(a);
+    a->s0 = a->dof > 0 ? sqrt(a->ssr / a->dof) : (double)NAN;
+    a->shift = jaw_trust_shift(JAW_TRUST_ALPHA, JAW_TRUST_POWER);
+    return JAW_OK;
 }
 
 const double *jaw_adjust_block(const jaw_adjust *adjust, size_t block)

@@ -28,7 +28,8 @@ struct jaw_adjust {
     double *factors; /* R, S of all blocks */
     double *x;       /* local unknowns, then shared */
     double *rg;      /* triangular factor of the shared system, G x G by rows */
-    double dof;
+    double dof, ssr, s0;
+    double shift; /* delta_0 at the levels used throughout */
     bool solved;
 };
 
@@ -42,11 +43,8 @@ void jaw__turn_local(const jaw_adjust *a, size_t block, const double f[],
 /* jaw__turn_shared: h = Rg^-T h, in place. */
 void jaw__turn_shared(const jaw_adjust *a, double h[]);
 
-/* jaw__rate_one: redundancy of an equation, and by how much a slip of 1 in it
- * moves f.  JAW_OK, JAW_ENOMEM. */
-jaw_status jaw__rate_one(const jaw_adjust *a, size_t equation,
-                         const jaw_linear *f, double *redundancy,
-                         double *moved);
+/* jaw__sum_of_squares: of residual / sigma, once solved. */
+double jaw__sum_of_squares(const jaw_adjust *a);
 
 /* jaw__house: Householder QR of the first n columns of m[rows][columns], by
  * rows, applied to all columns; R stands in the upper triangle, below it 0. */

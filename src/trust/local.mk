@@ -5,5 +5,4 @@ libjawline_la_SOURCES += \
 	src/trust/decide.c \
 	src/trust/distributions.c \
 	src/trust/house.c \
-	src/trust/reach.c \
 	src/trust/reliability.c

@@ -83,7 +83,7 @@ static double residual(const jaw_adjust *a, const jaw_equation *e)
     return left;
 }
 
-static double sum_of_squares(const jaw_adjust *a)
+double jaw__sum_of_squares(const jaw_adjust *a)
 {
     double ssr = 0;
 
@@ -101,10 +101,10 @@ jaw_adjust_quality jaw_adjust_total(const jaw_adjust *adjust)
 
     if (!adjust->solved)
         return q;
-    q.ssr = sum_of_squares(adjust);
+    q.ssr = adjust->ssr;
     q.dof = adjust->dof;
     if (q.dof > 0) {
-        q.s0 = sqrt(q.ssr / q.dof);
+        q.s0 = adjust->s0;
         q.chi2_p = gsl_cdf_chisq_Q(q.ssr, q.dof);
         q.low_p = gsl_cdf_chisq_P(q.ssr, q.dof);
     }
@@ -151,8 +151,7 @@ jaw_reliability jaw_adjust_reliability(const jaw_adjust *adjust,
     if (t.h == NULL)
         return none;
     turn_equation(a, &a->equations[equation], &t);
-    none = rate(a, &a->equations[equation], &t, jaw_adjust_total(a).s0,
-                jaw_trust_shift(JAW_TRUST_ALPHA, JAW_TRUST_POWER));
+    none = rate(a, &a->equations[equation], &t, a->s0, a->shift);
     free(t.h);
     return none;
 }
@@ -371,21 +370,49 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
     return left;
 }
 
-jaw_status jaw__rate_one(const jaw_adjust *a, size_t equation,
-                         const jaw_linear *f, double *redundancy,
-                         double *moved)
+/* External reliability (Baarda 1968): of all equations the largest product of
+ * the smallest noticeable slip and its influence. */
+static double find_reach(const jaw_adjust *a, const jaw_linear *f,
+                         const double value[], turned *t, size_t *equation)
 {
-    const jaw_equation *e = &a->equations[equation];
-    turned t = {.h = shared_room(a)};
-    double *value = turn_value(a, f);
-    jaw_status status = t.h && value ? JAW_OK : JAW_ENOMEM;
+    double size = sqrt(product(value, value, f->n_local + f->n_shared));
+    double most = 0;
 
-    if (status == JAW_OK) {
-        turn_equation(a, e, &t);
-        *redundancy = redundancy_of(a, e, &t);
-        *moved = common(a, f, value, &t) / e->sigma / e->sigma;
+    for (size_t i = 0; i < a->n_equations; i++) {
+        const jaw_equation *e = &a->equations[i];
+        turn_equation(a, e, t);
+        double moved = fabs(common(a, f, value, t)) / e->sigma;
+        /* what it would add to the value's standard deviation is rounding */
+        if (!(moved > 1e-9 * size))
+            continue;
+        double redundancy = redundancy_of(a, e, t);
+        double reach = redundancy > 0 ? a->shift * moved / sqrt(redundancy)
+                                      : (double)INFINITY;
+        if (!(reach > most))
+            continue;
+        most = reach;
+        *equation = i;
     }
+    return most;
+}
+
+double jaw_adjust_reach(const jaw_adjust *adjust, const jaw_linear *f,
+                        size_t *equation)
+{
+    size_t whose = JAW_NO_BLOCK;
+    double most = NO_NUMBER;
+
+    if (equation != NULL)
+        *equation = whose;
+    if (!belongs(adjust, f))
+        return NO_NUMBER;
+    turned t = {.h = shared_room(adjust)};
+    double *value = turn_value(adjust, f);
+    if (t.h != NULL && value != NULL)
+        most = find_reach(adjust, f, value, &t, &whose);
     free(t.h);
     free(value);
-    return status;
+    if (equation != NULL)
+        *equation = whose;
+    return most;
 }
