@@ -428,6 +428,36 @@ void jaw__build_field(jaw__reader *r, const jaw__field_rule *rule,
         build_contact(r, field);
 }
 
+/* The kind of a feature; JAW_FEATURE_KINDS for any other entry. */
+static jaw_feature_kind kind_of(jaw__entry_id id)
+{
+    switch (id) {
+    case JAW__ENTRY_EDGE: return JAW_EDGE;
+    case JAW__ENTRY_FACE: return JAW_FACE;
+    case JAW__ENTRY_BORE: return JAW_BORE;
+    case JAW__ENTRY_BOSS: return JAW_BOSS;
+    case JAW__ENTRY_SLOT: return JAW_SLOT;
+    case JAW__ENTRY_WEB: return JAW_WEB;
+    case JAW__ENTRY_PATTERN: return JAW_PATTERN;
+    default: return JAW_FEATURE_KINDS;
+    }
+}
+
+/* An entry of which the name, number or text is known. */
+static void build_named(jaw__reader *r, jaw__entry_id id, const char *text)
+{
+    switch (id) {
+    case JAW__ENTRY_TITLE: took(r, jaw_setup_set_title(r->setup, text)); break;
+    case JAW__ENTRY_TIP: build_tip(r, text); break;
+    case JAW__ENTRY_SETTER: build_setter(r, text); break;
+    case JAW__ENTRY_TOOL: build_tool(r); break;
+    case JAW__ENTRY_ZERO: build_zero(r, text); break;
+    default:
+        if (kind_of(id) != JAW_FEATURE_KINDS)
+            build_feature(r, text, kind_of(id));
+    }
+}
+
 void jaw__build_entry(jaw__reader *r)
 {
     const jaw__value *head = &r->entry.head[0];
@@ -436,50 +466,8 @@ void jaw__build_entry(jaw__reader *r)
     /* These two count as stated even where they were not understood. */
     if (id == JAW__ENTRY_UNIT)
         build_unit(r);
-    if (id == JAW__ENTRY_CONTROL)
+    else if (id == JAW__ENTRY_CONTROL)
         keep_control(r);
-    if (!head->given)
-        return;
-    switch (id) {
-    case JAW__ENTRY_TITLE:
-        took(r, jaw_setup_set_title(r->setup, head->text));
-        return;
-    case JAW__ENTRY_TIP:
-        build_tip(r, head->text);
-        return;
-    case JAW__ENTRY_EDGE:
-        build_feature(r, head->text, JAW_EDGE);
-        return;
-    case JAW__ENTRY_FACE:
-        build_feature(r, head->text, JAW_FACE);
-        return;
-    case JAW__ENTRY_BORE:
-        build_feature(r, head->text, JAW_BORE);
-        return;
-    case JAW__ENTRY_BOSS:
-        build_feature(r, head->text, JAW_BOSS);
-        return;
-    case JAW__ENTRY_SLOT:
-        build_feature(r, head->text, JAW_SLOT);
-        return;
-    case JAW__ENTRY_WEB:
-        build_feature(r, head->text, JAW_WEB);
-        return;
-    case JAW__ENTRY_PATTERN:
-        build_feature(r, head->text, JAW_PATTERN);
-        return;
-    case JAW__ENTRY_SETTER:
-        build_setter(r, head->text);
-        return;
-    case JAW__ENTRY_TOOL:
-        build_tool(r);
-        return;
-    case JAW__ENTRY_ZERO:
-        build_zero(r, head->text);
-        return;
-    case JAW__ENTRY_UNIT:
-    case JAW__ENTRY_CONTROL:
-    case JAW__ENTRIES:
-        return;
-    }
+    else if (head->given)
+        build_named(r, id, head->text);
 }

@@ -240,23 +240,14 @@ void jaw__entry_open(jaw__reader *r, const jaw__entry_rule *rule,
     jaw__entry_fields(r);
 }
 
-/* What a message calls the entry: its name, or its number. */
-static jaw__shown name_of(const jaw__entry *e)
-{
-    if (!e->head[0].given)
-        return jaw__show("?", 1);
-    return e->head[0].text ? jaw__show(e->head[0].text,
-                                       strlen(e->head[0].text))
-                           : jaw__show_int(e->head[0].choice);
-}
-
 static void check_missing(jaw__reader *r)
 {
     jaw__entry *e = &r->entry;
 
-    if (e->unsure || !e->head[0].given)
+    if (e->unsure || !e->head[0].given || !e->head[0].text)
         return;
-    jaw__shown name = name_of(e);
+    /* Entries with a field that must be there have a name. */
+    jaw__shown name = jaw__show(e->head[0].text, strlen(e->head[0].text));
     for (int i = 0; i < jaw__field_count; i++) {
         const jaw__field_rule *f = &jaw__fields[i];
         if (f->entry != e->rule->id || f->often != JAW__MUST ||

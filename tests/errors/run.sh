@@ -72,7 +72,11 @@ for input in *.jaw *.rows; do
         "$tmp/want" "$tmp/err"
     if grep -q ': error: ' "$expect"; then
         echo "exit status $status" >"$tmp/status"
-        test $status -ge 2 && pass || fail "$input: has errors" "$tmp/status"
+        if test $status -ge 2; then
+            pass
+        else
+            fail "$input: has errors" "$tmp/status"
+        fi
     fi
 done
 
@@ -128,7 +132,7 @@ for table in "$abs_srcdir"/src/*/messages.h; do
         found=no
         grep -Eq -e "$search\$" "$tmp/all" && found=yes
         listed=no
-        grep -q "^$id[ 	]" not-from-text && listed=yes
+        grep -q "^$id " not-from-text && listed=yes
         echo "$table: $what; $cure" >"$tmp/row"
         case $found$listed in
         yesno | noyes) pass ;;
@@ -140,10 +144,14 @@ for table in "$abs_srcdir"/src/*/messages.h; do
 done
 
 # An id that is no longer there would hide a new one of that name.
-sed -n 's/^\([A-Z][A-Z0-9_]*\)[ 	].*/\1/p' not-from-text >"$tmp/listed"
+sed -n 's/^\([A-Z][A-Z0-9_]*\) .*/\1/p' not-from-text >"$tmp/listed"
 while read -r id; do
     echo "$id" >"$tmp/row"
-    grep -qx "$id" "$tmp/ids" && pass || fail "not-from-text names" "$tmp/row"
+    if grep -qx "$id" "$tmp/ids"; then
+        pass
+    else
+        fail "not-from-text names what is not there" "$tmp/row"
+    fi
 done <"$tmp/listed"
 
 echo "$passed passed, $failed failed"

@@ -313,7 +313,8 @@ END_TEST
  * when that tip reads the surface itself. */
 START_TEST(side_not_needed)
 {
-    outcome g = sheet_text("unit mm\nedge e tip dot\n  1 2\ntip dot diameter 0\n");
+    outcome g = sheet_text("unit mm\nedge e tip dot\n  1 2\n"
+                           "tip dot diameter 0\n");
     got_good(&g);
     got_drop(&g);
 }

@@ -34,7 +34,8 @@ START_TEST(a_million_rows)
     jaw_rows *rows;
     size_t n;
     for (int i = 0; i < MILLION; i++)
-        t.len += (size_t)sprintf(t.s + t.len, "%.4f %.4f\n", i * 1e-4, -i * 0.1);
+        t.len += (size_t)sprintf(t.s + t.len, "%.4f %.4f\n", i * 1e-4,
+                                 -i * 0.1);
     clock_t start = clock();
     ck_assert_int_eq(jaw_rows_read_text(t.s, t.len, "", JAW_MM, 2, 3, &rows,
                                         NULL),

@@ -33,7 +33,8 @@ void got_good(const outcome *g)
                   note ? note->what : "no note");
 }
 
-void got_note(const outcome *g, size_t i, int line, int column, const char *part)
+void got_note(const outcome *g, size_t i, int line, int column,
+              const char *part)
 {
     const jaw_note *note = jaw_notes_get(g->notes, i);
     ck_assert_msg(note != NULL, "no note %zu: %s", i, part);

@@ -39,6 +39,23 @@ START_TEST(in_the_order_of_lines)
 }
 END_TEST
 
+/* Each edge's tip is found among several, wherever it stands. */
+START_TEST(sides_of_many_tips)
+{
+    outcome g = sheet_text("unit mm\n"
+                            "edge a tip d\n  1 2\nedge b tip a\n  1 2\n"
+                            "edge c tip dot\n  1 2\nedge d tip none\n  1 2\n"
+                            "edge e tip z\n  1 2\n"
+                            "tip z diameter 1\ntip d diameter 1\n"
+                            "tip a diameter 1\ntip dot diameter 0\n");
+    ck_assert_uint_eq(jaw_notes_count(g.notes), 3);
+    got_note(&g, 0, 2, 1, "'a' does not say");
+    got_note(&g, 1, 4, 1, "'b' does not say");
+    got_note(&g, 2, 10, 1, "'e' does not say");
+    got_drop(&g);
+}
+END_TEST
+
 /* One slip, one message. */
 START_TEST(no_noise)
 {
@@ -147,8 +164,8 @@ END_TEST
 /* What was understood is there all the same. */
 START_TEST(the_rest_is_taken)
 {
-    outcome g = sheet_text("unit mm\ntip t diameter 3\ntip u\nedge e tip t faces "
-                       "y-\n  1 2\n  1 b\n  3 4\nzero G54 x e at q\n  y e\n");
+    outcome g = sheet_text("unit mm\ntip t diameter 3\ntip u\n"
+                           "edge e tip t faces y-\n  1 2\n  1 b\n  3 4\nzero G54 x e at q\n  y e\n");
     size_t n, first;
     ck_assert_int_eq(g.status, JAW_ESYNTAX);
     jaw_setup_tips(g.setup, &n);
@@ -165,6 +182,7 @@ TCase *mistakes_case(void)
     TCase *tc = tcase_create("mistakes");
     tcase_add_test(tc, status_and_note);
     tcase_add_test(tc, in_the_order_of_lines);
+    tcase_add_test(tc, sides_of_many_tips);
     tcase_add_loop_test(tc, no_noise, 0, 13);
     tcase_add_loop_test(tc, a_hundred_and_one, 0, 2);
     tcase_add_test(tc, a_hundred_are_not_too_many);

@@ -21,7 +21,8 @@ void got_drop(outcome *g);
 /* got_good: fails the test with the first note when the text was not good. */
 void got_good(const outcome *g);
 /* got_note: the i-th note says this, at this place. */
-void got_note(const outcome *g, size_t i, int line, int column, const char *part);
+void got_note(const outcome *g, size_t i, int line, int column,
+              const char *part);
 
 TCase *lines_case(void);
 TCase *quantity_case(void);
