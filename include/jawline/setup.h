@@ -16,6 +16,7 @@
 #define JAWLINE_SETUP_H
 
 #include <jawline/feature.h>
+#include <jawline/trust.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -188,6 +189,24 @@ const jaw_zero_entry *jaw_setup_zeros(const jaw_setup *setup, size_t *n);
 
 /* ------------------------------------------------------------------ solved */
 
+/* What is known of a value's error, from the joint adjustment of the whole
+ * setup (trust.h). */
+typedef struct jaw_value_trust {
+    double u;         /* mm or rad, standard uncertainty; NaN: not known */
+    double dof;       /* its degrees of freedom; INFINITY: repeats as stated */
+    double half95;    /* half-width of the 95 % interval, Student's t */
+    double unnoticed; /* how far a slip that nothing shows can move the value;
+                         INFINITY: a slip of any size goes unseen */
+    jaw_place where;  /* the touch or statement whose slip that is */
+} jaw_value_trust;
+
+/* The same of one touch. */
+typedef struct jaw_touch_trust {
+    double redundancy; /* 0: nothing checks it; 1: fully checked; NaN */
+    double standard;   /* residual over its standard deviation; NaN */
+    double noticeable; /* mm, the smallest slip that would be noticed */
+} jaw_touch_trust;
+
 typedef struct jaw_found {
     jaw_status status;
     jaw_feature_kind kind;
@@ -200,6 +219,7 @@ typedef struct jaw_found {
         jaw_pattern pattern;
     } as;
     const double *resid; /* n of them, mm; NULL when not solved */
+    const jaw_touch_trust *touch; /* n of them; NULL for a pattern */
     size_t n;
     size_t largest; /* which residual is the largest in size */
     double rms;
@@ -234,6 +254,8 @@ typedef struct jaw_zero_found {
                            when it is */
     double tap_span;    /* mm, distance over which the skew was measured; NaN */
     double tap;         /* mm, how far to tap the end over that span; NaN */
+    jaw_value_trust trust[JAW_AXES]; /* of zero */
+    jaw_value_trust turn_trust;      /* of skew */
     unsigned flags;
     const jaw_step *steps;
     size_t n_steps;
@@ -250,6 +272,7 @@ typedef struct jaw_tool_found {
     double rms;         /* mm, of this tool's contacts; NaN without check */
     size_t n_contacts;
     int dof;            /* spare contacts in the whole chain of heights */
+    jaw_value_trust trust; /* of value */
     unsigned flags;
     const jaw_step *steps;
     size_t n_steps;
@@ -260,6 +283,15 @@ typedef struct jaw_surface_found {
     double z; /* mm, machine Z of the surface; NaN: not determined */
     bool is_setter;
 } jaw_surface_found;
+
+/* The setup as a whole: do the touches scatter as their repeats say? */
+typedef struct jaw_solution_quality {
+    double dof;    /* spare statements */
+    double s0;     /* seen spread over stated; NaN without dof */
+    double chance; /* of a spread this large or larger if the repeats hold */
+    bool stated;   /* every tip in use states its repeat; otherwise the
+                      uncertainties stand on the spread that was seen */
+} jaw_solution_quality;
 
 typedef struct jaw_solution jaw_solution;
 
@@ -283,6 +315,14 @@ const jaw_zero_found *jaw_solution_zeros(const jaw_solution *s, size_t *n);
 const jaw_tool_found *jaw_solution_tools(const jaw_solution *s, size_t *n);
 const jaw_surface_found *jaw_solution_surfaces(const jaw_solution *s,
                                                size_t *n);
+
+jaw_solution_quality jaw_solution_total(const jaw_solution *s);
+
+/* What is taken when nobody states it, printed as an assumption where it is
+ * used.  Common practice, no source. */
+#define JAW_SQUARE_DEFAULT (0.02 * 0.017453292519943295) /* rad, one standard
+    deviation of a wall that is taken as square */
+#define JAW_SPACING_DEFAULT 0.003 /* mm, of each hole's place in a pattern */
 
 /* jaw_length_convert: the register value in one convention from another.
  *

@@ -2,6 +2,8 @@
 libjawline_la_SOURCES += \
 	src/setup/find.c \
 	src/setup/heights.c \
+	src/setup/joint.c \
+	src/setup/joint.h \
 	src/setup/lengths.c \
 	src/setup/messages.h \
 	src/setup/setup.c \
@@ -11,4 +13,5 @@ libjawline_la_SOURCES += \
 	src/setup/store.c \
 	src/setup/store.h \
 	src/setup/tools.c \
+	src/setup/worth.c \
 	src/setup/zero.c

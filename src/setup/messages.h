@@ -165,6 +165,13 @@
     X(SAY_SQUARENESS, JAW_DOUBT, JAW_OK,                                       \
       "'%s' and '%s' are %s off square, which is more than a machined part "   \
       "has", "check their rows; if they are right, go on")                     \
+    X(SAY_NO_JOINT, JAW_DOUBT, JAW_OK,                                         \
+      "the setup as a whole can not be adjusted, so no uncertainty is given",  \
+      "check the touches that are farthest off")                               \
+    X(SAY_SPREAD, JAW_DOUBT, JAW_OK,                                           \
+      "the touches scatter %s times as far as their repeats say",              \
+      "look at the largest residuals; the uncertainties here stand on the "    \
+      "scatter that was seen")                                                 \
     X(SAY_ZERO_TWICE, JAW_ERROR, JAW_ECONFLICT, "%s is there twice",           \
       "give each work zero its own register")
 

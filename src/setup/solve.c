@@ -244,11 +244,13 @@ static bool solution_make_room(jaw__solver *sv)
     out->features = room_for(setup->n_features, sizeof *out->features);
     out->resid =
         room_for(setup->n_touches + setup->n_holes, sizeof *out->resid);
+    out->touch =
+        room_for(setup->n_touches, sizeof *out->touch);
     out->zeros = room_for(setup->n_zeros, sizeof *out->zeros);
     out->tools = room_for(setup->n_tools, sizeof *out->tools);
     out->surfaces = room_for(setup->n_features + setup->n_setters,
                              sizeof *out->surfaces);
-    return sv->nodes && sv->repeat_said && out->features && out->resid &&
+    return sv->nodes && sv->repeat_said && out->features && out->resid && out->touch &&
            out->zeros && out->tools && out->surfaces;
 }
 
@@ -300,15 +302,18 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
     if (solution_make_room(&sv)) {
         jaw__solve_features(&sv);
         jaw__solve_heights(&sv);
+        jaw__solve_joint(&sv);
         jaw__solve_zeros(&sv);
         jaw__judge_sizes(&sv);
         jaw__solve_tools(&sv);
+        jaw__solve_worth(&sv);
         list_surfaces(&sv);
         hand_out_steps(sv.out);
         jaw_notes_sort(notes, before);
     } else {
         sv.no_memory = true;
     }
+    jaw__drop_joint(&sv);
     free(sv.nodes);
     free(sv.repeat_said);
     if (sv.no_memory) {
@@ -326,6 +331,7 @@ void jaw_solution_free(jaw_solution *solution)
     jaw__pool_drop(&solution->names);
     free(solution->features);
     free(solution->resid);
+    free(solution->touch);
     free(solution->zeros);
     free(solution->tools);
     free(solution->surfaces);
@@ -356,4 +362,9 @@ const jaw_surface_found *jaw_solution_surfaces(const jaw_solution *s,
 {
     *n = s->n_surfaces;
     return s->surfaces;
+}
+
+jaw_solution_quality jaw_solution_total(const jaw_solution *s)
+{
+    return s->total;
 }

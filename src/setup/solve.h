@@ -18,6 +18,8 @@ struct jaw_solution {
     jaw__pool names;
     jaw_found *features;
     double *resid; /* of all touches and holes */
+    jaw_touch_trust *touch; /* of all touches */
+    jaw_solution_quality total;
     jaw_zero_found *zeros;
     jaw_tool_found *tools;
     jaw_surface_found *surfaces;
@@ -46,6 +48,7 @@ typedef struct jaw__solver {
     jaw_notes *notes;
     jaw__node *nodes; /* features, setters, tips, tools, in this order */
     size_t n_nodes;
+    struct jaw__joint *joint; /* the whole as one adjustment (joint.h) */
     bool *repeat_said; /* one a tip */
     jaw_status first; /* of the errors said so far */
     bool no_memory;
@@ -105,8 +108,14 @@ enum { JAW__SAME_AMONG = 64 };
 void jaw__solve_features(jaw__solver *sv);
 void jaw__judge_sizes(jaw__solver *sv);
 void jaw__solve_heights(jaw__solver *sv);
+void jaw__solve_joint(jaw__solver *sv);
 void jaw__solve_zeros(jaw__solver *sv);
 void jaw__solve_tools(jaw__solver *sv);
+void jaw__solve_worth(jaw__solver *sv);
+void jaw__drop_joint(jaw__solver *sv);
+
+/* jaw__trust_none: nothing known. */
+jaw_value_trust jaw__trust_none(void);
 
 /* Node of ... in sv->nodes. */
 size_t jaw__feature_node(const jaw__solver *sv, size_t feature);

@@ -16,7 +16,8 @@ static jaw_tool_found tool_nan(int number)
                             .reference = nan,
                             .value = nan,
                             .enter = nan,
-                            .rms = nan};
+                            .rms = nan,
+                            .trust = jaw__trust_none()};
 }
 
 /* Z of the first work zero that asks for one, against its chain of heights. */

@@ -748,7 +748,10 @@ static jaw_zero_found zero_nan(const char *name)
                             .far_work = {nan, nan},
                             .far_cost = {nan, nan},
                             .tap_span = nan,
-                            .tap = nan};
+                            .tap = nan,
+                            .trust = {jaw__trust_none(), jaw__trust_none(),
+                                      jaw__trust_none()},
+                            .turn_trust = jaw__trust_none()};
 }
 
 static bool outside(double value, double low, double high)

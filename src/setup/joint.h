@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* joint.h: the whole setup as one adjustment, shared by joint.c (which makes
+ * and solves it) and worth.c (which asks it what each value is worth). */
+#ifndef JAW__JOINT_H
+#define JAW__JOINT_H
+
+#include "solve.h"
+
+enum { JAW__PART_MAX = 4 };
+
+/* Unknowns of one feature.
+ *   edge         c, theta        n(theta) . (P - p0) = c on the wall, n being
+ *                                the direction turned by +90 degrees
+ *   slot, web    m, theta, w     the same for the middle, and the width
+ *   bore, boss   x, y, r; in opposite pairs x, y and two half chords; with a
+ *                known diameter x, y
+ *   face         z, and two slopes unless it is taken as level
+ *   pattern      none of its own: x, y, turn are shared
+ * A direction that gives a work zero its turn is shared too. */
+typedef struct jaw__part {
+    size_t block; /* JAW_NO_BLOCK: not in the adjustment */
+    size_t n;     /* unknowns in the block */
+    double at[JAW__PART_MAX]; /* their values, in the order above */
+    jaw_vec2 p0;
+    int sides;    /* edge: 1 when n looks outward, else -1; walls: 1 when the
+                     wall touched second lies on the side of n */
+    bool beside;  /* one coordinate was not read: n is a machine axis */
+    bool pairs;   /* round, in opposite pairs */
+    bool assumed; /* its direction is that of the part, not its own */
+    size_t turn;  /* shared unknown that is its theta; JAW_NO_BLOCK: own */
+    size_t frame; /* pattern: first of three shared unknowns */
+} jaw__part;
+
+/* What each equation stands for, for the messages. */
+typedef struct jaw__origin {
+    jaw_place place;
+    long feature; /* JAW__NOWHERE: none */
+    size_t touch; /* of that feature */
+} jaw__origin;
+
+typedef struct jaw__joint {
+    jaw_adjust *adjust;
+    jaw__part *parts;      /* one a feature */
+    double *node_at;       /* mm, of the nodes that are shared unknowns */
+    size_t *node_shared;   /* of each node; JAW_NO_BLOCK: not one */
+    double *frame_at;      /* x, y, turn of each pattern, three a feature */
+    jaw__origin *origins;  /* one an equation */
+    size_t n_origins, room_origins;
+    size_t *touch_equation; /* one a touch of the setup; JAW_NO_BLOCK */
+    bool all_stated;       /* every tip in use states its repeat */
+    bool solved;
+} jaw__joint;
+
+/* jaw__joint_scale: by what the sigmas are to be multiplied, and the degrees of
+ * freedom of that: 1 and INFINITY while the repeats are stated and hold. */
+void jaw__joint_scale(const jaw__solver *sv, double *scale, double *dof);
+
+#endif
