@@ -165,7 +165,8 @@ END_TEST
 START_TEST(the_rest_is_taken)
 {
     outcome g = sheet_text("unit mm\ntip t diameter 3\ntip u\n"
-                           "edge e tip t faces y-\n  1 2\n  1 b\n  3 4\nzero G54 x e at q\n  y e\n");
+                           "edge e tip t faces y-\n  1 2\n  1 b\n  3 4\n"
+                           "zero G54 x e at q\n  y e\n");
     size_t n, first;
     ck_assert_int_eq(g.status, JAW_ESYNTAX);
     jaw_setup_tips(g.setup, &n);
