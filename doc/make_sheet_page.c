@@ -285,8 +285,8 @@ static void conventions(void)
     puts(".SS Which way a wall faces");
     prose("*faces* is the outward normal of a wall, by the machine axis "
           "nearest to it: it points out of the material, to where the tip "
-          "is. The face of a fixed jaw that looks at the operator faces y-. A tip "
-          "that touches this wall moves y+; where *moving* is given too and "
+          "is. The face of a fixed jaw that looks at the operator faces y-. "
+          "A tip that touches this wall moves y+; where *moving* is given too and "
           "says otherwise, it is an error and never a guess.");
     paragraph("The centres of the tip are fitted first; then the line, circle "
               "or plane is offset by the tip's effective radius, and by the "
