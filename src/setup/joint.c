@@ -18,8 +18,14 @@ enum { ROUNDS_MAX = 25 };
 typedef struct model {
     jaw__solver *sv;
     jaw__joint *j;
-    bool failed; /* out of memory, or a number out of range */
+    jaw_status status; /* of the first that went wrong */
 } model;
+
+static void keep_first(model *m, jaw_status status)
+{
+    if (m->status == JAW_OK)
+        m->status = status;
+}
 
 /* ------------------------------------------------------------------ equations */
 
@@ -29,13 +35,16 @@ static void add(model *m, jaw_equation *e, jaw__origin origin, size_t *id)
     jaw__origin *origins = jaw__grow(j->origins, j->n_origins,
                                      &j->room_origins, sizeof *origins);
 
-    if (origins == NULL || jaw_adjust_add(j->adjust, e, id) != JAW_OK) {
-        if (origins != NULL)
-            j->origins = origins;
-        m->failed = true;
+    if (origins == NULL) {
+        keep_first(m, JAW_ENOMEM);
         return;
     }
     j->origins = origins;
+    jaw_status status = jaw_adjust_add(j->adjust, e, id);
+    if (status != JAW_OK) {
+        keep_first(m, status);
+        return;
+    }
     origins[j->n_origins++] = origin;
 }
 
@@ -49,8 +58,7 @@ static size_t new_block(model *m, size_t n)
 {
     size_t id = JAW_NO_BLOCK;
 
-    if (jaw_adjust_add_block(m->j->adjust, n, &id) != JAW_OK)
-        m->failed = true;
+    keep_first(m, jaw_adjust_add_block(m->j->adjust, n, &id));
     return id;
 }
 
@@ -58,8 +66,7 @@ static size_t new_shared(model *m)
 {
     size_t id = JAW_NO_BLOCK;
 
-    if (jaw_adjust_add_shared(m->j->adjust, &id) != JAW_OK)
-        m->failed = true;
+    keep_first(m, jaw_adjust_add_shared(m->j->adjust, &id));
     return id;
 }
 
@@ -710,17 +717,16 @@ static double correct_all(model *m)
 
 /* Until the corrections are rounding; then the adjustment that is left stands
  * at the solution and its covariance is the solution's. */
-static bool settle(model *m)
+static jaw_status settle(model *m)
 {
     for (int round = 0; round < ROUNDS_MAX; round++) {
         write_equations(m);
-        if (m->failed ||
-            jaw_adjust_solve(m->j->adjust, NULL, NULL) != JAW_OK)
-            return false;
-        if (correct_all(m) <= SETTLED)
-            return true;
+        if (m->status == JAW_OK)
+            m->status = jaw_adjust_solve(m->j->adjust, NULL, NULL);
+        if (m->status != JAW_OK || correct_all(m) <= SETTLED)
+            return m->status;
     }
-    return false;
+    return JAW_ENOCONV;
 }
 
 /* ------------------------------------------------------------------ write back */
@@ -844,9 +850,12 @@ void jaw__solve_joint(jaw__solver *sv)
     for (size_t f = 0; f < sv->setup->n_features; f++)
         begin_part(&m, (long)f);
     j->all_stated = all_stated(sv);
-    j->solved = settle(&m);
+    jaw_status status = settle(&m);
+    j->solved = status == JAW_OK;
     if (j->solved)
         write_back(&m);
+    else if (status == JAW_ENOMEM)
+        sv->no_memory = true;
     else
         jaw__tell(sv, SAY_NO_JOINT, (jaw_place){0, 0}, NULL);
 }
