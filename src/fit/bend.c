@@ -252,6 +252,24 @@ bool jaw__bend_settle(const jaw__shape *shape, const jaw__bend *start,
     return false;
 }
 
+/* A circle that was come to from afar may have its foot anywhere, even across
+ * from the touches; then it is taken up again from the foot next to them. */
+void jaw__bend_near(const jaw__shape *shape, bool known, jaw__found *found)
+{
+    const double n = (double)shape->line.view[0].n;
+    const jaw_vec2 foot = found->at.foot;
+    const double reach = 2 * (shape->line.uu + shape->line.vv) / n;
+    jaw__found near;
+
+    if (foot.x * foot.x + foot.y * foot.y <= reach)
+        return;
+    jaw__bend start = jaw__bend_circle(jaw__bend_centre(&found->at),
+                                       1 / fabs(found->at.bend));
+    start.bend = fabs(found->at.bend);
+    if (jaw__bend_settle(shape, &start, known, &near))
+        *found = near;
+}
+
 jaw__bend jaw__bend_circle(jaw_vec2 centre, double r)
 {
     double far = hypot(centre.x, centre.y);

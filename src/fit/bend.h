@@ -44,6 +44,9 @@ bool jaw__shape_is_line(const jaw__shape *shape);
 bool jaw__bend_settle(const jaw__shape *shape, const jaw__bend *start,
                       bool known, jaw__found *found);
 
+/* jaw__bend_near: the same circle, with its foot next to the touches. */
+void jaw__bend_near(const jaw__shape *shape, bool known, jaw__found *found);
+
 /* jaw__bend_circle: from a centre, seen from the view's m. */
 jaw__bend jaw__bend_circle(jaw_vec2 centre, double r);
 jaw_vec2 jaw__bend_centre(const jaw__bend *at);

@@ -66,8 +66,10 @@ jaw_status jaw_fit_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
                                             : best_of(&shape, &best);
     if (status == JAW_OK && is_straight(&shape, &best.at))
         status = JAW_ENOCONV;
-    if (status == JAW_OK)
+    if (status == JAW_OK) {
+        jaw__bend_near(&shape, false, &best);
         status = jaw__bend_report(&shape, &best, false, c, resid);
+    }
     return status == JAW_OK ? status
                             : jaw__circle_give_up(status, n, c, resid);
 }

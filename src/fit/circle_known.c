@@ -79,8 +79,10 @@ jaw_status jaw_fit_circle_known(const jaw_vec2 p[], size_t n, double r,
 
     if (status == JAW_OK)
         status = best_of(&shape, r * shape.line.view[0].unit, &best);
-    if (status == JAW_OK)
+    if (status == JAW_OK) {
+        jaw__bend_near(&shape, true, &best);
         status = jaw__bend_report(&shape, &best, true, c, resid);
+    }
     if (status != JAW_OK)
         return jaw__circle_give_up(status, n, c, resid);
     c->r = r;

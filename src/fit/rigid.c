@@ -16,7 +16,8 @@ typedef struct match {
     double weight_unit; /* of weights */
     double noise;       /* of a singular value of either set */
     double total;       /* weight */
-    jaw_vec2 a, b;      /* weighted means, in units */
+    jaw_vec2 a, b;      /* weighted means, in units, rounded */
+    jaw_vec2 a_low, b_low; /* what rounding took from them */
     double aa, bb;      /* weighted squares about the means */
     jaw__turn turn;
 } match;
@@ -61,9 +62,9 @@ static jaw_status check_weights(match *m)
     return JAW_OK;
 }
 
-/* Weighted mean from differences to the first point, and once more from
- * there, so that it is right to its last digit. */
-static jaw_vec2 mean_of(const match *m, const jaw_vec2 p[])
+/* Weighted mean, from differences to the first point and then from itself:
+ * rounded, and what is left. */
+static jaw_vec2 mean_of(const match *m, const jaw_vec2 p[], jaw_vec2 *low)
 {
     jaw_vec2 at = {p->x * m->unit, p->y * m->unit};
 
@@ -73,8 +74,9 @@ static jaw_vec2 mean_of(const match *m, const jaw_vec2 p[])
             x += weight_of(m, i) * (p[i].x * m->unit - at.x);
             y += weight_of(m, i) * (p[i].y * m->unit - at.y);
         }
-        at.x += x / m->total;
-        at.y += y / m->total;
+        *low = (jaw_vec2){x / m->total, y / m->total};
+        if (pass == 0)
+            at = (jaw_vec2){at.x + low->x, at.y + low->y};
     }
     return at;
 }
@@ -93,14 +95,22 @@ static jaw_status begin(match *m)
     m->noise = jaw__noise(fmax(size_a, size_b) * m->unit, m->n);
     for (size_t i = 0; i < m->n; i++)
         m->total += weight_of(m, i);
-    m->a = mean_of(m, m->from);
-    m->b = mean_of(m, m->to);
+    m->a = mean_of(m, m->from, &m->a_low);
+    m->b = mean_of(m, m->to, &m->b_low);
     return JAW_OK;
 }
 
-static jaw_vec2 seen(const match *m, const jaw_vec2 *p, jaw_vec2 mean)
+static jaw_vec2 seen(const match *m, const jaw_vec2 *p, jaw_vec2 mean,
+                     jaw_vec2 low)
 {
-    return (jaw_vec2){p->x * m->unit - mean.x, p->y * m->unit - mean.y};
+    return (jaw_vec2){(p->x * m->unit - mean.x) - low.x,
+                      (p->y * m->unit - mean.y) - low.y};
+}
+
+static void see(const match *m, size_t i, jaw_vec2 *a, jaw_vec2 *b)
+{
+    *a = seen(m, &m->from[i], m->a, m->a_low);
+    *b = seen(m, &m->to[i], m->b, m->b_low);
 }
 
 /* What turn t leaves, about the means: to - R from; mirror -1 turns the mirror
@@ -110,7 +120,8 @@ static double leave(const match *m, jaw__turn t, double mirror, double *cross)
     double ssr = 0, sum = 0;
 
     for (size_t i = 0; i < m->n; i++) {
-        jaw_vec2 a = seen(m, &m->from[i], m->a), b = seen(m, &m->to[i], m->b);
+        jaw_vec2 a, b;
+        see(m, i, &a, &b);
         double x = t.c * a.x - t.s * mirror * a.y;
         double y = t.s * a.x + t.c * mirror * a.y;
         double dx = b.x - x, dy = b.y - y, w = weight_of(m, i);
@@ -131,7 +142,8 @@ static crossed cross_of(match *m)
     crossed k = {0, 0, 0, 0};
 
     for (size_t i = 0; i < m->n; i++) {
-        jaw_vec2 a = seen(m, &m->from[i], m->a), b = seen(m, &m->to[i], m->b);
+        jaw_vec2 a, b;
+        see(m, i, &a, &b);
         double w = weight_of(m, i), xx = w * a.x * b.x, yy = w * a.y * b.y;
         double xy = w * a.x * b.y, yx = w * a.y * b.x;
         k.dot += xx + yy;
@@ -215,7 +227,8 @@ static void leave_each(const match *m, jaw_vec2 resid[])
     const jaw__turn t = m->turn;
 
     for (size_t i = 0; i < m->n; i++) {
-        jaw_vec2 a = seen(m, &m->from[i], m->a), b = seen(m, &m->to[i], m->b);
+        jaw_vec2 a, b;
+        see(m, i, &a, &b);
         resid[i].x = (b.x - (t.c * a.x - t.s * a.y)) / m->unit;
         resid[i].y = (b.y - (t.s * a.x + t.c * a.y)) / m->unit;
     }

@@ -23,7 +23,7 @@
 
 /* The lesser of the touches' principal extents squared against the sum of
  * both: below this arcs are short, and x, y, r lose digits (bend.c does not). */
-#define WIDE_SHARE 0.01
+#define WIDE_SHARE 0.03
 /* Extent over coordinate: beyond, a way is needed that minds its rounding. */
 #define NEAR_SHARE 0x1p-30
 #define ROUNDS_MAX 4
@@ -124,15 +124,21 @@ LANES_FN bool step(const jaw__slopes *s, jaw__trial *at, bowl *k, stepped *did)
     return true;
 }
 
-/* Whether one more step would only stir rounding, which is that of d in every
- * slope and reaches the centre by way of the bowl. */
-LANES_FN bool at_rest(const jaw__closes *s, const jaw__trial *at, const bowl *k)
+/* Newton's step from the last pass, which is taken too.  True when it moves no
+ * touch's distance by more than rounding does, so that the residuals of this
+ * pass stand. */
+LANES_FN bool at_rest(jaw__closes *s, jaw__trial *at, const bowl *k)
 {
-    double gx = s->fu - s->f * s->u, gy = s->fv - s->f * s->v;
-    double x = k->a * gx + k->b * gy, y = k->b * gx + k->c * gy;
-    double rest = 4 * DBL_EPSILON * at->r;
+    const double gx = s->fu - s->f * s->u, gy = s->fv - s->f * s->v;
+    const double x = k->a * gx + k->b * gy, y = k->b * gx + k->c * gy;
+    const double rest = 4 * DBL_EPSILON * at->r;
 
-    return (x * x + y * y) * k->steep * k->steep <= rest * rest;
+    if (!((x * x + y * y) * k->steep <= rest * rest))
+        return false;
+    at->a += x;
+    at->b += y;
+    at->r -= s->u * x + s->v * y;
+    return true;
 }
 
 LANES_FN void report(const jaw__closes *s, const jaw__trial *at, double ssr,

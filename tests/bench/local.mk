@@ -1,1 +1,21 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+EXTRA_PROGRAMS += tests/bench/bench_fit
+bench_programs += tests/bench/bench_fit
+tests_bench_bench_fit_SOURCES = tests/bench/bench_fit.c
+tests_bench_bench_fit_CFLAGS = $(AM_CFLAGS)
+tests_bench_bench_fit_LDADD = $(LDADD)
+if HAVE_CMINPACK
+tests_bench_bench_fit_CFLAGS += $(CMINPACK_CFLAGS) -DHAVE_CMINPACK
+tests_bench_bench_fit_LDADD += $(CMINPACK_LIBS)
+endif
+CLEANFILES += tests/bench/bench_fit$(EXEEXT)
+
+# `jawline solve` as a process, against a program that does nothing.
+EXTRA_PROGRAMS += tests/bench/bench_solve tests/bench/empty
+bench_programs += tests/bench/bench_solve
+tests_bench_bench_solve_SOURCES = tests/bench/bench_solve.c
+tests_bench_empty_SOURCES = tests/bench/empty.c
+tests_bench_empty_LDADD = libjawline.la $(GSL_LIBS) $(JANSSON_LIBS)
+EXTRA_tests_bench_bench_solve_DEPENDENCIES = tests/bench/empty jawline
+CLEANFILES += tests/bench/bench_solve$(EXEEXT) tests/bench/empty$(EXEEXT) \
+	tests/bench/solve.jaw

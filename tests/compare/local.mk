@@ -1,1 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+# Not part of check: needs python3 with numpy, scipy and mpmath; see run.
+EXTRA_PROGRAMS += tests/compare/fit_driver
+tests_compare_fit_driver_SOURCES = tests/compare/fit_driver.c
+CLEANFILES += tests/compare/fit_driver$(EXEEXT)
+EXTRA_DIST += tests/compare/fit_compare.py tests/compare/run
