@@ -1,1 +1,19 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+check_PROGRAMS += tests/setup/setup
+tests_setup_setup_SOURCES = \
+	tests/alloc/alloc.c \
+	tests/alloc/alloc.h \
+	tests/feature/random.h \
+	tests/setup/entries.c \
+	tests/setup/heights.c \
+	tests/setup/lengths.c \
+	tests/setup/main.c \
+	tests/setup/memory.c \
+	tests/setup/says.c \
+	tests/setup/setup_tests.h \
+	tests/setup/shop.c \
+	tests/setup/shop.h \
+	tests/setup/tired.c \
+	tests/setup/world.c \
+	tests/setup/zero.c
+TESTS += tests/setup/setup

@@ -1,0 +1,334 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Setups without memory, and very large ones.
+ *
+ * Every allocation fails once, in turn.  What is being stated then says so and
+ * can be stated again; what is being solved says so, leaks nothing and can be
+ * solved again with the same result.  Only what a value is worth may be missing
+ * from values that are good: it is asked for last, and is NaN without memory.
+ * Check allocates too, so nothing of it is
+ * called while allocations are counted. */
+#include "setup_tests.h"
+
+#include "tests/alloc/alloc.h"
+#include "tests/feature/random.h"
+
+#include <stdio.h>
+#include <string.h>
+#include <time.h>
+
+/* A call that may run out of memory once, and then must work. */
+#define TRY(call)                                                              \
+    do {                                                                       \
+        jaw_status got = (call);                                               \
+        if (got == JAW_ENOMEM)                                                 \
+            got = (call);                                                      \
+        if (got != JAW_OK)                                                     \
+            return false;                                                      \
+    } while (0)
+
+static jaw_feature_entry feature_entry(jaw_feature_kind kind, const char *name)
+{
+    return (jaw_feature_entry){.name = name, .kind = kind, .tip = "finder",
+                               .within = NOT};
+}
+
+static bool state_plane(jaw_setup *s)
+{
+    const jaw_place here = {1, 1};
+    jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here};
+    tip.tip.length = 100;
+    for (int i = 0; i < 10; i++) {
+        TRY(jaw_setup_add_tip(s, &tip));
+        tip.name = "other";
+    }
+    jaw_feature_entry f = feature_entry(JAW_EDGE, "jaw");
+    f.faces = JAW_SIDE_YMINUS;
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 70; i++)
+        TRY(jaw_setup_add_touch(s, (jaw_touch){i, 0.01 * i, NOT}, here));
+    f = feature_entry(JAW_SLOT, "key");
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 6; i++) {
+        TRY(jaw_setup_add_touch(s, (jaw_touch){9 + i / 3 * 20, 7 * i, NOT},
+                                here));
+        if (i == 2)
+            TRY(jaw_setup_other_wall(s));
+    }
+    for (int i = 0; i < 8; i++) {
+        static const char *const names[] = {"a", "b", "c", "d",
+                                            "e", "f", "g", "h"};
+        f = feature_entry(JAW_BORE, names[i]);
+        TRY(jaw_setup_add_feature(s, &f));
+        for (int k = 0; k < 3; k++)
+            TRY(jaw_setup_add_touch(s, (jaw_touch){40 * i + 9 * cos(2 * k),
+                                                   9 * sin(2 * k), NOT},
+                                    here));
+    }
+    f = feature_entry(JAW_PATTERN, "dowels");
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 70; i++) {
+        jaw_hole_entry h = {{40 * i, i % 9}, {40 * i, i % 9}, NULL, here};
+        if (i < 8 && i % 9 == 0) {
+            h.feature = "a";
+            h.touched = (jaw_vec2){NOT, NOT};
+        }
+        TRY(jaw_setup_add_hole(s, &h));
+    }
+    return true;
+}
+
+static bool state_heights(jaw_setup *s)
+{
+    const jaw_place here = {2, 1};
+    jaw_feature_entry f = feature_entry(JAW_FACE, "top");
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 70; i++)
+        TRY(jaw_setup_add_touch(s, (jaw_touch){i, i * i % 50, -200}, here));
+    jaw_setter_entry puck = {"puck", -400, NOT, NULL, here, here};
+    TRY(jaw_setup_add_setter(s, &puck));
+    puck = (jaw_setter_entry){"block", NOT, 20, "top", here, here};
+    for (int i = 0; i < 9; i++)
+        TRY(jaw_setup_add_setter(s, &puck));
+    for (int i = 1; i <= 10; i++) {
+        jaw_tool_entry t = {i, "mill", NOT, NOT, here};
+        TRY(jaw_setup_add_tool(s, &t));
+        jaw_contact_entry c = {i, NULL, -320 - i, "puck", 0, here, here};
+        TRY(jaw_setup_add_contact(s, &c));
+    }
+    return true;
+}
+
+static bool state_all(jaw_setup *s)
+{
+    static const char *const names[] = {"G54", "G55", "G56", "G57", "G58",
+                                        "G59", "G5a", "G5b", "G5c"};
+    TRY(jaw_setup_set_title(s, "all of it"));
+    if (!state_plane(s) || !state_heights(s))
+        return false;
+    for (int i = 0; i < 9; i++) {
+        jaw_zero_entry z = {
+            .name = names[i],
+            .turn_use = JAW_TURN_FEATURE,
+            .turn_feature = "jaw",
+            .turn_along = JAW_X,
+            .term = {{"key", 1, {3, 1}}, {"jaw", 2, {3, 1}},
+                     {"top", 0, {3, 1}}}};
+        TRY(jaw_setup_add_zero(s, &z));
+    }
+    return true;
+}
+
+static bool same_values(const jaw_solution *a, const jaw_solution *b)
+{
+    size_t n, m;
+    const jaw_zero_found *za = jaw_solution_zeros(a, &n),
+                         *zb = jaw_solution_zeros(b, &m);
+    for (size_t i = 0; i < n; i++)
+        if (n != m || memcmp(&za[i].zero, &zb[i].zero, sizeof za[i].zero) ||
+            za[i].n_steps != zb[i].n_steps)
+            return false;
+    const jaw_tool_found *ta = jaw_solution_tools(a, &n),
+                         *tb = jaw_solution_tools(b, &m);
+    for (size_t i = 0; i < n; i++)
+        if (n != m || memcmp(&ta[i].value, &tb[i].value, sizeof(double)))
+            return false;
+    return true;
+}
+
+START_TEST(stating_without_memory)
+{
+    long k, trouble = 0;
+    for (k = 0; trouble == 0; k++) {
+        alloc_fail_after(k);
+        jaw_setup *s = jaw_setup_alloc();
+        bool ok = s ? state_all(s) : k == 0;
+        bool failed = alloc_failed();
+        alloc_fail_never();
+        if (s && ok) {
+            size_t n, wall;
+            jaw_setup_features(s, &n);
+            if (n != 12 || !jaw_setup_touches(s, 0, &n, &wall) || n != 70)
+                trouble = 1;
+        }
+        jaw_setup_free(s);
+        if (!ok || alloc_live() != 0)
+            trouble = 2;
+        if (!failed)
+            break;
+    }
+    ck_assert_msg(trouble == 0, "allocation %ld: trouble %ld", k, trouble);
+    ck_assert_int_gt(k, 20);
+}
+END_TEST
+
+START_TEST(solving_without_memory)
+{
+    jaw_setup *s = jaw_setup_alloc();
+    jaw_solution *want = NULL;
+    ck_assert_ptr_nonnull(s);
+    ck_assert(state_all(s));
+    ck_status(jaw_setup_solve(s, NULL, &want), JAW_OK);
+    long k, trouble = 0;
+    for (k = 0; trouble == 0; k++) {
+        alloc_count_start();
+        jaw_notes *notes = jaw_notes_alloc();
+        jaw_solution *got = want, *again = NULL;
+        alloc_fail_after(k);
+        jaw_status status = jaw_setup_solve(s, notes, &got);
+        bool failed = alloc_failed();
+        alloc_fail_never();
+        if (failed && status != JAW_OK &&
+            (status != JAW_ENOMEM || got != NULL))
+            trouble = 1;
+        if (status == JAW_OK && !same_values(got, want))
+            trouble = 5;
+        if (!failed && (status != JAW_OK || !same_values(got, want)))
+            trouble = 2;
+        jaw_solution_free(got);
+        jaw_notes_free(notes);
+        alloc_count_start();
+        if (jaw_setup_solve(s, NULL, &again) != JAW_OK ||
+            !same_values(again, want))
+            trouble = 3;
+        jaw_solution_free(again);
+        if (alloc_live() != 0)
+            trouble = 4;
+        if (!failed)
+            break;
+    }
+    ck_assert_msg(trouble == 0, "allocation %ld: trouble %ld", k, trouble);
+    ck_assert_int_gt(k, 10);
+    jaw_solution_free(want);
+    jaw_setup_free(s);
+}
+END_TEST
+
+/* What a failed solving allocated is gone, whatever failed. */
+START_TEST(solving_leaks_nothing)
+{
+    jaw_setup *s = jaw_setup_alloc();
+    ck_assert(state_all(s));
+    long k, leaked = 0;
+    for (k = 0; leaked == 0; k++) {
+        jaw_solution *got;
+        alloc_fail_always_after(k);
+        jaw_status status = jaw_setup_solve(s, NULL, &got);
+        bool failed = alloc_failed();
+        alloc_fail_never();
+        if (!failed) {
+            jaw_solution_free(got);
+            leaked = alloc_live() + (status != JAW_OK);
+            break;
+        }
+        if (status == JAW_OK) {
+            jaw_solution_free(got);
+            got = NULL;
+        }
+        leaked = alloc_live() + (got != NULL) +
+                 (status != JAW_OK && status != JAW_ENOMEM);
+    }
+    ck_assert_msg(leaked == 0, "allocation %ld", k);
+    jaw_setup_free(s);
+}
+END_TEST
+
+/* --------------------------------------------------------------------- large */
+
+/* n touches on each of five features; the second wall of a slot has nearly all
+ * of its touches, and the first the same touch twice. */
+static jaw_setup *large(size_t n)
+{
+    const jaw_place here = {1, 1};
+    random_source r = {7};
+    jaw_setup *s = jaw_setup_alloc();
+    jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here};
+    tip.tip.repeat = 0.005;
+    tip.tip.length = 100;
+    ck_status(jaw_setup_add_tip(s, &tip), JAW_OK);
+    for (int k = 0; k < 4; k++) {
+        static const jaw_feature_kind kinds[] = {JAW_EDGE, JAW_SLOT, JAW_BORE,
+                                                 JAW_FACE};
+        static const char *const names[] = {"jaw", "key", "pilot", "top"};
+        jaw_feature_entry f = feature_entry(kinds[k], names[k]);
+        f.faces = k == 0 ? JAW_SIDE_YMINUS : JAW_SIDE_NONE;
+        ck_status(jaw_setup_add_feature(s, &f), JAW_OK);
+        for (size_t i = 0; i < n; i++) {
+            double u = random_between(&r, 0, 100);
+            double e = 0.005 * random_normal(&r);
+            jaw_touch t = {u, e, NOT};
+            if (k == 1 && i == 2)
+                jaw_setup_other_wall(s);
+            if (k == 1)
+                t = i < 2 ? (jaw_touch){0, 0, NOT}
+                          : (jaw_touch){20 + e, u, NOT};
+            if (k == 2)
+                t = (jaw_touch){(30 + e) * cos(u), (30 + e) * sin(u), NOT};
+            if (k == 3)
+                t = (jaw_touch){u, random_between(&r, 0, 100), -200 + e};
+            jaw_status status = jaw_setup_add_touch(s, t, here);
+            if (status != JAW_OK)
+                ck_status(status, JAW_OK);
+        }
+    }
+    jaw_zero_entry z = {.name = "G54",
+                        .turn_use = JAW_TURN_FEATURE,
+                        .turn_feature = "jaw",
+                        .turn_along = JAW_X,
+                        .term = {{"pilot", 0, here}, {"jaw", 0, here},
+                                 {"top", 0, here}}};
+    ck_status(jaw_setup_add_zero(s, &z), JAW_OK);
+    return s;
+}
+
+/* Seconds of the processor, the best of a few. */
+static double seconds(size_t n, int times)
+{
+    jaw_setup *s = large(n);
+    double best = HUGE_VAL;
+    for (int i = 0; i < times; i++) {
+        jaw_solution *solution;
+        clock_t start = clock();
+        jaw_status status = jaw_setup_solve(s, NULL, &solution);
+        double took = (double)(clock() - start) / CLOCKS_PER_SEC;
+        best = fmin(best, took);
+        ck_status(status, JAW_OK);
+        size_t m;
+        const jaw_zero_found *z = jaw_solution_zeros(solution, &m);
+        near(z->zero.x, 0, 0.01, "X");
+        near(z->zero.y, 3, 0.01, "Y");
+        near(z->zero.z, -300, 0.01, "Z");
+        jaw_solution_free(solution);
+    }
+    jaw_setup_free(s);
+    return best;
+}
+
+/* Ten times the touches take about ten times as long; quadratic work would take
+ * a hundred times.  40 leaves room for caches and a busy machine. */
+START_TEST(time_is_linear_in_touches)
+{
+    double few = seconds(2500, 5), many = seconds(25000, 3);
+    printf("%.4f s for 1e4 touches, %.4f s for 1e5\n", few, many);
+    ck_assert_msg(many < 40 * few + 0.05, "%.4f s, then %.4f s", few, many);
+}
+END_TEST
+
+TCase *large_case(void)
+{
+    TCase *tc = tcase_create("large");
+    tcase_set_timeout(tc, 240);
+    tcase_add_test(tc, time_is_linear_in_touches);
+    return tc;
+}
+
+TCase *memory_case(void)
+{
+    if (!alloc_works())
+        return NULL;
+    TCase *tc = tcase_create("memory");
+    tcase_set_timeout(tc, 120);
+    tcase_add_test(tc, stating_without_memory);
+    tcase_add_test(tc, solving_without_memory);
+    tcase_add_test(tc, solving_leaks_nothing);
+    return tc;
+}

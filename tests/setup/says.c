@@ -1,0 +1,921 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every message of src/setup/messages.h, provoked: how severe it is, its
+ * status, the line it points at, and that the names and numbers of the case
+ * stand in what it says.  Exact texts are in tests/errors. */
+#include "setup_tests.h"
+
+#include "src/setup/solve.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const char *const names[] = {
+#define NAME(id, severity, status, what, cure) [id] = #id,
+    JAW__SETUP_MESSAGES(NAME)
+#undef NAME
+};
+
+static const struct {
+    const char *what, *cure;
+} formats[] = {
+#define FORMAT(id, severity, status, what, cure) [id] = {what, cure},
+    JAW__SETUP_MESSAGES(FORMAT)
+#undef FORMAT
+};
+
+/* Whether text can come from a printf format: the pieces between the
+ * conversions stand in it in their order, first and last at the ends. */
+static bool comes_from(const char *text, const char *format)
+{
+    const char *percent = strchr(format, '%');
+    size_t n = percent ? (size_t)(percent - format) : strlen(format);
+
+    if (strncmp(text, format, n) != 0)
+        return false;
+    if (!percent)
+        return text[n] == '\0';
+    const char *rest = percent + strspn(percent + 1, "z") + 2;
+    for (text += n;; text++) {
+        if (comes_from(text, rest))
+            return true;
+        if (*text == '\0')
+            return false;
+    }
+}
+
+/* Each of the words between bars stands in text. */
+static bool holds(const char *text, const char *words)
+{
+    char copy[200], *at = copy;
+
+    snprintf(copy, sizeof copy, "%s", words);
+    for (char *end; at && *at; at = end) {
+        end = strchr(at, '|');
+        if (end)
+            *end++ = '\0';
+        if (!strstr(text, at))
+            return false;
+    }
+    return true;
+}
+
+/* ---------------------------------------------------------------- the cases
+ * Each tells its setup and returns the line that the message must point at. */
+
+static void start(shop *s)
+{
+    shop_open(s, JAW_MM);
+    control(s, true, JAW_GAUGE_LINE, 0);
+    tip(s, "finder", JAW_TIP_CYLINDER, 6, 0.005, 100);
+}
+
+static int wall(shop *s, const char *name, jaw_side faces, double x0,
+                double y0, double x1, double y1)
+{
+    edge(s, name, "finder", faces);
+    int line = s->line;
+    touch(s, x0, y0, NOT);
+    touch(s, x1, y1, NOT);
+    return line;
+}
+
+static int jaw(shop *s)
+{
+    return wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 80, 0);
+}
+
+static int top(shop *s)
+{
+    feature(s, JAW_FACE, "top", "finder");
+    int line = s->line;
+    touch(s, NOT, NOT, -200);
+    return line;
+}
+
+static int ring(shop *s, const char *name, double radius, int n)
+{
+    feature(s, JAW_BORE, name, "finder");
+    int line = s->line;
+    for (int i = 0; i < n; i++)
+        touch(s, radius * cos(6.0 * i / n), radius * sin(6.0 * i / n), NOT);
+    return line;
+}
+
+static int tell_no_tip(shop *s)
+{
+    feature(s, JAW_BORE, "pilot", NULL);
+    touch(s, 1, 2, NOT);
+    return s->line - 1;
+}
+
+static int tell_tip_unknown(shop *s)
+{
+    feature(s, JAW_BORE, "pilot", "fonder");
+    touch(s, 1, 2, NOT);
+    return s->line - 1;
+}
+
+static int tell_feature_unknown(shop *s)
+{
+    jaw(s);
+    zero(s, "G54", (wanted){.y = "jow"});
+    return s->line;
+}
+
+static int tell_surface_unknown(shop *s)
+{
+    setter(s, "puck", -400, NOT, NULL);
+    tool(s, 1, NOT);
+    touched(s, 1, -300, "pock", 0);
+    return s->line;
+}
+
+static int tell_tool_unknown(shop *s)
+{
+    setter(s, "puck", -400, NOT, NULL);
+    touched(s, 17, -300, "puck", 0);
+    return s->line;
+}
+
+static int tell_sides_conflict(shop *s)
+{
+    jaw_place at = shop_next(s);
+    jaw_feature_entry e = {.name = "jaw", .kind = JAW_EDGE, .tip = "finder",
+                           .faces = JAW_SIDE_YMINUS,
+                           .moving = JAW_SIDE_YMINUS, .within = NOT,
+                           .place = {1, 1}, .faces_place = at};
+    ck_status(jaw_setup_add_feature(s->setup, &e), JAW_OK);
+    touch(s, 0, 0, NOT);
+    return at.line;
+}
+
+static int tell_no_side(shop *s)
+{
+    return wall(s, "jaw", JAW_SIDE_NONE, 0, 0, 80, 0);
+}
+
+static int tell_few(shop *s)
+{
+    return ring(s, "pilot", 20, 2);
+}
+
+static int tell_few_holes(shop *s)
+{
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    hole(s, 0, 0, 5, 5);
+    return s->line - 1;
+}
+
+static int tell_rank(shop *s)
+{
+    return wall(s, "jaw", JAW_SIDE_YMINUS, 5, 5, 5, 5);
+}
+
+static int tell_coordinate(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, NOT, 0);
+    return s->line;
+}
+
+static int tell_no_best(shop *s)
+{
+    feature(s, JAW_BORE, "pilot", "finder");
+    int line = s->line;
+    touch(s, -30, 1, NOT);
+    touch(s, -10, -1, NOT);
+    touch(s, 10, 1, NOT);
+    touch(s, 30, -1, NOT);
+    return line;
+}
+
+static int tell_size(shop *s)
+{
+    feature(s, JAW_WEB, "stock", "finder");
+    int line = s->line;
+    touch(s, 5, NOT, NOT);
+    other_wall(s);
+    touch(s, 9, NOT, NOT);
+    return line;
+}
+
+static int tell_side_wrong(shop *s)
+{
+    return wall(s, "jaw", JAW_SIDE_XMINUS, 0, 0, 80, 0);
+}
+
+static int tell_hole_unround(shop *s)
+{
+    jaw(s);
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    hole(s, 0, 0, 5, 5);
+    hole_of(s, 50, 0, "jaw");
+    return s->line;
+}
+
+static int tell_hole_unsolved(shop *s)
+{
+    ring(s, "pilot", 20, 2);
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    hole(s, 0, 0, 5, 5);
+    hole_of(s, 50, 0, "pilot");
+    return s->line;
+}
+
+static int tell_same_touch(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 80, 0);
+    touch(s, 0, 0, NOT);
+    return s->line;
+}
+
+static int tell_residual(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 20, 0);
+    touch(s, 40, 0.3, NOT);
+    int line = s->line;
+    touch(s, 60, 0, NOT);
+    touch(s, 80, 0, NOT);
+    return line;
+}
+
+static int tell_hole_off(shop *s)
+{
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    hole(s, 0, 0, 0, 0);
+    hole(s, 60, 0, 60, 0);
+    hole(s, 60, 40, 60.04, 40);
+    hole(s, 0, 40, 0, 40);
+    return s->line - 1;
+}
+
+static int tell_size_off(shop *s)
+{
+    sized(s, JAW_BORE, "pilot", "finder", JAW_SIZE_EXPECTED, 40);
+    int line = s->line;
+    for (int i = 0; i < 4; i++)
+        touch(s, 18 * cos(1.5 * i), 18 * sin(1.5 * i), NOT);
+    return line;
+}
+
+static int tell_weak(shop *s)
+{
+    feature(s, JAW_BORE, "pilot", "finder");
+    int line = s->line;
+    for (int i = 0; i < 4; i++)
+        touch(s, 25 * cos(0.05 * i), 25 * sin(0.05 * i), NOT);
+    return line;
+}
+
+static int tell_scale(shop *s)
+{
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    int line = s->line;
+    hole(s, 0, 0, 0, 0);
+    hole(s, 2, 1, 50.8, 25.4);
+    return line;
+}
+
+static int tell_mirrored(shop *s)
+{
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    int line = s->line;
+    hole(s, 0, 0, 0, 0);
+    hole(s, -70, 0, 70, 0);
+    hole(s, -20, 40, 20, 40);
+    return line;
+}
+
+static int tell_tilted(shop *s)
+{
+    feature(s, JAW_FACE, "top", "finder");
+    int line = s->line;
+    touch(s, 0, 0, -200);
+    touch(s, 100, 0, -190);
+    touch(s, 0, 50, -200);
+    return line;
+}
+
+static int tell_rise(shop *s)
+{
+    feature(s, JAW_FACE, "top", "finder");
+    int line = s->line;
+    touch(s, 0, 0, -200);
+    touch(s, 100, 0, -199.9);
+    touch(s, 0, 50, -200);
+    return line;
+}
+
+static int tell_repeat_default(shop *s)
+{
+    tip(s, "pin", JAW_TIP_PIN, 6, NOT, NOT);
+    int line = s->line;
+    edge(s, "jaw", "pin", JAW_SIDE_YMINUS);
+    for (int i = 0; i < 3; i++)
+        touch(s, 40 * i, 0, NOT);
+    return line;
+}
+
+static int tell_travel(shop *s)
+{
+    jaw_control c = *jaw_setup_control(s->setup);
+    c.low.x = 0;
+    c.high.x = 400;
+    ck_status(jaw_setup_set_control(s->setup, &c), JAW_OK);
+    wall(s, "jaw", JAW_SIDE_YMINUS, 50, 0, -80, 0);
+    return s->line;
+}
+
+static int tell_turn_unknown(shop *s)
+{
+    ring(s, "pilot", 20, 4);
+    zero(s, "G54", (wanted){.turn = "pilot", .along = JAW_X, .x = "pilot"});
+    return s->line - 1;
+}
+
+static int tell_turn_no_axis(shop *s)
+{
+    jaw(s);
+    zero(s, "G54", (wanted){.turn = "jaw", .along = JAW_AXES, .y = "jaw"});
+    return s->line - 1;
+}
+
+static int tell_turn_own_axes(shop *s)
+{
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    hole(s, 0, 0, 0, 0);
+    hole(s, 60, 0, 60, 0);
+    zero(s, "G54", (wanted){.turn = "dowels", .along = JAW_Y,
+                            .x = "dowels"});
+    return s->line - 1;
+}
+
+static int tell_turn_across(shop *s)
+{
+    jaw(s);
+    zero(s, "G54", (wanted){.turn = "jaw", .along = JAW_Y, .y = "jaw"});
+    return s->line - 1;
+}
+
+static int tell_turn_steep(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 100, 10);
+    zero(s, "G54", (wanted){.turn = "jaw", .along = JAW_X, .y = "jaw"});
+    return s->line - 1;
+}
+
+static int tell_turn_forgotten(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 100, 0.5);
+    zero(s, "G54", (wanted){.y = "jaw"});
+    return s->line;
+}
+
+static int tell_turn_differs(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 100, 0.5);
+    wall(s, "stop", JAW_SIDE_XPLUS, 0, 0, -0.2, -40);
+    zero(s, "G54", (wanted){.stated = -0.005, .x = "stop", .y = "jaw"});
+    return s->line - 2;
+}
+
+static int tell_turn_none(shop *s)
+{
+    jaw(s);
+    zero(s, "G54", (wanted){.y = "jaw"});
+    return s->line - 1;
+}
+
+static int tell_term_kind(shop *s)
+{
+    top(s);
+    zero(s, "G54", (wanted){.x = "top"});
+    return s->line;
+}
+
+static int tell_term_unsolved(shop *s)
+{
+    ring(s, "pilot", 20, 2);
+    zero(s, "G54", (wanted){.x = "pilot"});
+    return s->line;
+}
+
+static int tell_term_across(shop *s)
+{
+    jaw(s);
+    zero(s, "G54", (wanted){.x = "jaw"});
+    return s->line;
+}
+
+static int tell_term_lone(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 100, 1);
+    zero(s, "G54", (wanted){.turn = "jaw", .along = JAW_X, .y = "jaw"});
+    return s->line;
+}
+
+static int tell_term_free(shop *s)
+{
+    jaw(s);
+    zero(s, "G54", (wanted){.y = "jaw"});
+    return s->line;
+}
+
+static int tell_square_assumed(shop *s)
+{
+    jaw(s);
+    edge(s, "stop", "finder", JAW_SIDE_XPLUS);
+    touch(s, 0, -20, NOT);
+    zero(s, "G54", (wanted){.turn = "jaw", .along = JAW_X, .x = "stop",
+                            .y = "jaw"});
+    return s->line - 1;
+}
+
+static int tell_place_assumed(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 100, 1);
+    edge(s, "stop", "finder", JAW_SIDE_XPLUS);
+    touch(s, 0, NOT, NOT);
+    zero(s, "G54", (wanted){.turn = "jaw", .along = JAW_X, .x = "stop",
+                            .y = "jaw"});
+    return s->line - 1;
+}
+
+static int tell_level_assumed(shop *s)
+{
+    return top(s);
+}
+
+static int tell_no_height(shop *s)
+{
+    tip(s, "ball", JAW_TIP_BALL, 4, 0.005, NOT);
+    feature(s, JAW_FACE, "bed", "ball");
+    touch(s, NOT, NOT, -200);
+    zero(s, "G54", (wanted){.z = "bed"});
+    return s->line;
+}
+
+static int tell_no_reference(shop *s)
+{
+    control(s, true, JAW_REFERENCE_TOOL, 9);
+    tool(s, 9, NOT);
+    setter(s, "puck", NOT, NOT, NULL);
+    touched(s, 9, -300, "puck", 0);
+    top(s);
+    zero(s, "G54", (wanted){.z = "top"});
+    return s->line;
+}
+
+static int tell_tool_untouched(shop *s)
+{
+    tool(s, 12, NOT);
+    return s->line;
+}
+
+static int tell_tool_no_length(shop *s)
+{
+    setter(s, "puck", NOT, NOT, NULL);
+    tool(s, 12, NOT);
+    touched(s, 12, -300, "puck", 0);
+    return s->line - 1;
+}
+
+static int tell_tool_no_zero(shop *s)
+{
+    control(s, true, JAW_TIP_TO_PART, 0);
+    setter(s, "puck", NOT, NOT, NULL);
+    tool(s, 12, NOT);
+    touched(s, 12, -300, "puck", 0);
+    return s->line - 1;
+}
+
+static int tell_tool_sign(shop *s)
+{
+    setter(s, "puck", 400, NOT, NULL);
+    tool(s, 12, NOT);
+    touched(s, 12, 320, "puck", 0);
+    return s->line - 1;
+}
+
+static int tell_tool_conflict(shop *s)
+{
+    setter(s, "puck", -400, NOT, NULL);
+    tool(s, 12, 80);
+    touched(s, 12, -319, "puck", 0);
+    return s->line - 1;
+}
+
+static int tell_tool_same(shop *s)
+{
+    setter(s, "puck", -400, NOT, NULL);
+    tool(s, 12, NOT);
+    touched(s, 12, -320, "puck", 0);
+    tool(s, 13, NOT);
+    touched(s, 13, -320, "puck", 0);
+    return s->line;
+}
+
+static int tell_tool_twice(shop *s)
+{
+    tool(s, 12, 80);
+    tool(s, 12, 90);
+    return s->line;
+}
+
+static int tell_height_conflict(shop *s)
+{
+    setter(s, "puck", -400, NOT, NULL);
+    int line = s->line;
+    tool(s, 12, 80);
+    touched(s, 12, -319, "puck", 0);
+    return line;
+}
+
+static int tell_on_itself(shop *s)
+{
+    setter(s, "puck", NOT, 10, "puck");
+    return s->line;
+}
+
+static int tell_squareness(shop *s)
+{
+    jaw(s);
+    wall(s, "stop", JAW_SIDE_XPLUS, 0, 0, 1, -40);
+    zero(s, "G54", (wanted){.turn = "jaw", .along = JAW_X, .x = "stop",
+                            .y = "jaw"});
+    return s->line - 3;
+}
+
+static int tell_zero_twice(shop *s)
+{
+    jaw(s);
+    zero(s, "G54", (wanted){.y = "jaw"});
+    zero(s, "G54", (wanted){.y = "jaw"});
+    return s->line - 1;
+}
+
+/* Of the whole setup, so it points at no line. */
+static int tell_spread(shop *s)
+{
+    wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 80, 0);
+    for (int i = 0; i < 8; i++)
+        touch(s, 5 + 9 * i, i % 2 ? 0.02 : -0.02, NOT);
+    return 0;
+}
+
+static const struct {
+    enum jaw__message id;
+    jaw_severity severity;
+    jaw_status status;
+    int (*tell)(shop *s);
+    const char *what, *cure; /* words between bars */
+} cases[] = {
+    {SAY_NO_TIP, JAW_ERROR, JAW_EUNKNOWN, tell_no_tip,
+     "bore|pilot", "tip"},
+    {SAY_TIP_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_tip_unknown,
+     "fonder", "finder"},
+    {SAY_FEATURE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_feature_unknown,
+     "jow", "jaw"},
+    {SAY_SURFACE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_surface_unknown,
+     "pock", "puck"},
+    {SAY_TOOL_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_tool_unknown,
+     "17", "17"},
+    {SAY_SIDES_CONFLICT, JAW_ERROR, JAW_ECONFLICT, tell_sides_conflict,
+     "jaw|faces y-|moving y-", "y-"},
+    {SAY_NO_SIDE, JAW_ERROR, JAW_EUNKNOWN, tell_no_side,
+     "jaw", "faces"},
+    {SAY_FEW, JAW_ERROR, JAW_EFEW, tell_few,
+     "bore|pilot|2", "three"},
+    {SAY_FEW_HOLES, JAW_ERROR, JAW_EFEW, tell_few_holes,
+     "dowels|1", "two"},
+    {SAY_RANK, JAW_ERROR, JAW_ERANK, tell_rank,
+     "edge|jaw|one place", "second place"},
+    {SAY_COORDINATE, JAW_ERROR, JAW_ENOTFINITE, tell_coordinate,
+     "edge|jaw", "x and y"},
+    {SAY_NO_BEST, JAW_ERROR, JAW_ENOCONV, tell_no_best,
+     "circle|pilot", "sign"},
+    {SAY_SIZE, JAW_ERROR, JAW_ESIZE, tell_size,
+     "web|stock", "inside or outside"},
+    {SAY_SIDE_WRONG, JAW_ERROR, JAW_ESIDE, tell_side_wrong,
+     "edge|jaw|faces x-", "faces"},
+    {SAY_HOLE_UNROUND, JAW_ERROR, JAW_EUNKNOWN, tell_hole_unround,
+     "jaw", "bore or a boss"},
+    {SAY_HOLE_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN, tell_hole_unsolved,
+     "pilot|dowels", "pilot"},
+    {SAY_SAME_TOUCH, JAW_DOUBT, JAW_OK, tell_same_touch,
+     "edge|jaw|touch 1", "again"},
+    {SAY_RESIDUAL, JAW_DOUBT, JAW_OK, tell_residual,
+     "edge|jaw|0.005 mm", "sign"},
+    {SAY_HOLE_OFF, JAW_DOUBT, JAW_OK, tell_hole_off,
+     "dowels|0.0", "hole"},
+    {SAY_SIZE_OFF, JAW_DOUBT, JAW_OK, tell_size_off,
+     "bore|pilot|42.000 mm|2.000 mm", "tip"},
+    {SAY_WEAK, JAW_DOUBT, JAW_OK, tell_weak,
+     "bore|pilot", "spread"},
+    {SAY_SCALE, JAW_DOUBT, JAW_OK, tell_scale,
+     "dowels|25.4", "inches|millimetres"},
+    {SAY_MIRRORED, JAW_DOUBT, JAW_OK, tell_mirrored,
+     "dowels", "sign"},
+    {SAY_TILTED, JAW_DOUBT, JAW_OK, tell_tilted,
+     "top|5.711 deg", "seat"},
+    {SAY_RISE, JAW_ASSUMPTION, JAW_OK, tell_rise,
+     "top|0.100 mm", "seat"},
+    {SAY_REPEAT_DEFAULT, JAW_ASSUMPTION, JAW_OK, tell_repeat_default,
+     "pin|0.005 mm", "repeat"},
+    {SAY_TRAVEL, JAW_DOUBT, JAW_OK, tell_travel,
+     "x|touch 2|jaw", "sign"},
+    {SAY_TURN_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_turn_unknown,
+     "bore|pilot", "edge"},
+    {SAY_TURN_NO_AXIS, JAW_ERROR, JAW_EUNKNOWN, tell_turn_no_axis,
+     "edge|jaw", "along"},
+    {SAY_TURN_OWN_AXES, JAW_ERROR, JAW_ECONFLICT, tell_turn_own_axes,
+     "dowels", "along"},
+    {SAY_TURN_ACROSS, JAW_ERROR, JAW_ESIDE, tell_turn_across,
+     "jaw|0.000 deg|part y", "along x"},
+    {SAY_TURN_STEEP, JAW_DOUBT, JAW_OK, tell_turn_steep,
+     "5.711 deg", "jaw"},
+    {SAY_TURN_FORGOTTEN, JAW_DOUBT, JAW_OK, tell_turn_forgotten,
+     "jaw|0.286 deg", "turn jaw along x"},
+    {SAY_TURN_DIFFERS, JAW_DOUBT, JAW_OK, tell_turn_differs,
+     "jaw|0.573 deg", "sign|jaw"},
+    {SAY_TURN_NONE, JAW_ASSUMPTION, JAW_OK, tell_turn_none,
+     "G54|square", "turn"},
+    {SAY_TERM_KIND, JAW_ERROR, JAW_EUNKNOWN, tell_term_kind,
+     "face|top|x", "edge"},
+    {SAY_TERM_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN, tell_term_unsolved,
+     "G54|X|pilot", "pilot"},
+    {SAY_TERM_ACROSS, JAW_ERROR, JAW_ESIDE, tell_term_across,
+     "jaw|part x", "y"},
+    {SAY_TERM_LONE, JAW_ERROR, JAW_EUNKNOWN, tell_term_lone,
+     "G54|Y", "x"},
+    {SAY_TERM_FREE, JAW_ASSUMPTION, JAW_OK, tell_term_free,
+     "G54|Y|jaw", "corner"},
+    {SAY_SQUARE_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_square_assumed,
+     "stop|square", "second place"},
+    {SAY_PLACE_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_place_assumed,
+     "stop|y", "0.010 mm"},
+    {SAY_LEVEL_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_level_assumed,
+     "top|level", "three"},
+    {SAY_NO_HEIGHT, JAW_ERROR, JAW_EUNKNOWN, tell_no_height,
+     "bed", "length"},
+    {SAY_NO_REFERENCE, JAW_ERROR, JAW_EUNKNOWN, tell_no_reference,
+     "G54|9", "top"},
+    {SAY_TOOL_UNTOUCHED, JAW_ERROR, JAW_EUNKNOWN, tell_tool_untouched,
+     "12", "touched"},
+    {SAY_TOOL_NO_LENGTH, JAW_ERROR, JAW_EUNKNOWN, tell_tool_no_length,
+     "12", "top"},
+    {SAY_TOOL_NO_ZERO, JAW_ERROR, JAW_EUNKNOWN, tell_tool_no_zero,
+     "12", "z"},
+    {SAY_TOOL_SIGN, JAW_DOUBT, JAW_OK, tell_tool_sign,
+     "12|-80.000 mm", "sign"},
+    {SAY_TOOL_CONFLICT, JAW_DOUBT, JAW_OK, tell_tool_conflict,
+     "12|1.000 mm", "again"},
+    {SAY_TOOL_SAME, JAW_DOUBT, JAW_OK, tell_tool_same,
+     "13|puck|12", "copied"},
+    {SAY_TOOL_TWICE, JAW_ERROR, JAW_ECONFLICT, tell_tool_twice,
+     "12", "one entry"},
+    {SAY_HEIGHT_CONFLICT, JAW_DOUBT, JAW_OK, tell_height_conflict,
+     "puck|1.000 mm", "readings"},
+    {SAY_ON_ITSELF, JAW_ERROR, JAW_ECONFLICT, tell_on_itself,
+     "puck", "below"},
+    {SAY_SQUARENESS, JAW_DOUBT, JAW_OK, tell_squareness,
+     "stop|jaw|1.432 deg", "rows"},
+    {SAY_ZERO_TWICE, JAW_ERROR, JAW_ECONFLICT, tell_zero_twice,
+     "G54", "register"},
+    {SAY_SPREAD, JAW_DOUBT, JAW_OK, tell_spread, "scatter", "residuals"},
+};
+
+static void say(const jaw_note *note)
+{
+    printf("%d: %s; %s\n", note->place.line, note->what, note->cure);
+}
+
+START_TEST(said)
+{
+    shop s;
+    int hits = 0;
+    start(&s);
+    int line = cases[_i].tell(&s);
+    solve(&s);
+    for (size_t i = 0; i < jaw_notes_count(s.notes); i++) {
+        const jaw_note *n = jaw_notes_get(s.notes, i);
+        if (n->severity != cases[_i].severity ||
+            !comes_from(n->what, formats[cases[_i].id].what) ||
+            !comes_from(n->cure, formats[cases[_i].id].cure) ||
+            n->place.line != line)
+            continue;
+        hits++;
+        say(n);
+        ck_status(n->status, cases[_i].status);
+        ck_assert_str_eq(n->file, "");
+        ck_assert_int_eq(n->place.column, line > 0 ? 1 : 0);
+        ck_assert_msg(holds(n->what, cases[_i].what), "%s: %s", n->what,
+                      cases[_i].what);
+        ck_assert_msg(holds(n->cure, cases[_i].cure), "%s: %s", n->cure,
+                      cases[_i].cure);
+        ck_assert_ptr_null(strchr(n->what, '%'));
+        ck_assert_ptr_null(strchr(n->cure, '%'));
+    }
+    if (hits != 1)
+        print_notes(&s);
+    ck_assert_msg(hits == 1, "%s was said %d times in line %d",
+                  names[cases[_i].id], hits, line);
+    if (cases[_i].severity == JAW_ERROR)
+        ck_assert_int_ne(s.status, JAW_OK);
+    shop_close(&s);
+}
+END_TEST
+
+/* Doubts and assumptions alone leave the status good, and errors are told in
+ * the order of their lines whatever was solved first. */
+START_TEST(in_the_order_of_the_lines)
+{
+    shop s;
+    start(&s);
+    cases[_i].tell(&s);
+    solve(&s);
+    int line = 0;
+    bool error = false;
+    for (size_t i = 0; i < jaw_notes_count(s.notes); i++) {
+        const jaw_note *n = jaw_notes_get(s.notes, i);
+        if (n->place.line > 0) { /* what is said of the whole comes anywhere */
+            ck_assert_int_ge(n->place.line, line);
+            line = n->place.line;
+        }
+        error = error || n->severity == JAW_ERROR;
+    }
+    ck_assert((s.status != JAW_OK) == error);
+    shop_close(&s);
+}
+END_TEST
+
+/* Only a failure that no one foresaw can say these. */
+static const enum jaw__message unforeseen[] = {SAY_FIT_OTHER, SAY_NO_JOINT};
+
+START_TEST(every_message_has_a_case)
+{
+    for (int id = 0; id < JAW__MESSAGES; id++) {
+        bool has = id == (int)unforeseen[0] || id == (int)unforeseen[1];
+        for (int i = 0; i < COUNT(cases); i++)
+            has = has || (int)cases[i].id == id;
+        ck_assert_msg(has, "%s has no case here", names[id]);
+    }
+}
+END_TEST
+
+START_TEST(the_unforeseen_can_be_said)
+{
+    jaw__solver sv = {.notes = jaw_notes_alloc()};
+    jaw__tell(&sv, SAY_NO_JOINT, (jaw_place){0, 0}, NULL);
+    ck_status(sv.first, JAW_OK);
+    jaw__tell(&sv, SAY_FIT_OTHER, (jaw_place){7, 2}, NULL, "edge", "jaw",
+              jaw_status_text(JAW_EDOMAIN));
+    const jaw_note *n = jaw_notes_get(sv.notes, 1);
+    ck_assert(holds(n->what, "edge|jaw|range"));
+    ck_status(n->status, JAW_ENOCONV);
+    ck_status(sv.first, JAW_ENOCONV);
+    ck_assert(!sv.no_memory);
+    jaw_notes_free(sv.notes);
+}
+END_TEST
+
+/* ------------------------------------------------------- said in other places */
+
+static size_t said_of(const shop *s, enum jaw__message id, int line)
+{
+    size_t hits = 0;
+    for (size_t i = 0; i < jaw_notes_count(s->notes); i++) {
+        const jaw_note *n = jaw_notes_get(s->notes, i);
+        hits += n->place.line == line &&
+                comes_from(n->what, formats[id].what) &&
+                comes_from(n->cure, formats[id].cure);
+    }
+    return hits;
+}
+
+/* A missing tip name is missed wherever one is used. */
+START_TEST(tip_unknown_in_a_contact)
+{
+    shop s;
+    start(&s);
+    setter(&s, "puck", -400, NOT, NULL);
+    tip_touched(&s, "fonder", -300, "puck", 0);
+    solve(&s);
+    ck_assert_uint_eq(said_of(&s, SAY_TIP_UNKNOWN, s.line), 1);
+    shop_close(&s);
+}
+END_TEST
+
+START_TEST(names_unknown_elsewhere)
+{
+    shop s;
+    start(&s);
+    setter(&s, "block", NOT, 10, "tap");
+    int block = s.line;
+    top(&s);
+    feature(&s, JAW_PATTERN, "dowels", NULL);
+    hole(&s, 0, 0, 0, 0);
+    hole_of(&s, 9, 9, "pilat");
+    int row = s.line;
+    jaw_tip_entry mill = {.name = "mill",
+                          .tip = jaw_tip_make(JAW_TIP_CUTTER, 6),
+                          .tool = 8, .place = shop_next(&s)};
+    ck_status(jaw_setup_add_tip(s.setup, &mill), JAW_OK);
+    int tool_line = s.line;
+    zero(&s, "G54", (wanted){.turn = "jow", .along = JAW_X, .z = "tip"});
+    solve(&s);
+    ck_assert_uint_eq(said_of(&s, SAY_SURFACE_UNKNOWN, block), 1);
+    ck_assert_uint_eq(said_of(&s, SAY_FEATURE_UNKNOWN, row), 1);
+    ck_assert_uint_eq(said_of(&s, SAY_TOOL_UNKNOWN, tool_line), 1);
+    ck_assert_uint_eq(said_of(&s, SAY_FEATURE_UNKNOWN, s.line - 1), 1);
+    ck_assert_uint_eq(said_of(&s, SAY_FEATURE_UNKNOWN, s.line), 1);
+    shop_close(&s);
+}
+END_TEST
+
+/* Rows of every kind outside the travel: touches, places, heights, zeros. */
+START_TEST(travel_of_every_reading)
+{
+    shop s;
+    start(&s);
+    jaw_control c = *jaw_setup_control(s.setup);
+    c.low = (jaw_vec3){0, -300, -400};
+    c.high = (jaw_vec3){500, 0, 0};
+    ck_status(jaw_setup_set_control(s.setup, &c), JAW_OK);
+    feature(&s, JAW_FACE, "top", "finder");
+    touch(&s, NOT, NOT, 200);
+    ck_assert_int_eq(s.line, 3);
+    feature(&s, JAW_PATTERN, "dowels", NULL);
+    hole(&s, 0, 0, 10, -10);
+    hole(&s, 50, 0, 60, 10); /* 6 */
+    setter(&s, "puck", -450, NOT, NULL);
+    tool(&s, 1, NOT);
+    touched(&s, 1, 320, "puck", 0); /* 9 */
+    edge(&s, "stop", "finder", JAW_SIDE_XMINUS);
+    touch(&s, 499, -30, NOT);
+    zero(&s, "G54", (wanted){.x = "stop"}); /* 12 */
+    solve(&s);
+    static const int lines[] = {3, 6, 9, 12};
+    for (int i = 0; i < 4; i++)
+        ck_assert_msg(said_of(&s, SAY_TRAVEL, lines[i]) == 1, "line %d",
+                      lines[i]);
+    shop_close(&s);
+}
+END_TEST
+
+/* A name as long as any does not overrun what is said. */
+START_TEST(long_names)
+{
+    char name[3001];
+    shop s;
+    memset(name, 'n', sizeof name - 1);
+    name[sizeof name - 1] = '\0';
+    start(&s);
+    feature(&s, JAW_EDGE, name, name);
+    touch(&s, 1, 2, NOT);
+    tip(&s, name, JAW_TIP_PIN, 6, 0.005, NOT);
+    name[2999] = '\0';
+    setter(&s, name, NOT, 5, name);
+    zero(&s, name, (wanted){.turn = name, .along = JAW_X, .x = name,
+                            .y = name, .z = name});
+    solve(&s);
+    ck_assert_uint_ge(severe(&s, JAW_ERROR), 4);
+    for (size_t i = 0; i < jaw_notes_count(s.notes); i++)
+        ck_assert_uint_lt(strlen(jaw_notes_get(s.notes, i)->what), 1000);
+    shop_close(&s);
+}
+END_TEST
+
+/* Nobody listens: the same status and values. */
+START_TEST(without_notes)
+{
+    shop s;
+    start(&s);
+    cases[_i].tell(&s);
+    solve(&s);
+    jaw_solution *quiet;
+    ck_status(jaw_setup_solve(s.setup, NULL, &quiet), s.status);
+    size_t n, m;
+    const jaw_zero_found *a = jaw_solution_zeros(s.solution, &n);
+    const jaw_zero_found *b = jaw_solution_zeros(quiet, &m);
+    ck_assert_uint_eq(n, m);
+    for (size_t i = 0; i < n; i++)
+        ck_assert_mem_eq(&a[i].zero, &b[i].zero, sizeof a[i].zero);
+    jaw_solution_free(quiet);
+    shop_close(&s);
+}
+END_TEST
+
+TCase *says_case(void)
+{
+    TCase *tc = tcase_create("says");
+    tcase_add_loop_test(tc, said, 0, COUNT(cases));
+    tcase_add_loop_test(tc, in_the_order_of_the_lines, 0, COUNT(cases));
+    tcase_add_loop_test(tc, without_notes, 0, COUNT(cases));
+    tcase_add_test(tc, every_message_has_a_case);
+    tcase_add_test(tc, the_unforeseen_can_be_said);
+    tcase_add_test(tc, tip_unknown_in_a_contact);
+    tcase_add_test(tc, names_unknown_elsewhere);
+    tcase_add_test(tc, travel_of_every_reading);
+    tcase_add_test(tc, long_names);
+    return tc;
+}
