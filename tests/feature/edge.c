@@ -171,7 +171,7 @@ START_TEST(one_coordinate_read_twice)
 }
 END_TEST
 
-/* --------------------------------------------------------------- along given */
+/* -------------------------------------------------------------- along given */
 
 START_TEST(direction_given_from_elsewhere)
 {
@@ -228,7 +228,7 @@ START_TEST(one_coordinate_and_a_direction)
 }
 END_TEST
 
-/* ------------------------------------------------------------ side not stated */
+/* ---------------------------------------------------------- side not stated */
 
 START_TEST(without_radius_no_side_is_needed)
 {
@@ -261,7 +261,7 @@ START_TEST(paper_is_a_radius_too)
 }
 END_TEST
 
-/* -------------------------------------------------------------------- status */
+/* ------------------------------------------------------------------- status */
 
 static const struct {
     const char *name;

@@ -177,7 +177,7 @@ START_TEST(same_touch_is_flagged)
 }
 END_TEST
 
-/* -------------------------------------------------------------------- status */
+/* ------------------------------------------------------------------- status */
 
 static const struct {
     const char *name;

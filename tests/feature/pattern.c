@@ -122,7 +122,7 @@ START_TEST(one_hole_out_of_place)
 }
 END_TEST
 
-/* -------------------------------------------------------------------- status */
+/* ------------------------------------------------------------------- status */
 
 static const struct {
     const char *name;
@@ -167,7 +167,7 @@ START_TEST(status_provoked)
 }
 END_TEST
 
-/* --------------------------------------------------------------------- flags */
+/* -------------------------------------------------------------------- flags */
 
 /* An L of five places that no turn carries onto its mirror image. */
 static const jaw_vec2 ell[] = {{0, 0}, {70, 0}, {70, 25}, {20, 40}, {0, 55}};

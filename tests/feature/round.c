@@ -151,7 +151,7 @@ START_TEST(pairs_need_not_pass_the_centre)
 }
 END_TEST
 
-/* -------------------------------------------------------------------- status */
+/* ------------------------------------------------------------------- status */
 
 #define X(v) {v, NAN, NAN}
 #define Y(v) {NAN, v, NAN}

@@ -209,7 +209,7 @@ START_TEST(paper_stands_between)
 }
 END_TEST
 
-/* -------------------------------------------------------------------- status */
+/* ------------------------------------------------------------------- status */
 
 #define X(v) {v, NAN, NAN}
 #define Y(v) {NAN, v, NAN}
@@ -224,8 +224,8 @@ static const struct {
     {"none", {{0, 0, 0}}, {{0, 0, 0}}, 0, 0, 6, NAN, JAW_EFEW, JAW_EFEW},
     {"one wall", {{1, 2, 0}, {9, 2, 0}}, {{0, 0, 0}}, 2, 0, 6, NAN, JAW_EFEW,
      JAW_EFEW},
-    {"the other wall", {{0, 0, 0}}, {{1, 2, 0}, {9, 2, 0}}, 0, 2, 6, NAN, JAW_EFEW,
-     JAW_EFEW},
+    {"the other wall", {{0, 0, 0}}, {{1, 2, 0}, {9, 2, 0}}, 0, 2, 6, NAN,
+     JAW_EFEW, JAW_EFEW},
     {"same place", {{1, 2, 0}}, {{1, 2, 0}}, 1, 1, 6, NAN, JAW_ERANK,
      JAW_ERANK},
     {"same x", {X(1)}, {X(1)}, 1, 1, 6, NAN, JAW_ERANK, JAW_ERANK},

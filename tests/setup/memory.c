@@ -232,7 +232,7 @@ START_TEST(solving_leaks_nothing)
 }
 END_TEST
 
-/* --------------------------------------------------------------------- large */
+/* -------------------------------------------------------------------- large */
 
 /* n touches on each of five features; the second wall of a slot has nearly all
  * of its touches, and the first the same touch twice. */

@@ -778,7 +778,7 @@ START_TEST(the_unforeseen_can_be_said)
 }
 END_TEST
 
-/* ------------------------------------------------------- said in other places */
+/* ----------------------------------------------------- said in other places */
 
 static size_t said_of(const shop *s, enum jaw__message id, int line)
 {

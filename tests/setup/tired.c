@@ -219,7 +219,7 @@ START_TEST(slip_is_said_of_its_feature)
 }
 END_TEST
 
-/* ------------------------------------------------- where nothing can show it */
+/* ------------------------------------------------ where nothing can show it */
 
 /* An edge alone does not know its other side: the zero is one tip off. */
 START_TEST(wrong_side_without_motion_is_silent)

@@ -40,7 +40,7 @@ static double spot(world *w)
     return random_between(w->r, -150, 150);
 }
 
-/* ------------------------------------------- features at one part coordinate */
+/* ------------------------------------------ features at one part coordinate */
 
 static void put_edge(world *w, const char *name, jaw_axis axis, double at,
                      size_t touches)
@@ -112,7 +112,7 @@ static void put(world *w, int kind, const char *name, jaw_axis axis,
     }
 }
 
-/* ------------------------------------------------------------------- the world */
+/* ---------------------------------------------------------------- the world */
 
 static world make_world(random_source *r, bool can_turn, jaw_length_rule rule)
 {

@@ -48,7 +48,7 @@ static void plane_is(const shop *s, double x, double y, double tol)
     near(z->zero.y, y, tol, "Y");
 }
 
-/* ------------------------------------------------------------------- corners */
+/* ------------------------------------------------------------------ corners */
 
 /* definitions.md, worked: offset (100, 50), theta 1 degree, program (80, 20)
  * gives machine (179.638767, 71.393146), printed to 6 decimals.  The corner is
@@ -205,7 +205,7 @@ START_TEST(one_wall_for_both_axes)
 }
 END_TEST
 
-/* ------------------------------------------------- a control that can not turn */
+/* ---------------------------------------------- a control that can not turn */
 
 /* W = P - at; everything else is off by what the turn makes of the way from P:
  * the far place must lie exactly so far from where W and its part coordinates
@@ -273,7 +273,7 @@ START_TEST(cost_with_a_bore)
 }
 END_TEST
 
-/* ------------------------------------------------------- touched in one place */
+/* ----------------------------------------------------- touched in one place */
 
 /* One touch on the stop: its wall is taken square to the jaw. */
 START_TEST(single_touch_on_the_stop)
@@ -361,7 +361,7 @@ START_TEST(one_axis_alone)
 }
 END_TEST
 
-/* ------------------------------------------------------------------ patterns */
+/* ----------------------------------------------------------------- patterns */
 
 /* Two dowels give zero and turn, and a third the same from a boss. */
 START_TEST(zero_from_a_pattern)
@@ -369,7 +369,8 @@ START_TEST(zero_from_a_pattern)
     shop s;
     finder(&s, JAW_MM, true);
     feature(&s, JAW_PATTERN, "dowels", NULL);
-    jaw_vec2 a = machine(-120, 75, 2.5, 5, 5), b = machine(-120, 75, 2.5, 95, 5);
+    jaw_vec2 a = machine(-120, 75, 2.5, 5, 5);
+    jaw_vec2 b = machine(-120, 75, 2.5, 95, 5);
     hole(&s, 5, 5, a.x, a.y);
     hole(&s, 95, 5, b.x, b.y);
     hole_of(&s, 40, 60, "post");
@@ -387,7 +388,7 @@ START_TEST(zero_from_a_pattern)
 }
 END_TEST
 
-/* ------------------------------------------------------------------ rounding */
+/* ----------------------------------------------------------------- rounding */
 
 START_TEST(rounded_to_the_step)
 {
@@ -450,7 +451,7 @@ START_TEST(corner_in_inches)
 }
 END_TEST
 
-/* ---------------------------------------------------------------------- steps */
+/* -------------------------------------------------------------------- steps */
 
 /* The working of each value ends in the value that is entered. */
 START_TEST(working_leads_to_the_value)
