@@ -169,8 +169,9 @@ double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
 
 /* jaw_adjust_reach: how far a slip that would not be noticed (JAW_TRUST_ALPHA,
  * JAW_TRUST_POWER) can move f, at most, and whose slip: INFINITY when nothing
- * checks an equation that f stands on.  equation may be NULL; JAW_NO_BLOCK when
- * f stands on none. */
+ * checks an equation that f stands on.  An equation that adds less than a
+ * hundredth to the standard deviation of f is not counted as one of those.
+ * equation may be NULL; JAW_NO_BLOCK when f stands on none. */
 double jaw_adjust_reach(const jaw_adjust *adjust, const jaw_linear *f,
                         size_t *equation);
 

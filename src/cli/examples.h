@@ -55,14 +55,14 @@
       "Focuser plate, side 1\n"                                               \
       "\n"                                                                    \
       "Enter on the control, inch\n"                                          \
-      "  G54     X            -9.4172\n"                                      \
-      "          Y            -6.2038\n"                                      \
-      "          Z           -10.2175\n"                                      \
-      "          turn          0.0257 deg\n"                                  \
+      "  G54     X            -9.4172  +- 0.00086\n"                          \
+      "          Y            -6.2038  +- 0.00040\n"                          \
+      "          Z           -10.2175  +- 0.00011\n"                          \
+      "          turn          0.0257  +- 0.0084 deg\n"                       \
       "  tool lengths: from the gauge line to the tip\n"                      \
-      "  tool 1    length      4.8125   3/8 square end mill\n"                \
-      "  tool 2    length      3.9407   No. 7 drill\n"                        \
-      "  tool 3    length      5.1220   3/8 ball mill\n")                     \
+      "  tool 1    length      4.8125  +- 0.00043   3/8 square end mill\n"    \
+      "  tool 2    length      3.9407  +- 0.00043   No. 7 drill\n"            \
+      "  tool 3    length      5.1220  +- 0.00043   3/8 ball mill\n")         \
     X("Touches of a known bore, to see what noise does.",                     \
       "synth bore --seed 4 | jawline fit bore", 0,                            \
       "bore from 4 touches, mm\n"                                             \

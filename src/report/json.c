@@ -54,6 +54,23 @@ static json_t *register_value(page *p, const char *name, const char *word,
     return object;
 }
 
+/* Degrees of freedom and reach without bound are null, and said in words. */
+static void put_trust(page *p, json_t *object, const jaw_value_trust *t,
+                      bool angle)
+{
+    bool unseen = isinf(t->unnoticed);
+    double reach = unseen ? (double)NAN : t->unnoticed;
+    put(p, object, "u", angle ? jaw__json_degrees(t->u) : length(p, t->u));
+    put(p, object, "half95",
+        angle ? jaw__json_degrees(t->half95) : length(p, t->half95));
+    put(p, object, "dof", jaw__json_real(isinf(t->dof) ? (double)NAN : t->dof));
+    put(p, object, "unnoticed",
+        angle ? jaw__json_degrees(reach) : length(p, reach));
+    put(p, object, "checked",
+        isnan(t->unnoticed) ? json_null() : json_boolean(!unseen));
+    put(p, object, "unnoticed_line", json_integer(t->where.line));
+}
+
 static void push_zero_values(page *p, json_t *values,
                              const jaw_zero_entry *entry,
                              const jaw_zero_found *zero)
@@ -61,16 +78,22 @@ static void push_zero_values(page *p, json_t *values,
     static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
     double enter[JAW_AXES] = {zero->enter.x, zero->enter.y, zero->enter.z};
     double exact[JAW_AXES] = {zero->zero.x, zero->zero.y, zero->zero.z};
-    for (int a = 0; a < JAW_AXES; a++)
-        if (entry->term[a].feature || !isnan(enter[a]))
-            push(p, values,
-                 register_value(p, zero->name, word[a], length(p, enter[a]),
-                                length(p, exact[a])));
-    if (p->control->can_turn && entry->turn_use != JAW_TURN_NONE)
-        push(p, values,
-             register_value(p, zero->name, "turn",
-                            jaw__json_degrees(zero->turn),
-                            jaw__json_degrees(zero->skew)));
+    for (int a = 0; a < JAW_AXES; a++) {
+        if (!entry->term[a].feature && isnan(enter[a]))
+            continue;
+        json_t *object = register_value(p, zero->name, word[a],
+                                        length(p, enter[a]),
+                                        length(p, exact[a]));
+        put_trust(p, object, &zero->trust[a], false);
+        push(p, values, object);
+    }
+    if (!p->control->can_turn || entry->turn_use == JAW_TURN_NONE)
+        return;
+    json_t *object =
+        register_value(p, zero->name, "turn", jaw__json_degrees(zero->turn),
+                       jaw__json_degrees(zero->skew));
+    put_trust(p, object, &zero->turn_trust, true);
+    push(p, values, object);
 }
 
 static json_t *all_values(page *p)
@@ -88,6 +111,7 @@ static json_t *all_values(page *p)
         put(p, object, "word", jaw__json_text("length"));
         put(p, object, "value", length(p, tools[i].enter));
         put(p, object, "exact", length(p, tools[i].value));
+        put_trust(p, object, &tools[i].trust, false);
         push(p, values, object);
     }
     return values;
@@ -133,6 +157,22 @@ static json_t *all_zeros(page *p)
     return array;
 }
 
+static void put_touches(page *p, json_t *object, const jaw_found *found)
+{
+    json_t *redundancy = json_array(), *standard = json_array();
+    json_t *noticeable = json_array();
+    for (size_t i = 0; found->touch && i < found->n; i++) {
+        const jaw_touch_trust *t = &found->touch[i];
+        double slip = isinf(t->noticeable) ? (double)NAN : t->noticeable;
+        push(p, redundancy, jaw__json_real(t->redundancy));
+        push(p, standard, jaw__json_real(t->standard));
+        push(p, noticeable, length(p, slip));
+    }
+    put(p, object, "redundancy", redundancy);
+    put(p, object, "standardised", standard);
+    put(p, object, "noticeable", noticeable);
+}
+
 static json_t *all_features(page *p)
 {
     size_t n, m;
@@ -152,6 +192,7 @@ static json_t *all_features(page *p)
             put(p, object, "repeat", length(p, found[i].repeat));
             put(p, object, "repeat_stated",
                 json_boolean(found[i].repeat_stated));
+            put_touches(p, object, &found[i]);
         }
         put_flags(p, object, found[i].flags);
         push(p, array, object);
@@ -234,6 +275,13 @@ char *jaw_report_json(const jaw_setup *setup, const jaw_solution *solution,
     put(&p, object, "features", all_features(&p));
     put(&p, object, "tools", all_tools(&p));
     put(&p, object, "surfaces", all_surfaces(&p));
+    jaw_solution_quality q = jaw_solution_total(solution);
+    json_t *scatter = json_object();
+    put(&p, scatter, "dof", jaw__json_real(q.dof));
+    put(&p, scatter, "times_stated", jaw__json_real(q.s0));
+    put(&p, scatter, "chance", jaw__json_real(q.chance));
+    put(&p, scatter, "repeats_stated", json_boolean(q.stated));
+    put(&p, object, "scatter", scatter);
     put(&p, object, "notes", all_notes(&p, notes));
     put(&p, object, "flags", jaw__json_flags(p.flags));
     return jaw__json_take(object, p.failed);

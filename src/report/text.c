@@ -68,14 +68,17 @@ static void put_paragraph(page *p, const char *text, size_t indent)
 static void put_note(page *p, const jaw_note *note, size_t column)
 {
     enum { INDENT = 4 };
+    const char *what = note->what;
+    size_t before = p->b.len;
     if (note->place.line > 0) {
-        size_t before = p->b.len;
         jaw__buffer_printf(&p->b, "line %d:", note->place.line);
-        column += p->b.len - before;
-    } else {
-        column = column > INDENT ? column - 1 : column;
+    } else { /* its first word stands where the line would */
+        size_t len = strcspn(what, " ");
+        jaw__buffer_clean(&p->b, what, len);
+        what += len + strspn(what + len, " ");
     }
-    put_words(p, note->what, &column, INDENT);
+    column += p->b.len - before;
+    put_words(p, what, &column, INDENT);
     if (*note->cure) {
         put(p, ";");
         column++;
@@ -131,6 +134,15 @@ static void put_value(page *p, const char *name, const char *word, double mm)
         jaw__put_length(&p->b, p->scale, mm, 14);
 }
 
+/* The half-width of the 95 % interval, in the value's own unit. */
+static void put_within(page *p, double half95)
+{
+    if (isnan(half95))
+        return;
+    put(p, "  +- ");
+    jaw__put_fine(&p->b, p->scale, half95, 0);
+}
+
 static bool is_asked(const jaw_zero_entry *entry, int axis)
 {
     return entry->term[axis].feature != NULL;
@@ -144,6 +156,11 @@ static void put_turn(page *p, const char *name, const jaw_zero_found *zero)
         jaw__buffer_printf(&p->b, "%14s", "not found");
     else
         jaw__buffer_number(&p->b, jaw_deg(zero->turn), decimals, 14);
+    if (!isnan(zero->turn) && !isnan(zero->turn_trust.half95)) {
+        put(p, "  +- ");
+        jaw__buffer_number(&p->b, jaw_deg(zero->turn_trust.half95), decimals,
+                           0);
+    }
     put(p, " deg\n");
 }
 
@@ -157,6 +174,7 @@ static void put_zero(page *p, const jaw_zero_entry *entry,
         if (!is_asked(entry, axis) && isnan(value[axis]))
             continue;
         put_value(p, name, word[axis], value[axis]);
+        put_within(p, zero->trust[axis].half95);
         put(p, "\n");
         name = "";
     }
@@ -175,6 +193,7 @@ static void put_tool(page *p, const jaw_tool_entry *entry,
         jaw__buffer_printf(&p->b, "%12s", "not found");
     else
         jaw__put_length(&p->b, p->scale, tool->enter, 12);
+    put_within(p, tool->trust.half95);
     if (entry->text && *entry->text) {
         put(p, "   ");
         jaw__buffer_clean(&p->b, entry->text, strlen(entry->text));
@@ -428,6 +447,77 @@ static void put_tool_quality(page *p, const jaw_tool_found *tool)
     put(p, "\n");
 }
 
+/* --------------------------------------------------------- what goes unseen */
+
+/* Smallest that is worth a word: what the last decimal shown can show. */
+static bool is_shown(const page *p, double mm)
+{
+    return mm >= p->control->step / 2;
+}
+
+static void put_unseen(page *p, const char *name, const char *word,
+                       const jaw_value_trust *trust, bool angle)
+{
+    char head[40];
+    if (isnan(trust->unnoticed) ||
+        (!angle && !is_shown(p, trust->unnoticed)))
+        return;
+    snprintf(head, sizeof head, "%s%s%s", name, *word ? " " : "", word);
+    jaw__buffer_printf(&p->b, "  %-10s  ", head);
+    if (isinf(trust->unnoticed)) {
+        put(p, "no check: a slip of any size would go unseen");
+    } else {
+        put(p, "a slip could go unseen and move it by ");
+        if (angle) {
+            jaw__put_angle(&p->b, trust->unnoticed, 0);
+            put(p, " deg");
+        } else {
+            jaw__put_length(&p->b, p->scale, trust->unnoticed, 0);
+        }
+    }
+    if (trust->where.line > 0)
+        jaw__buffer_printf(&p->b, " (line %d)", trust->where.line);
+    put(p, "\n");
+}
+
+static void put_all_unseen(page *p)
+{
+    static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
+    size_t n;
+    char name[24];
+    const jaw_zero_found *z = jaw_solution_zeros(p->solution, &n);
+    put_heading(p, "What a slip of the hand could do unseen");
+    for (size_t i = 0; i < n; i++) {
+        for (int a = 0; a < JAW_AXES; a++)
+            put_unseen(p, z[i].name, word[a], &z[i].trust[a], false);
+        put_unseen(p, z[i].name, "turn", &z[i].turn_trust, true);
+    }
+    const jaw_tool_found *t = jaw_solution_tools(p->solution, &n);
+    for (size_t i = 0; i < n; i++) {
+        if (t[i].flags & JAW_NO_CHECK)
+            continue; /* said beside its touches */
+        snprintf(name, sizeof name, "tool %d", t[i].number);
+        put_unseen(p, name, "", &t[i].trust, false);
+    }
+}
+
+/* The repeats against what was seen, where there is anything to see. */
+static void put_scatter(page *p)
+{
+    jaw_solution_quality q = jaw_solution_total(p->solution);
+    if (!(q.dof > 0))
+        return;
+    put(p, "  the touches scatter ");
+    jaw__buffer_number(&p->b, q.s0, 2, 0);
+    jaw__buffer_printf(&p->b, " times as far as %s, %.0f to spare\n",
+                       q.stated ? "their repeats say"
+                                : "taken for granted",
+                       q.dof);
+    put(p, q.stated && !(q.s0 > 1 && q.chance < 0.001)
+               ? "  +- stands on the repeats that are stated, 95 times in 100\n"
+               : "  +- stands on the scatter that was seen, 95 times in 100\n");
+}
+
 static void put_quality(page *p)
 {
     size_t n, m;
@@ -443,6 +533,8 @@ static void put_quality(page *p)
     const jaw_tool_found *tools = jaw_solution_tools(p->solution, &n);
     for (size_t i = 0; i < n; i++)
         put_tool_quality(p, &tools[i]);
+    put_scatter(p);
+    put_all_unseen(p);
 }
 
 /* -------------------------------------------------------- work and cautions */

@@ -279,26 +279,16 @@ static void say_same_touch(jaw__solver *sv, size_t f)
     }
 }
 
-static void judge_residuals(jaw__solver *sv, size_t f, jaw_found *found)
+static void say_repeat(jaw__solver *sv, size_t f, const jaw_found *found)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
     long tip = jaw__find_tip(sv->setup, e->tip);
 
-    if (found->dof < 1 || found->n == 0 || tip == JAW__NOWHERE)
+    if (tip == JAW__NOWHERE || found->repeat_stated || sv->repeat_said[tip])
         return;
-    double worst = fabs(found->resid[found->largest]);
-    if (!found->repeat_stated && !sv->repeat_said[tip]) {
-        jaw__tell(sv, SAY_REPEAT_DEFAULT, sv->setup->tips[tip].place, NULL,
-                 e->tip, jaw__length_text(sv, found->repeat).s);
-        sv->repeat_said[tip] = true;
-    }
-    if (!(worst > JAW__DOUBTFUL * found->repeat))
-        return;
-    found->flags |= JAW_RESIDUAL;
-    jaw__tell(sv, SAY_RESIDUAL, touch_place(sv, f, found->largest), NULL,
-             jaw_feature_word(e->kind), e->name,
-             jaw__length_text(sv, worst).s,
-             jaw__length_text(sv, found->repeat).s);
+    jaw__tell(sv, SAY_REPEAT_DEFAULT, sv->setup->tips[tip].place, NULL,
+              e->tip, jaw__fine_text(sv, found->repeat).s);
+    sv->repeat_said[tip] = true;
 }
 
 /* What a drawing leaves to a hole or a slot stays far below half a percent of
@@ -416,6 +406,8 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
     char times[48];
 
     found->repeat = repeat;
+    jaw__tell(sv, SAY_SPACING_DEFAULT, e->place, NULL, e->name,
+              jaw__fine_text(sv, JAW_SPACING_DEFAULT).s);
     jaw_number_write(scale, 5, times, sizeof times);
     if (found->flags & JAW_SCALE_OFF)
         jaw__tell(sv, SAY_SCALE, e->place,
@@ -533,7 +525,7 @@ static void find_one(jaw__solver *sv, size_t f)
     found->n = share->n_touches;
     take_quality(found);
     take_largest(found);
-    judge_residuals(sv, f, found);
+    say_repeat(sv, f, found);
     judge_tilt(sv, f, found);
     say_flags(sv, f, found);
 }

@@ -173,9 +173,15 @@ static void state_contacts(height_net *net)
     }
 }
 
-/* A tip that says it is a tool which is not there was mistyped. */
+/* A tip that says it is a tool which is not there was mistyped, and so was a
+ * reference tool. */
 static void check_tip_tools(jaw__solver *sv)
 {
+    const jaw_control *control = &sv->setup->control;
+
+    if (control->lengths == JAW_REFERENCE_TOOL &&
+        jaw__find_tool(sv->setup, control->reference) == JAW__NOWHERE)
+        say_tool_unknown(sv, control->reference, (jaw_place){0, 0});
     for (size_t i = 0; i < sv->setup->n_tips; i++) {
         const jaw_tip_entry *e = &sv->setup->tips[i];
         if (e->tool != 0 && jaw__find_tool(sv->setup, e->tool) == JAW__NOWHERE)

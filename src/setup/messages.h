@@ -52,8 +52,13 @@
       "this touch of %s '%s' is the same as touch %zu to the last digit",      \
       "if a row was copied, take the touch again; otherwise leave one out")    \
     X(SAY_RESIDUAL, JAW_DOUBT, JAW_OK,                                         \
-      "this touch of %s '%s' lies %s off the fit; the tip repeats to %s",      \
+      "touch %zu of %s '%s' lies %s off what the others agree on; the tip "    \
+      "repeats to %s",                                                         \
       "check its sign, unit and row, then take it again")                      \
+    X(SAY_SLIP, JAW_DOUBT, JAW_OK,                                             \
+      "the touches of %s '%s' disagree by %s; the tip repeats to %s",          \
+      "with so few touches a slip is seen but not whose it is: check each "    \
+      "row, then take one more")                                               \
     X(SAY_HOLE_OFF, JAW_DOUBT, JAW_OK,                                         \
       "this place of pattern '%s' lies %s off where the others put it",        \
       "check its row and its hole")                                            \
@@ -120,7 +125,11 @@
       "add a line for the other axis to get the corner")                       \
     X(SAY_SQUARE_ASSUMED, JAW_ASSUMPTION, JAW_OK,                              \
       "'%s' was touched in one place only: it is taken as square to the "      \
-      "part", "touch it in a second place, far from the first, to see")        \
+      "part, give or take %s",                                                 \
+      "touch it in a second place, far from the first, to see")                \
+    X(SAY_SPACING_DEFAULT, JAW_ASSUMPTION, JAW_OK,                             \
+      "the places of pattern '%s' are taken as drawn, give or take %s each",   \
+      "")                                                                      \
     X(SAY_PLACE_ASSUMED, JAW_ASSUMPTION, JAW_OK,                               \
       "'%s': %s was not read; it is taken as touched beside the work zero",    \
       "%s")                               \

@@ -37,6 +37,10 @@ void jaw__tell(jaw__solver *sv, enum jaw__message id, jaw_place place,
     snprintf(cure, sizeof cure, messages[id].cure, hint == NULL ? "" : hint);
     if (sv->first == JAW_OK)
         sv->first = messages[id].status;
+    sv->slip_said = sv->slip_said || id == SAY_RESIDUAL || id == SAY_SLIP ||
+                    id == SAY_HOLE_OFF || id == SAY_SCALE ||
+                    id == SAY_MIRRORED || id == SAY_TOOL_CONFLICT ||
+                    id == SAY_HEIGHT_CONFLICT;
     if (jaw_notes_add(sv->notes, messages[id].severity, messages[id].status,
                       NULL, place, NULL, cure, "%s", what) != JAW_OK)
         sv->no_memory = true;
@@ -69,18 +73,28 @@ void jaw__step(jaw__solver *sv, double value, jaw_quantity quantity,
     steps[out->n_steps++] = (jaw_step){copy, value, quantity};
 }
 
-jaw__text jaw__length_text(const jaw__solver *sv, double mm)
+static jaw__text length_text(const jaw__solver *sv, double mm, int more)
 {
     const jaw_control *control = &sv->setup->control;
     double unit = jaw_unit_mm(control->unit);
     char number[48];
     jaw__text text;
 
-    jaw_number_write(mm / unit, jaw_step_decimals(control->step / unit),
+    jaw_number_write(mm / unit, jaw_step_decimals(control->step / unit) + more,
                      number, sizeof number);
     snprintf(text.s, sizeof text.s, "%s %s", number,
              jaw_unit_word(control->unit));
     return text;
+}
+
+jaw__text jaw__length_text(const jaw__solver *sv, double mm)
+{
+    return length_text(sv, mm, 0);
+}
+
+jaw__text jaw__fine_text(const jaw__solver *sv, double mm)
+{
+    return length_text(sv, mm, 1);
 }
 
 jaw__text jaw__angle_text(double rad)

@@ -51,6 +51,7 @@ typedef struct jaw__solver {
     struct jaw__joint *joint; /* the whole as one adjustment (joint.h) */
     bool *repeat_said; /* one a tip */
     jaw_status first; /* of the errors said so far */
+    bool slip_said;   /* something was said of what spoils the whole */
     bool no_memory;
 } jaw__solver;
 
@@ -66,6 +67,7 @@ typedef struct jaw__text {
 } jaw__text;
 
 jaw__text jaw__length_text(const jaw__solver *sv, double mm);
+jaw__text jaw__fine_text(const jaw__solver *sv, double mm); /* one decimal more */
 jaw__text jaw__angle_text(double rad);
 
 /* jaw__step: one more line of working for the zero or tool being solved. */

@@ -187,7 +187,8 @@ static void solve_tool(jaw__solver *sv, size_t i)
         return;
     }
     if (node->n_obs == 0) {
-        jaw__tell(sv, SAY_TOOL_UNTOUCHED, e->place, NULL, e->number);
+        if (tool->n_contacts == 0) /* else what it touched was not found */
+            jaw__tell(sv, SAY_TOOL_UNTOUCHED, e->place, NULL, e->number);
         return;
     }
     find_lengths(sv, node, tool);

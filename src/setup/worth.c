@@ -263,6 +263,39 @@ static void weigh_tool(worth *w, size_t i, jaw_tool_found *tool)
 
 /* --------------------------------------------------------------------- touches */
 
+/* Touches whose tests are this alike can not be told from one another. */
+#define ALIKE 1e-3
+
+static void judge_touches(worth *w, size_t f, const jaw_touch_trust touch[])
+{
+    jaw_found *found = &w->sv->out->features[f];
+    const jaw_feature_entry *e = &w->sv->setup->features[f];
+    const jaw__share *share = &w->sv->setup->shares[f];
+    const jaw_place *places = w->sv->setup->touch_places + share->first_touch;
+    size_t worst = 0, alike = 0;
+
+    for (size_t i = 0; i < found->n; i++)
+        if (fabs(touch[i].standard) > fabs(touch[worst].standard) ||
+            isnan(touch[worst].standard))
+            worst = i;
+    double most = fabs(touch[worst].standard);
+    if (!(most > JAW__DOUBTFUL))
+        return;
+    for (size_t i = 0; i < found->n; i++)
+        alike += fabs(touch[i].standard) > (1 - ALIKE) * most ? 1 : 0;
+    found->flags |= JAW_RESIDUAL;
+    /* what it lies off the others: its residual over its redundancy */
+    double off = most * found->repeat / sqrt(touch[worst].redundancy);
+    jaw__text size = jaw__length_text(w->sv, off);
+    jaw__text repeat = jaw__fine_text(w->sv, found->repeat);
+    if (alike > 1)
+        jaw__tell(w->sv, SAY_SLIP, e->place, NULL, jaw_feature_word(e->kind),
+                  e->name, size.s, repeat.s);
+    else
+        jaw__tell(w->sv, SAY_RESIDUAL, places[worst], NULL, worst + 1,
+                  jaw_feature_word(e->kind), e->name, size.s, repeat.s);
+}
+
 static void weigh_touches(worth *w, size_t f)
 {
     const jaw__share *share = &w->sv->setup->shares[f];
@@ -274,10 +307,11 @@ static void weigh_touches(worth *w, size_t f)
     for (size_t i = 0; i < share->n_touches; i++) {
         size_t equation = w->j->touch_equation[share->first_touch + i];
         jaw_reliability r = jaw_adjust_reliability(w->j->adjust, equation);
-        touch[i] = (jaw_touch_trust){r.redundancy, r.standard / w->scale,
+        touch[i] = (jaw_touch_trust){r.redundancy, r.standard,
                                      r.noticeable * w->scale};
     }
     found->touch = touch;
+    judge_touches(w, f, touch);
 }
 
 /* ----------------------------------------------------------------------- whole */
@@ -311,12 +345,14 @@ static void take_total(jaw__solver *sv)
                                             sv->joint->all_stated};
 }
 
+/* When something was already said of what spoils the whole, this is no news. */
 static void judge_spread(jaw__solver *sv)
 {
     const jaw_solution_quality *q = &sv->out->total;
     char times[48];
 
-    if (!q->stated || !(q->chance < SPREAD_CHANCE))
+    if (sv->slip_said || !q->stated || !(q->s0 > 1) ||
+        !(q->chance < SPREAD_CHANCE))
         return;
     jaw_number_write(q->s0, 1, times, sizeof times);
     jaw__tell(sv, SAY_SPREAD, (jaw_place){0, 0}, NULL, times);
@@ -331,7 +367,6 @@ void jaw__solve_worth(jaw__solver *sv)
     if (sv->joint == NULL || !sv->joint->solved)
         return;
     take_total(sv);
-    judge_spread(sv);
     jaw__joint_scale(sv, &w.scale, &w.dof);
     w.f = jaw_linear_alloc(sv->joint->adjust);
     if (w.f == NULL) {
@@ -345,5 +380,6 @@ void jaw__solve_worth(jaw__solver *sv)
             weigh_tool(&w, i, &sv->out->tools[i]);
     for (size_t f = 0; f < sv->setup->n_features; f++)
         weigh_touches(&w, f);
+    judge_spread(sv);
     jaw_linear_free(w.f);
 }

@@ -245,7 +245,8 @@ static void say_square_assumed(zero_work *w, jaw_axis axis, const char *name)
 {
     if (!w->skew_known)
         return;
-    jaw__tell(w->sv, SAY_SQUARE_ASSUMED, w->e->term[axis].place, NULL, name);
+    jaw__tell(w->sv, SAY_SQUARE_ASSUMED, w->e->term[axis].place, NULL, name,
+              jaw__angle_text(JAW_SQUARE_DEFAULT).s);
     w->z->flags |= JAW_DIRECTION_ASSUMED;
 }
 

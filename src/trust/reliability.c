@@ -370,27 +370,32 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
     return left;
 }
 
+/* An equation that adds less than this share to a value's standard deviation
+ * does not bear on it: whatever slips there would show elsewhere first. */
+#define SHARE_NONE 0.01
+
 /* External reliability (Baarda 1968): of all equations the largest product of
- * the smallest noticeable slip and its influence. */
+ * the smallest noticeable slip and its influence; among those that nothing
+ * checks, the one with most influence. */
 static double find_reach(const jaw_adjust *a, const jaw_linear *f,
                          const double value[], turned *t, size_t *equation)
 {
     double size = sqrt(product(value, value, f->n_local + f->n_shared));
-    double most = 0;
+    double most = 0, loosest = 0;
 
     for (size_t i = 0; i < a->n_equations; i++) {
         const jaw_equation *e = &a->equations[i];
         turn_equation(a, e, t);
         double moved = fabs(common(a, f, value, t)) / e->sigma;
-        /* what it would add to the value's standard deviation is rounding */
-        if (!(moved > 1e-9 * size))
+        if (!(moved > SHARE_NONE * size))
             continue;
         double redundancy = redundancy_of(a, e, t);
         double reach = redundancy > 0 ? a->shift * moved / sqrt(redundancy)
                                       : (double)INFINITY;
-        if (!(reach > most))
+        if (!(reach > most) && !(isinf(reach) && moved > loosest))
             continue;
         most = reach;
+        loosest = isinf(reach) ? moved : 0;
         *equation = i;
     }
     return most;

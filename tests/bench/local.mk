@@ -14,8 +14,10 @@ CLEANFILES += tests/bench/bench_fit$(EXEEXT)
 EXTRA_PROGRAMS += tests/bench/bench_solve tests/bench/empty
 bench_programs += tests/bench/bench_solve
 tests_bench_bench_solve_SOURCES = tests/bench/bench_solve.c
+tests_bench_bench_solve_LDADD =
 tests_bench_empty_SOURCES = tests/bench/empty.c
-tests_bench_empty_LDADD = libjawline.la $(GSL_LIBS) $(JANSSON_LIBS)
-EXTRA_tests_bench_bench_solve_DEPENDENCIES = tests/bench/empty jawline
+tests_bench_empty_LDADD = $(jawline_LDADD)
+EXTRA_tests_bench_bench_solve_DEPENDENCIES = tests/bench/empty$(EXEEXT) \
+	jawline$(EXEEXT)
 CLEANFILES += tests/bench/bench_solve$(EXEEXT) tests/bench/empty$(EXEEXT) \
 	tests/bench/solve.jaw

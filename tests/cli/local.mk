@@ -33,14 +33,3 @@ tests_cli_spoiled_SOURCES = \
 	src/cli/selftest.c \
 	tests/cli/spoiled.c
 TESTS += tests/cli/spoiled
-
-# How long a whole solve takes against a process that does nothing.
-EXTRA_PROGRAMS += tests/bench/bench_solve tests/bench/empty
-bench_programs += tests/bench/bench_solve
-tests_bench_bench_solve_SOURCES = tests/bench/bench_solve.c
-tests_bench_bench_solve_LDADD =
-EXTRA_tests_bench_bench_solve_DEPENDENCIES = tests/bench/empty$(EXEEXT) \
-	jawline$(EXEEXT)
-tests_bench_empty_SOURCES = tests/bench/empty.c
-tests_bench_empty_LDADD = $(jawline_LDADD)
-CLEANFILES += tests/bench/solve.jaw

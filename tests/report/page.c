@@ -124,11 +124,11 @@ START_TEST(page_turn)
     char *text = page(jaw_report_text, corner_setup(true),
                       (jaw_report_style){0});
     has(text, "Corner\n");
-    has(text, "  G54     X            100.000\n");
-    has(text, "          Y             50.000\n");
-    has(text, "          Z           -300.000\n");
-    has(text, "          turn          4.9791 deg\n");
-    has(text, "  tool 3    length      80.000   ball mill\n");
+    has(text, "  G54     X            100.000  +- 0.0155\n");
+    has(text, "          Y             50.000  +- 0.0116\n");
+    has(text, "          Z           -300.000  +- 0.0098\n");
+    has(text, "          turn          4.9791  +- 0.0050 deg\n");
+    has(text, "  tool 3    length      80.000  +- 0.0098   ball mill\n");
     has(text, "from the gauge line");
     has(text, "no check");
     has(text, "off square by 0.0000 deg");
