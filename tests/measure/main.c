@@ -1,15 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Tests of src/measure: what touches, and how far it stands off. */
-#include "tests/near.h"
+#include "measure_tests.h"
 
-#include <jawline/measure.h>
-
-#include <check.h>
 #include <float.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define COUNT(a) ((int)(sizeof(a) / sizeof((a)[0])))
 
 static const struct {
     jaw_tip_shape shape;
@@ -146,6 +141,17 @@ static Suite *measure_suite(void)
     tcase_add_loop_test(tc, tip_is_checked, 0, COUNT(stated));
     tcase_add_test(tc, default_repeat_is_a_few_tenths);
     suite_add_tcase(suite, tc);
+    suite_add_tcase(suite, ring_case());
+    suite_add_tcase(suite, ball_case());
+    suite_add_tcase(suite, block_case());
+    suite_add_tcase(suite, spread_case());
+    suite_add_tcase(suite, promise_case());
+    tc = memory_case();
+    if (tc)
+        suite_add_tcase(suite, tc);
+    else
+        puts("allocations can not be counted here: their failure is not "
+             "tested");
     return suite;
 }
 
