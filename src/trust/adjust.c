@@ -31,8 +31,9 @@ static void drop_solution(jaw_adjust *a)
     free(a->factors);
     free(a->x);
     free(a->rg);
+    free(a->rows);
     a->order = a->names = NULL;
-    a->factors = a->x = a->rg = NULL;
+    a->factors = a->x = a->rg = a->rows = NULL;
     a->solved = false;
 }
 
@@ -109,7 +110,7 @@ static jaw_status check_shared(const jaw_adjust *a, const jaw_equation *e)
     return JAW_OK;
 }
 
-static jaw_status check_equation(const jaw_adjust *a, const jaw_equation *e)
+jaw_status jaw__equation_check(const jaw_adjust *a, const jaw_equation *e)
 {
     if (e->block != JAW_NO_BLOCK && e->block >= a->n_blocks)
         return JAW_EDOMAIN;
@@ -127,7 +128,7 @@ static jaw_status check_equation(const jaw_adjust *a, const jaw_equation *e)
 jaw_status jaw_adjust_add(jaw_adjust *adjust, const jaw_equation *equation,
                           size_t *id)
 {
-    jaw_status status = check_equation(adjust, equation);
+    jaw_status status = jaw__equation_check(adjust, equation);
 
     if (status != JAW_OK)
         return status;
@@ -246,9 +247,12 @@ static void fill_block(work *w, const jaw__block *block)
 
 /* Rank by what is left of a column when the others have been taken out of it,
  * against what it was: rounding leaves n eps of it (Golub & Van Loan, 5.4.1). */
-static bool is_loose(double left, double norm, size_t n)
+static bool is_loose(jaw_adjust *a, double left, double norm, size_t n)
 {
-    return !(fabs(left) > 8 * DBL_EPSILON * sqrt((double)n) * norm);
+    if (!(fabs(left) > 8 * DBL_EPSILON * sqrt((double)n) * norm))
+        return true;
+    a->loss = fmax(a->loss, norm / fabs(left));
+    return false;
 }
 
 static double norm_of(const double m[], size_t rows, size_t columns, size_t k)
@@ -310,18 +314,16 @@ static jaw_status eliminate(work *w, size_t b)
     double norm[JAW_ADJUST_BLOCK_MAX];
 
     w->block = b;
-    w->unknown = block->equations;
-    if (block->equations < block->n)
-        return JAW_ERANK;
     fill_block(w, block);
     for (size_t k = 0; k < block->n; k++)
         norm[k] = norm_of(w->m, block->equations, columns, k);
     jaw__house(w->m, block->equations, columns, block->n);
     for (size_t k = 0; k < block->n; k++) {
         w->unknown = k;
-        const double *row = w->m + k * columns;
-        if (is_loose(row[k], norm[k], block->equations))
+        if (k >= block->equations ||
+            is_loose(a, w->m[k * columns + k], norm[k], block->equations))
             return JAW_ERANK;
+        const double *row = w->m + k * columns;
         memcpy(a->factors + block->r_at + k * block->n, row,
                block->n * sizeof *row);
         memcpy(a->factors + block->s_at + k * block->n_shared,
@@ -360,17 +362,13 @@ static jaw_status solve_top(work *w)
     double *x = a->x + a->n_local;
 
     w->block = JAW_NO_BLOCK;
-    w->unknown = 0;
-    if (w->n_top < n) {
-        w->unknown = w->n_top;
-        return JAW_ERANK;
-    }
     if (n == 0)
         return JAW_OK;
     jaw__house(w->top, w->n_top, columns, n);
     for (size_t k = 0; k < n; k++) {
         w->unknown = k;
-        if (is_loose(w->top[k * columns + k], w->norm[k], a->n_equations))
+        if (k >= w->n_top || is_loose(a, w->top[k * columns + k], w->norm[k],
+                                      a->n_equations))
             return JAW_ERANK;
         memcpy(a->rg + k * n, w->top + k * columns, n * sizeof *a->rg);
     }
@@ -431,12 +429,14 @@ jaw_status jaw_adjust_solve(jaw_adjust *adjust, size_t *block, size_t *unknown)
     jaw_status status = JAW_ENOMEM;
 
     drop_solution(a);
+    a->loss = 1;
     a->order = room_for(a->n_equations, sizeof *a->order);
     w.column = room_for(a->n_shared, sizeof *w.column);
     w.norm = room_for(a->n_shared, sizeof *w.norm);
     a->x = room_for(a->n_local + a->n_shared, sizeof *a->x);
     a->rg = room_for(a->n_shared * a->n_shared, sizeof *a->rg);
-    if (a->order && w.column && w.norm && a->x && a->rg) {
+    a->rows = room_for(2 * (a->n_shared + 1), sizeof *a->rows);
+    if (a->order && w.column && w.norm && a->x && a->rg && a->rows) {
         sort_equations(a);
         names = name_shared(&w, &largest, &n_factors);
         a->names = room_for(names, sizeof *a->names);
@@ -461,7 +461,7 @@ jaw_status jaw_adjust_solve(jaw_adjust *adjust, size_t *block, size_t *unknown)
     }
     a->ssr = jaw__sum_of_squares(a);
     a->s0 = a->dof > 0 ? sqrt(a->ssr / a->dof) : (double)NAN;
-    a->shift = jaw_trust_shift(JAW_TRUST_ALPHA, JAW_TRUST_POWER);
+    a->round++;
     return JAW_OK;
 }
 

@@ -28,8 +28,10 @@ struct jaw_adjust {
     double *factors; /* R, S of all blocks */
     double *x;       /* local unknowns, then shared */
     double *rg;      /* triangular factor of the shared system, G x G by rows */
+    double *rows;    /* room for the shared parts of two turned rows */
     double dof, ssr, s0;
-    double shift; /* delta_0 at the levels used throughout */
+    double loss;  /* elimination left 1/loss of a column, at worst */
+    size_t round; /* counts solutions, so that an older turned value shows */
     bool solved;
 };
 
@@ -43,11 +45,19 @@ void jaw__turn_local(const jaw_adjust *a, size_t block, const double f[],
 /* jaw__turn_shared: h = Rg^-T h, in place. */
 void jaw__turn_shared(const jaw_adjust *a, double h[]);
 
+/* jaw__equation_check: whether an equation may join. */
+jaw_status jaw__equation_check(const jaw_adjust *a, const jaw_equation *e);
+
 /* jaw__sum_of_squares: of residual / sigma, once solved. */
 double jaw__sum_of_squares(const jaw_adjust *a);
 
 /* jaw__house: Householder QR of the first n columns of m[rows][columns], by
  * rows, applied to all columns; R stands in the upper triangle, below it 0. */
 void jaw__house(double m[], size_t rows, size_t columns, size_t n);
+
+/* jaw__chi2_above, _below: probability of a chi-square this large or larger, or
+ * smaller; any x >= 0, any dof > 0. */
+double jaw__chi2_above(double x, double dof);
+double jaw__chi2_below(double x, double dof);
 
 #endif

@@ -4,5 +4,7 @@ libjawline_la_SOURCES += \
 	src/trust/adjust.h \
 	src/trust/decide.c \
 	src/trust/distributions.c \
+	src/trust/feature.c \
 	src/trust/house.c \
+	src/trust/lever.h \
 	src/trust/reliability.c

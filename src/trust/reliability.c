@@ -8,20 +8,22 @@
  * (JCGM 100, 5.1; Baarda 1968). */
 #include "adjust.h"
 
-#include <gsl/gsl_cdf.h>
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define NO_NUMBER ((double)NAN)
 
-/* A redundancy below this is 0 to rounding: it is 1 less a sum of squares. */
+/* A redundancy is 1 less a sum of squares of turned numbers, and turning loses
+ * as many digits as elimination has lost; what is smaller is 0 to rounding. */
 #define REDUNDANCY_NONE 1e-12
 
 struct jaw_linear {
     const jaw_adjust *of;
     size_t n_local, n_shared;
-    double *f; /* local unknowns, then shared */
+    double *f; /* local unknowns, then shared; the same again: turned */
+    size_t *turned_in; /* the round of the adjustment it was turned in; 0 */
 };
 
 /* ------------------------------------------------------------- turned rows */
@@ -64,9 +66,15 @@ static double turned_product(const jaw_adjust *a, const turned *s,
     return sum;
 }
 
-static double *shared_room(const jaw_adjust *a)
+/* Rows that two equations at a time are turned in. */
+static turned first_row(const jaw_adjust *a)
 {
-    return calloc(a->n_shared + 1, sizeof(double));
+    return (turned){.h = a->rows};
+}
+
+static turned second_row(const jaw_adjust *a)
+{
+    return (turned){.h = a->rows + a->n_shared + 1};
 }
 
 /* ---------------------------------------------------------------- equations */
@@ -105,8 +113,8 @@ jaw_adjust_quality jaw_adjust_total(const jaw_adjust *adjust)
     q.dof = adjust->dof;
     if (q.dof > 0) {
         q.s0 = adjust->s0;
-        q.chi2_p = gsl_cdf_chisq_Q(q.ssr, q.dof);
-        q.low_p = gsl_cdf_chisq_P(q.ssr, q.dof);
+        q.chi2_p = jaw__chi2_above(q.ssr, q.dof);
+        q.low_p = jaw__chi2_below(q.ssr, q.dof);
     }
     return q;
 }
@@ -116,7 +124,9 @@ static double redundancy_of(const jaw_adjust *a, const jaw_equation *e,
 {
     double r = 1 - turned_product(a, t, t) / e->sigma / e->sigma;
 
-    return r > REDUNDANCY_NONE ? fmin(r, 1) : 0;
+    double none = fmax(REDUNDANCY_NONE, 64 * DBL_EPSILON * a->loss);
+
+    return a->dof > 0 && r > none ? fmin(r, 1) : 0;
 }
 
 static jaw_reliability rate(const jaw_adjust *a, const jaw_equation *e,
@@ -147,13 +157,9 @@ jaw_reliability jaw_adjust_reliability(const jaw_adjust *adjust,
 
     if (!a->solved || equation >= a->n_equations)
         return none;
-    turned t = {.h = shared_room(a)};
-    if (t.h == NULL)
-        return none;
+    turned t = first_row(a);
     turn_equation(a, &a->equations[equation], &t);
-    none = rate(a, &a->equations[equation], &t, a->s0, a->shift);
-    free(t.h);
-    return none;
+    return rate(a, &a->equations[equation], &t, a->s0, JAW_TRUST_SHIFT);
 }
 
 /* Correlation of the tests of two equations: their residuals'. */
@@ -195,21 +201,17 @@ size_t jaw_adjust_worst(const jaw_adjust *adjust, size_t *alike)
         *alike = 0;
     if (!a->solved)
         return worst;
-    turned s = {.h = shared_room(a)}, t = {.h = shared_room(a)};
-    if (s.h != NULL && t.h != NULL) {
-        for (size_t i = 0; i < a->n_equations; i++) {
-            turn_equation(a, &a->equations[i], &t);
-            double w = fabs(rate(a, &a->equations[i], &t, 1, 1).standard);
-            if (w > most) {
-                most = w;
-                worst = i;
-            }
+    turned s = first_row(a), t = second_row(a);
+    for (size_t i = 0; i < a->n_equations; i++) {
+        turn_equation(a, &a->equations[i], &t);
+        double w = fabs(rate(a, &a->equations[i], &t, 1, 1).standard);
+        if (w > most) {
+            most = w;
+            worst = i;
         }
-        if (worst != JAW_NO_BLOCK && alike != NULL)
-            *alike = count_alike(a, worst, &s, &t);
     }
-    free(s.h);
-    free(t.h);
+    if (worst != JAW_NO_BLOCK && alike != NULL)
+        *alike = count_alike(a, worst, &s, &t);
     return worst;
 }
 
@@ -224,9 +226,10 @@ jaw_linear *jaw_linear_alloc(const jaw_adjust *adjust)
     f->of = adjust;
     f->n_local = adjust->n_local;
     f->n_shared = adjust->n_shared;
-    f->f = calloc(f->n_local + f->n_shared + 1, sizeof *f->f);
-    if (f->f == NULL) {
-        free(f);
+    f->f = calloc(2 * (f->n_local + f->n_shared) + 1, sizeof *f->f);
+    f->turned_in = calloc(1, sizeof *f->turned_in);
+    if (f->f == NULL || f->turned_in == NULL) {
+        jaw_linear_free(f);
         return NULL;
     }
     return f;
@@ -237,12 +240,20 @@ void jaw_linear_free(jaw_linear *f)
     if (f == NULL)
         return;
     free(f->f);
+    free(f->turned_in);
     free(f);
 }
 
 void jaw_linear_zero(jaw_linear *f)
 {
     memset(f->f, 0, (f->n_local + f->n_shared) * sizeof *f->f);
+    *f->turned_in = 0;
+}
+
+/* The adjustment has the unknowns it had when f was made. */
+static bool still_fits(const jaw_linear *f)
+{
+    return f->n_local == f->of->n_local && f->n_shared == f->of->n_shared;
 }
 
 jaw_status jaw_linear_local(jaw_linear *f, size_t block, size_t unknown,
@@ -250,10 +261,11 @@ jaw_status jaw_linear_local(jaw_linear *f, size_t block, size_t unknown,
 {
     const jaw_adjust *a = f->of;
 
-    if (block >= a->n_blocks || unknown >= a->blocks[block].n ||
-        !isfinite(coefficient))
+    if (!still_fits(f) || block >= a->n_blocks ||
+        unknown >= a->blocks[block].n || !isfinite(coefficient))
         return JAW_EDOMAIN;
     f->f[a->blocks[block].first + unknown] += coefficient;
+    *f->turned_in = 0;
     return JAW_OK;
 }
 
@@ -262,13 +274,13 @@ jaw_status jaw_linear_shared(jaw_linear *f, size_t shared, double coefficient)
     if (shared >= f->n_shared || !isfinite(coefficient))
         return JAW_EDOMAIN;
     f->f[f->n_local + shared] += coefficient;
+    *f->turned_in = 0;
     return JAW_OK;
 }
 
 static bool belongs(const jaw_adjust *a, const jaw_linear *f)
 {
-    return a->solved && f != NULL && f->of == a && f->n_local == a->n_local &&
-           f->n_shared == a->n_shared;
+    return a->solved && f != NULL && f->of == a && still_fits(f);
 }
 
 double jaw_adjust_value(const jaw_adjust *adjust, const jaw_linear *f)
@@ -278,14 +290,15 @@ double jaw_adjust_value(const jaw_adjust *adjust, const jaw_linear *f)
     return product(f->f, adjust->x, f->n_local + f->n_shared);
 }
 
-/* The value's turned row: every block's part, then the shared one. */
-static double *turn_value(const jaw_adjust *a, const jaw_linear *f)
+/* The value's turned row: every block's part, then the shared one.  It is kept
+ * for as long as neither the value nor the solution changes. */
+static const double *turn_value(const jaw_adjust *a, const jaw_linear *f)
 {
-    double *t = calloc(f->n_local + f->n_shared + 1, sizeof *t);
+    double *t = f->f + f->n_local + f->n_shared, *h = t + f->n_local;
 
-    if (t == NULL)
-        return NULL;
-    double *h = t + f->n_local;
+    if (*f->turned_in == a->round)
+        return t;
+    memset(t, 0, f->n_local * sizeof *t);
     memcpy(h, f->f + f->n_local, f->n_shared * sizeof *h);
     for (size_t b = 0; b < a->n_blocks; b++) {
         const double *own = f->f + a->blocks[b].first;
@@ -296,6 +309,7 @@ static double *turn_value(const jaw_adjust *a, const jaw_linear *f)
             jaw__turn_local(a, b, own, t + a->blocks[b].first, h);
     }
     jaw__turn_shared(a, h);
+    *f->turned_in = a->round;
     return t;
 }
 
@@ -304,13 +318,8 @@ double jaw_adjust_covariance(const jaw_adjust *adjust, const jaw_linear *f,
 {
     if (!belongs(adjust, f) || !belongs(adjust, g))
         return NO_NUMBER;
-    double *s = turn_value(adjust, f), *t = turn_value(adjust, g);
-    double sum = NO_NUMBER;
-    if (s != NULL && t != NULL)
-        sum = product(s, t, f->n_local + f->n_shared);
-    free(s);
-    free(t);
-    return sum;
+    return product(turn_value(adjust, f), turn_value(adjust, g),
+                   f->n_local + f->n_shared);
 }
 
 double jaw_adjust_variance(const jaw_adjust *adjust, const jaw_linear *f)
@@ -333,45 +342,54 @@ static double common(const jaw_adjust *a, const jaw_linear *f,
 double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
                             const jaw_linear *f)
 {
-    const jaw_adjust *a = adjust;
-
-    if (!belongs(a, f) || equation >= a->n_equations)
+    if (!belongs(adjust, f) || equation >= adjust->n_equations)
         return NO_NUMBER;
-    const jaw_equation *e = &a->equations[equation];
-    turned t = {.h = shared_room(a)};
-    double *value = turn_value(a, f), moved = NO_NUMBER;
-    if (t.h != NULL && value != NULL) {
-        turn_equation(a, e, &t);
-        moved = common(a, f, value, &t) / e->sigma / e->sigma;
-    }
-    free(t.h);
-    free(value);
-    return moved;
+    const jaw_equation *e = &adjust->equations[equation];
+    turned t = first_row(adjust);
+    turn_equation(adjust, e, &t);
+    return common(adjust, f, turn_value(adjust, f), &t) / e->sigma / e->sigma;
 }
 
+/* sum (a - c b)^2 */
+static double apart(const double a[], double c, const double b[], size_t n)
+{
+    double sum = 0;
+
+    for (size_t k = 0; k < n; k++)
+        sum += (a[k] - c * b[k]) * (a[k] - c * b[k]);
+    return sum;
+}
+
+/* v.v - (v.t)^2 / (t.t + sigma^2), as the sum of squares that it is:
+ * |v - c t|^2 + (c sigma)^2 with c = v.t / (t.t + sigma^2). */
 double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
                        const jaw_linear *f)
 {
     const jaw_adjust *a = adjust;
 
-    if (!belongs(a, f) || !(more->sigma > 0))
+    if (!belongs(a, f) || jaw__equation_check(a, more) != JAW_OK)
         return NO_NUMBER;
-    turned t = {.h = shared_room(a)};
-    double *value = turn_value(a, f), left = NO_NUMBER;
-    if (t.h != NULL && value != NULL) {
-        turn_equation(a, more, &t);
-        double both = common(a, f, value, &t);
-        double own = turned_product(a, &t, &t);
-        left = product(value, value, f->n_local + f->n_shared) -
-               both * both / (own + more->sigma * more->sigma);
+    turned t = first_row(a);
+    const double *value = turn_value(a, f);
+    turn_equation(a, more, &t);
+    double c = common(a, f, value, &t) /
+               (turned_product(a, &t, &t) + more->sigma * more->sigma);
+    double left = apart(value + f->n_local, c, t.h, f->n_shared);
+    size_t first = 0, n = 0;
+    if (t.block != JAW_NO_BLOCK) {
+        first = a->blocks[t.block].first;
+        n = a->blocks[t.block].n;
     }
-    free(t.h);
-    free(value);
-    return left;
+    left += product(value, value, first) + apart(value + first, c, t.u, n) +
+            product(value + first + n, value + first + n,
+                    f->n_local - first - n);
+    return left + c * more->sigma * (c * more->sigma);
 }
 
-/* An equation that adds less than this share to a value's standard deviation
- * does not bear on it: whatever slips there would show elsewhere first. */
+/* An unchecked equation that adds less than this share to a value's standard
+ * deviation does not bear on it: whatever slips there shows elsewhere first.
+ * Of those that are checked every one counts: of ten thousand alike, each adds
+ * less than that. */
 #define SHARE_NONE 0.01
 
 /* External reliability (Baarda 1968): of all equations the largest product of
@@ -387,11 +405,12 @@ static double find_reach(const jaw_adjust *a, const jaw_linear *f,
         const jaw_equation *e = &a->equations[i];
         turn_equation(a, e, t);
         double moved = fabs(common(a, f, value, t)) / e->sigma;
-        if (!(moved > SHARE_NONE * size))
-            continue;
         double redundancy = redundancy_of(a, e, t);
-        double reach = redundancy > 0 ? a->shift * moved / sqrt(redundancy)
-                                      : (double)INFINITY;
+        if (!(redundancy > 0) && !(moved > SHARE_NONE * size))
+            continue;
+        double reach = redundancy > 0
+                           ? JAW_TRUST_SHIFT * moved / sqrt(redundancy)
+                           : (double)INFINITY;
         if (!(reach > most) && !(isinf(reach) && moved > loosest))
             continue;
         most = reach;
@@ -405,18 +424,13 @@ double jaw_adjust_reach(const jaw_adjust *adjust, const jaw_linear *f,
                         size_t *equation)
 {
     size_t whose = JAW_NO_BLOCK;
-    double most = NO_NUMBER;
 
     if (equation != NULL)
         *equation = whose;
     if (!belongs(adjust, f))
         return NO_NUMBER;
-    turned t = {.h = shared_room(adjust)};
-    double *value = turn_value(adjust, f);
-    if (t.h != NULL && value != NULL)
-        most = find_reach(adjust, f, value, &t, &whose);
-    free(t.h);
-    free(value);
+    turned t = first_row(adjust);
+    double most = find_reach(adjust, f, turn_value(adjust, f), &t, &whose);
     if (equation != NULL)
         *equation = whose;
     return most;

@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Tests of src/trust. */
+#include "trust_tests.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+int main(void)
+{
+    Suite *suite = suite_create("trust");
+    suite_add_tcase(suite, distributions_case());
+    suite_add_tcase(suite, decide_case());
+    suite_add_tcase(suite, published_case());
+    suite_add_tcase(suite, dense_case());
+    suite_add_tcase(suite, features_case());
+    suite_add_tcase(suite, loose_case());
+    TCase *memory = memory_case();
+    if (memory)
+        suite_add_tcase(suite, memory);
+    else
+        puts("left out: adjustments without memory (a tool owns malloc)");
+    SRunner *runner = srunner_create(suite);
+    srunner_run_all(runner, CK_NORMAL);
+    int failed = srunner_ntests_failed(runner);
+    srunner_free(runner);
+    return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+}
