@@ -238,6 +238,13 @@ static int tell_residual(shop *s)
     return line;
 }
 
+static int tell_slip(shop *s)
+{
+    int line = wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 80, 0);
+    touch(s, 40, 0.3, NOT);
+    return line;
+}
+
 static int tell_hole_off(shop *s)
 {
     feature(s, JAW_PATTERN, "dowels", NULL);
@@ -263,6 +270,15 @@ static int tell_weak(shop *s)
     int line = s->line;
     for (int i = 0; i < 4; i++)
         touch(s, 25 * cos(0.05 * i), 25 * sin(0.05 * i), NOT);
+    return line;
+}
+
+static int tell_spacing_default(shop *s)
+{
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    int line = s->line;
+    hole(s, 0, 0, 5, 5);
+    hole(s, 60, 0, 65, 5);
     return line;
 }
 
@@ -558,7 +574,7 @@ static int tell_spread(shop *s)
 {
     wall(s, "jaw", JAW_SIDE_YMINUS, 0, 0, 80, 0);
     for (int i = 0; i < 8; i++)
-        touch(s, 5 + 9 * i, i % 2 ? 0.02 : -0.02, NOT);
+        touch(s, 5 + 9 * i, i % 2 ? 0.013 : -0.013, NOT);
     return 0;
 }
 
@@ -604,13 +620,16 @@ static const struct {
     {SAY_SAME_TOUCH, JAW_DOUBT, JAW_OK, tell_same_touch,
      "edge|jaw|touch 1", "again"},
     {SAY_RESIDUAL, JAW_DOUBT, JAW_OK, tell_residual,
-     "edge|jaw|0.005 mm", "sign"},
+     "edge|jaw|0.005", "sign"},
+    {SAY_SLIP, JAW_DOUBT, JAW_OK, tell_slip, "edge|jaw|0.005", "one more"},
     {SAY_HOLE_OFF, JAW_DOUBT, JAW_OK, tell_hole_off,
      "dowels|0.0", "hole"},
     {SAY_SIZE_OFF, JAW_DOUBT, JAW_OK, tell_size_off,
      "bore|pilot|42.000 mm|2.000 mm", "tip"},
     {SAY_WEAK, JAW_DOUBT, JAW_OK, tell_weak,
      "bore|pilot", "spread"},
+    {SAY_SPACING_DEFAULT, JAW_ASSUMPTION, JAW_OK, tell_spacing_default,
+     "dowels", ""},
     {SAY_SCALE, JAW_DOUBT, JAW_OK, tell_scale,
      "dowels|25.4", "inches|millimetres"},
     {SAY_MIRRORED, JAW_DOUBT, JAW_OK, tell_mirrored,
@@ -620,7 +639,7 @@ static const struct {
     {SAY_RISE, JAW_ASSUMPTION, JAW_OK, tell_rise,
      "top|0.100 mm", "seat"},
     {SAY_REPEAT_DEFAULT, JAW_ASSUMPTION, JAW_OK, tell_repeat_default,
-     "pin|0.005 mm", "repeat"},
+     "pin|0.005", "repeat"},
     {SAY_TRAVEL, JAW_DOUBT, JAW_OK, tell_travel,
      "x|touch 2|jaw", "sign"},
     {SAY_TURN_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_turn_unknown,
