@@ -455,7 +455,7 @@ START_TEST(order_does_not_matter)
                   JAW_OK);
         near(e.point.x, c.e.point.x, 1e-12, "x");
         near(e.point.y, c.e.point.y, 1e-12, "y");
-        near(e.theta, c.e.theta, 1e-14, "theta");
+        near(e.theta, c.e.theta, 2e-12 / c.e.span, "theta");
         near(e.rms, c.e.rms, 1e-13, "rms");
         for (size_t k = 0; k < c.n; k++)
             near(resid[k], c.resid[c.n - 1 - k], 1e-12, "residual");
@@ -491,8 +491,8 @@ START_TEST(turn_and_shift)
         jaw_vec2 normal = jaw_machine_from_work(&turn, c.e.normal);
         near(e.point.x, p.x, 2e-12, "x");
         near(e.point.y, p.y, 2e-12, "y");
-        near(e.normal.x, normal.x, 1e-13, "nx");
-        near(e.normal.y, normal.y, 1e-13, "ny");
+        near(e.normal.x, normal.x, 4e-12 / e.span, "nx");
+        near(e.normal.y, normal.y, 4e-12 / e.span, "ny");
         near(e.rms, c.e.rms, 1e-12, "rms");
         near(e.span, c.e.span, 2e-12, "span");
         for (size_t k = 0; k < c.n; k++)
@@ -517,8 +517,9 @@ START_TEST(unit_does_not_matter)
                   JAW_OK);
         near(e.point.x * JAW_MM_PER_INCH, c.e.point.x, 1e-12, "x");
         near(e.point.y * JAW_MM_PER_INCH, c.e.point.y, 1e-12, "y");
-        near(e.theta, c.e.theta, 1e-14, "theta");
-        near(e.u_theta, c.e.u_theta, 1e-13, "u_theta has no unit");
+        near(e.theta, c.e.theta, 2e-12 / c.e.span, "theta");
+        near(e.u_theta, c.e.u_theta, 1e-11 / c.e.span,
+             "u_theta has no unit");
         near(e.u_offset * JAW_MM_PER_INCH, c.e.u_offset, 1e-12, "u_offset");
         for (size_t k = 0; k < c.n; k++)
             near(resid[k] * JAW_MM_PER_INCH, c.resid[k], 1e-12, "residual");
