@@ -154,6 +154,10 @@
       "no chain of touches leads from tool %d to a work zero's Z",             \
       "give a work zero a `z` line, and touch its face or one setter with "    \
       "both")                                                                  \
+    X(SAY_TIP_SIZE, JAW_DOUBT, JAW_OK,                                         \
+      "tip '%s' would be %s thick, which nothing is that edges are found "     \
+      "with",                                                                  \
+      "check its diameter, and the sheet's unit")                              \
     X(SAY_TOOL_SIGN, JAW_DOUBT, JAW_OK,                                        \
       "the length of tool %d comes out %s, which no tool in a holder has",     \
       "check the signs of the readings and of `top`")                          \

@@ -148,10 +148,14 @@ static void judge_same_reading(jaw__solver *sv, const jaw_tool_entry *e)
             }
 }
 
+/* mm.  Common practice, no source: on a small mill no tool in its holder comes
+ * near this. */
+#define LENGTH_MAX 400
+
 static void judge_tool(jaw__solver *sv, const jaw_tool_entry *e,
                        const jaw__node *node, jaw_tool_found *tool)
 {
-    if (tool->length <= 0)
+    if (tool->length <= 0 || tool->length > LENGTH_MAX)
         jaw__tell(sv, SAY_TOOL_SIGN, e->place, NULL, e->number,
                  jaw__length_text(sv, tool->length).s);
     if (node->worst > 0) {

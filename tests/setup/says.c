@@ -504,6 +504,12 @@ static int tell_tool_no_zero(shop *s)
     return s->line - 1;
 }
 
+static int tell_tip_size(shop *s)
+{
+    tip(s, "hair", JAW_TIP_BALL, 0.2, 0.01, NOT);
+    return s->line;
+}
+
 static int tell_tool_sign(shop *s)
 {
     setter(s, "puck", 400, NOT, NULL);
@@ -684,6 +690,8 @@ static const struct {
      "12", "top"},
     {SAY_TOOL_NO_ZERO, JAW_ERROR, JAW_EUNKNOWN, tell_tool_no_zero,
      "12", "z"},
+    {SAY_TIP_SIZE, JAW_DOUBT, JAW_OK, tell_tip_size,
+     "hair|0.200 mm", "unit"},
     {SAY_TOOL_SIGN, JAW_DOUBT, JAW_OK, tell_tool_sign,
      "12|-80.000 mm", "sign"},
     {SAY_TOOL_CONFLICT, JAW_DOUBT, JAW_OK, tell_tool_conflict,

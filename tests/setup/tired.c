@@ -272,8 +272,9 @@ START_TEST(slip_without_a_spare_touch_is_silent)
 END_TEST
 
 /* A whole sheet in inches that says mm: every spacing agrees with every other.
- * Only an expected size or a pattern shows it (above). */
-START_TEST(whole_sheet_in_the_wrong_unit_is_silent)
+ * Only the thickness of the tip shows it, or an expected size or a pattern
+ * (above). */
+START_TEST(whole_sheet_in_the_wrong_unit_is_said)
 {
     shop s;
     shop_open(&s, JAW_MM);
@@ -284,7 +285,7 @@ START_TEST(whole_sheet_in_the_wrong_unit_is_silent)
     zero(&s, "G54", (wanted){.y = "jaw"});
     solve(&s);
     ck_status(s.status, JAW_OK);
-    ck_assert_uint_eq(severe(&s, JAW_DOUBT), 0);
+    ck_assert_uint_eq(severe(&s, JAW_DOUBT), 1);
     shop_close(&s);
 }
 END_TEST
@@ -320,7 +321,7 @@ TCase *tired_case(void)
                         COUNT(of_feature));
     tcase_add_test(tc, wrong_side_without_motion_is_silent);
     tcase_add_test(tc, slip_without_a_spare_touch_is_silent);
-    tcase_add_test(tc, whole_sheet_in_the_wrong_unit_is_silent);
+    tcase_add_test(tc, whole_sheet_in_the_wrong_unit_is_said);
     tcase_add_test(tc, wrong_tip_without_a_size_is_silent);
     return tc;
 }
