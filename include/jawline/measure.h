@@ -242,9 +242,10 @@ typedef struct jaw_tip_block {
 /* jaw_tip_calibrate_block: from one or two pairs of opposite faces.
  *
  * A pair of which one face at least was touched in two places (a hundredth of
- * the block apart or more) gives its own direction; otherwise the faces are taken to stand square to the
- * machine axis that the two lie along, and JAW_DIRECTION_ASSUMED is set (a
- * block turned by t then seems larger by its size times t^2 / 2).
+ * the block apart or more) gives its own direction; otherwise the faces are
+ * taken to stand square to the machine axis that the two lie along, and
+ * JAW_DIRECTION_ASSUMED is set (a block turned by t then seems larger by its
+ * size times t^2 / 2).
  *
  * Given:     pair[n]   n = 1 or 2
  *            repeat    as above

@@ -44,7 +44,7 @@ double jaw__faces_touch(const void *faces, const double x[], size_t i,
     return side * (c * dx + s * dy - y[MIDDLE]) - (y[DIAMETER] + y[SIZE]) / 2;
 }
 
-/* ---------------------------------------------------------------------- start */
+/* -------------------------------------------------------------------- start */
 
 static jaw_status mean_of(const jaw_vec2 p[], size_t n, jaw_vec2 *mean)
 {
@@ -63,7 +63,8 @@ static jaw_status mean_of(const jaw_vec2 p[], size_t n, jaw_vec2 *mean)
 /* Sums of the touches' products about their face's mean: a direction along
  * both faces by the largest extent (Shakarji & Srinivasan, J. Comput. Inf. Sci.
  * Eng. 13 (2013) 031008). */
-static void add_extent(const jaw_vec2 p[], size_t n, jaw_vec2 mean, double sum[3])
+static void add_extent(const jaw_vec2 p[], size_t n, jaw_vec2 mean,
+                       double sum[3])
 {
     for (size_t i = 0; i < n; i++) {
         double dx = p[i].x - mean.x, dy = p[i].y - mean.y;
@@ -142,7 +143,7 @@ static jaw_status fit(jaw__faces *f, jaw__solved *s)
     return jaw__model_solve(&m, s);
 }
 
-/* ------------------------------------------------------------------- results */
+/* ------------------------------------------------------------------ results */
 
 static void clear(jaw_tip_block *b)
 {

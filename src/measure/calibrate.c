@@ -108,7 +108,7 @@ static jaw__model model_of(const jaw__ring *r, size_t n, double size,
                         .touch = jaw__ring_touch};
 }
 
-/* ----------------------------------------------------------------- selection */
+/* ---------------------------------------------------------------- selection */
 
 /* Fits with each set of harmonics, by the bits of terms. */
 typedef struct job {
@@ -212,7 +212,7 @@ static jaw_status choose_terms(job *j, jaw_tip_calibration *cal,
     return JAW_OK;
 }
 
-/* ------------------------------------------------------------------- results */
+/* ------------------------------------------------------------------ results */
 
 static void clear(jaw_tip_calibration *cal)
 {
@@ -288,7 +288,7 @@ static void put_harmonics(jaw_tip_calibration *cal, const jaw__solved *s,
     cal->cov[0] += cal->size_u * cal->size_u;
 }
 
-/* --------------------------------------------------------------------- rings */
+/* -------------------------------------------------------------------- rings */
 
 static jaw_status check_ring(const jaw_vec2 p[], size_t n, jaw_known_size known,
                              double repeat)
@@ -365,7 +365,7 @@ jaw_status jaw_tip_calibrate_ring(const jaw_vec2 p[], const bool turned[],
     return JAW_OK;
 }
 
-/* --------------------------------------------------------------------- balls */
+/* -------------------------------------------------------------------- balls */
 
 enum { BALL_Z = 2, BALL_DIAMETER, BALL_SIZE, BALL_UNKNOWNS };
 
@@ -519,7 +519,7 @@ jaw_status jaw_tip_calibrate_ball(const jaw_vec3 p[], size_t n,
     return JAW_OK;
 }
 
-/* ------------------------------------------------------------- later touches */
+/* ------------------------------------------------------------ later touches */
 
 /* sum of w[i] w[j] cov over the upper triangle */
 static double spread_along(const double cov[15], const double w[5])

@@ -189,7 +189,7 @@ jaw_status jaw__model_solve(const jaw__model *m, jaw__solved *s)
     return JAW_OK;
 }
 
-/* -------------------------------------------------------------------- spread */
+/* ------------------------------------------------------------------- spread */
 
 /* What was stated counts until the touches contradict it. */
 jaw__spread jaw__spread_of(double stated, double ssr, int dof, size_t n)

@@ -62,7 +62,7 @@ jaw_status jaw_measure_spread(const double reading[], size_t n,
                                : spread_failed(spread, JAW_ENOTFINITE);
 }
 
-/* ------------------------------------------------------------------ reversal */
+/* ----------------------------------------------------------------- reversal */
 
 static jaw_status reversal_failed(jaw_reversal *r, jaw_status status)
 {
@@ -113,7 +113,7 @@ jaw_status jaw_measure_reversal(const double up[], size_t nu,
     return JAW_OK;
 }
 
-/* --------------------------------------------------------------- positioning */
+/* -------------------------------------------------------------- positioning */
 
 typedef struct range {
     double least, most;

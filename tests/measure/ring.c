@@ -232,7 +232,7 @@ START_TEST(ring_moves_with_the_machine)
 }
 END_TEST
 
-/* ---------------------------------------------------------------- derivatives */
+/* -------------------------------------------------------------- derivatives */
 
 /* Central differences: with third derivatives of up to 40 (mm / rad^3) a step
  * of 1e-4 leaves 7e-8, and rounding less. */
@@ -316,7 +316,7 @@ START_TEST(derivatives_of_faces)
 }
 END_TEST
 
-/* -------------------------------------------------------------------- statuses */
+/* ----------------------------------------------------------------- statuses */
 
 static const struct {
     const char *name;
