@@ -4,6 +4,7 @@ TESTS += examples/check
 EXTRA_DIST += \
 	examples/quickstart \
 	examples/bore.jaw examples/bore.out \
+	examples/calibrate.rows examples/calibrate.out \
 	examples/corner.jaw examples/corner.out \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \

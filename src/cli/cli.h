@@ -12,6 +12,7 @@ int command_solve(const arguments *args);
 int command_fit(const arguments *args);
 int command_selftest(const arguments *args);
 int command_synth(const arguments *args);
+int command_tip(const arguments *args);
 
 /* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */
 void complain(const char *cure, const char *format, ...) JAW_PRINTF(2, 3);
@@ -38,6 +39,13 @@ enum { INPUT_MAX = 1 << 30 };
  * INPUT_MAX bytes, out of memory). */
 bool input_read(const char *path, input *in);
 void input_drop(input *in);
+
+/* input_find: what stands behind KIND: POINTs, a FILE or standard input; `bare`:
+ * a plain number is a POINT too.  false after complaining. */
+bool input_find(const arguments *args, bool bare, input *in);
+
+/* input_slash: the line, from 1, of the first lone `/`; 0: none. */
+int input_slash(const input *in);
 
 /* kind_find: false after complaining about an unknown word; `also` is one more
  * word to offer, or NULL. */

@@ -115,12 +115,12 @@ static bool is_slash(const char *arg)
     return strcmp(arg, "/") == 0;
 }
 
-/* A number, and a comma further on. */
-static bool is_point(const char *arg)
+/* A number, and unless it may stand bare a comma further on. */
+static bool is_point(const char *arg, bool bare)
 {
     size_t len = strcspn(arg, ","), used;
     double value;
-    return arg[len] == ',' && !strpbrk(arg, "\n\r#") &&
+    return (bare || arg[len] == ',') && !strpbrk(arg, "\n\r#") &&
            jaw_number_read(arg, len, &value, &used) == JAW_OK;
 }
 
@@ -145,12 +145,12 @@ static bool points_join(char *const arg[], int n, input *in)
     return true;
 }
 
-static bool input_find(const arguments *args, input *in)
+bool input_find(const arguments *args, bool bare, input *in)
 {
     int n = args->operands - 1, points = 0;
     char **arg = args->operand + 1;
     for (int i = 0; i < n; i++)
-        points += is_point(arg[i]) || is_slash(arg[i]);
+        points += is_point(arg[i], bare) || is_slash(arg[i]);
     if (n > 0 && points == n)
         return points_join(arg, n, in);
     if (n == 1)
@@ -163,7 +163,7 @@ static bool input_find(const arguments *args, input *in)
         return false;
     }
     for (int i = 0; i < n; i++)
-        if (!is_point(arg[i]) && !is_slash(arg[i])) {
+        if (!is_point(arg[i], bare) && !is_slash(arg[i])) {
             complain("give only POINTs such as 12.5,3.1, or one FILE",
                      "`%s' is no POINT", arg[i]);
             break;
@@ -173,9 +173,8 @@ static bool input_find(const arguments *args, input *in)
 
 /* -------------------------------------------------------------------- rows */
 
-/* The line, from 1, of the first lone `/`; 0 when there is none.  For one wall
- * it would mean that a second one was touched. */
-static int slash_line(const input *in)
+/* For one wall it would mean that a second one was touched. */
+int input_slash(const input *in)
 {
     const char *p = in->text, *end = in->text + in->len;
     for (int line = 1; p < end; line++) {
@@ -201,7 +200,7 @@ static jaw_status rows_read(const job *j, const input *in, jaw_rows **rows,
     int most = j->kind == JAW_PATTERN ? 4 : 3;
     jaw_status status = jaw_rows_read_text(in->text, in->len, in->name, j->unit,
                                            least, most, rows, notes);
-    int line = two_walls(j->kind) ? 0 : slash_line(in);
+    int line = two_walls(j->kind) ? 0 : input_slash(in);
     if (status != JAW_OK || line == 0)
         return status;
     size_t first = jaw_notes_count(notes);
@@ -428,7 +427,7 @@ int command_fit(const arguments *args)
                  "which KIND of feature is not said");
         return EXIT_USAGE;
     }
-    if (!job_read(args, &j) || !input_find(args, &in))
+    if (!job_read(args, &j) || !input_find(args, false, &in))
         return EXIT_USAGE;
     jaw_notes *notes = jaw_notes_alloc();
     int status = EXIT_USAGE;

@@ -13,4 +13,7 @@ jawline_SOURCES += \
 	src/cli/selftest.c \
 	src/cli/selftest.h \
 	src/cli/solve.c \
-	src/cli/synth.c
+	src/cli/synth.c \
+	src/cli/tip.c \
+	src/cli/tip.h \
+	src/cli/tip_report.c

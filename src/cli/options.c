@@ -387,7 +387,7 @@ void help_print(FILE *out, command_id command)
     fprintf(out, "usage: jawline %s [OPTION...]%s%s\n\n", row->word,
             *row->operands ? " " : "", row->operands);
     put_wrapped(out, row->text, 0, 0);
-    if (command == CMD_FIT) {
+    if (command == CMD_FIT || command == CMD_TIP) {
         fputc('\n', out);
         put_wrapped(out, POINT_TEXT, 0, 0);
     }

@@ -34,7 +34,19 @@
       "touches of a known truth, to try things out",                           \
       "Prints rows for fit, or with setup a whole sheet for solve. The truth " \
       "stands in # comments above them, every digit. The same seed gives the " \
-      "same bytes.")
+      "same bytes.")                                                           \
+    X(TIP, "tip", "KIND [POINT... | FILE | -]",                                \
+      "what a tip measures as when it touches, and how well it comes back",    \
+      "KIND is ring (touched inside), plug (touched outside: also a ball "     \
+      "round its equator), ball (touched over its upper half: x, y, z), "      \
+      "block (two opposite faces with a lone / between their touches, or two " \
+      "such pairs), repeat (one place, again and again) or reversal (one "     \
+      "place reached moving up, a lone /, the same moving down; more places "  \
+      "after another /; a second number in every row says where each should "  \
+      "read). Touches are given as to fit, but repeat and reversal also take " \
+      "plain numbers. Of a ring or plug a third number 0 or 180 says how the " \
+      "spindle stood: runout is only told from the centre when some touches "  \
+      "were taken with it turned half a turn. The last line is for the sheet.")
 
 typedef enum command_id {
 #define COMMAND_ENUM(id, word, operands, brief, text) CMD_##id,
@@ -59,9 +71,9 @@ enum {
     X(LENGTHS, "lengths", "RULE", ON_SOLVE,                                    \
       "what a length register holds, in place of what the sheet says: "        \
       "gauge-line, tip-to-part or reference-tool")                             \
-    X(JSON, "json", NULL, ON_SOLVE | ON_FIT,                                   \
+    X(JSON, "json", NULL, ON_SOLVE | ON_FIT | ON_TIP,                          \
       "print one JSON object, with every digit")                               \
-    X(UNIT, "unit", "mm|in", ON_FIT | ON_SYNTH,                                \
+    X(UNIT, "unit", "mm|in", ON_FIT | ON_SYNTH | ON_TIP,                       \
       "unit of numbers that carry none, and of the output; default mm")        \
     X(TIP, "tip", "DIAMETER", ON_FIT | ON_SYNTH,                               \
       "effective diameter of the tip; the touches are then where its centre "  \
@@ -83,9 +95,20 @@ enum {
       "how far the part is turned; default 0.2")                               \
     X(ARC, "arc", "DEG", ON_SYNTH,                                             \
       "bore, boss: the touches lie within this angle; default 360")            \
-    X(SIZE, "size", "D", ON_SYNTH,                                             \
-      "bore, boss: diameter, default 30 mm; slot, web: width, default 20 mm; " \
-      "edge, face, pattern: extent, default 100 mm")                           \
+    X(SIZE, "size", "D", ON_SYNTH | ON_TIP,                                    \
+      "synth bore, boss: diameter, default 30 mm; slot, web: width, default "  \
+      "20 mm; edge, face, pattern: extent, default 100 mm; tip: the known "    \
+      "diameter of the ring, plug or ball, the width of the block")            \
+    X(SIZE_U, "size-u", "U", ON_TIP,                                           \
+      "standard uncertainty of the known size, half of what a certificate "    \
+      "states with k = 2; default 0: taken as exact")                          \
+    X(SIZE_2, "size-2", "D", ON_TIP,                                           \
+      "block: width between the second pair of faces; default --size")         \
+    X(REPEAT, "repeat", "S", ON_TIP,                                           \
+      "standard deviation of one touch, when it is known; default: what the "  \
+      "touches show")                                                          \
+    X(NAME, "name", "NAME", ON_TIP, "what the sheet calls the tip; default "   \
+      "stylus")                                                                \
     X(HELP, "help", NULL, ON_ALL | ON_NONE, "say all this and stop")           \
     X(VERSION, "version", NULL, ON_NONE, "say which version this is and stop")
 

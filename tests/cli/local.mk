@@ -15,6 +15,7 @@ dist_check_SCRIPTS += \
 	tests/cli/selftest \
 	tests/cli/solve \
 	tests/cli/synth \
+	tests/cli/tip \
 	tests/cli/words
 TESTS += \
 	tests/cli/examples \
@@ -24,6 +25,7 @@ TESTS += \
 	tests/cli/selftest \
 	tests/cli/solve \
 	tests/cli/synth \
+	tests/cli/tip \
 	tests/cli/words
 
 # The self-test on a table that is spoiled.

@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tip.h: what `jawline tip` finds out, and who prints it. */
+#ifndef JAW__CLI_TIP_H
+#define JAW__CLI_TIP_H
+
+#include "cli.h"
+
+/* Columns: identifier, word, the fewest and the most numbers of a row. */
+#define TIP_KIND_LIST(X)                                                       \
+    X(TIP_RING, "ring", 2, 3)                                                  \
+    X(TIP_PLUG, "plug", 2, 3)                                                  \
+    X(TIP_BALL, "ball", 3, 3)                                                  \
+    X(TIP_BLOCK, "block", 2, 3)                                                \
+    X(TIP_REPEAT, "repeat", 1, 3)                                              \
+    X(TIP_REVERSAL, "reversal", 1, 2)
+
+typedef enum tip_kind {
+#define TIP_KIND_ENUM(id, word, least, most) id,
+    TIP_KIND_LIST(TIP_KIND_ENUM)
+#undef TIP_KIND_ENUM
+    TIP_KINDS
+} tip_kind;
+
+const char *tip_kind_word(tip_kind kind);
+
+typedef struct tip_job {
+    tip_kind kind;
+    jaw_unit unit;
+    bool json;
+    jaw_known_size known[2];
+    bool u_stated;
+    double repeat; /* NaN: not stated */
+    const char *name;
+} tip_job;
+
+typedef struct tip_found {
+    size_t n;      /* touches */
+    double *resid; /* of ring, plug, ball, block */
+    bool turned;   /* the spindle was, for some */
+    jaw_tip_calibration round;
+    jaw_tip_block block;
+    jaw_spread spread[3]; /* of repeat, one a column */
+    int columns;
+    jaw_reversal *reversal; /* one a place */
+    size_t places;
+    bool nominal; /* readings are deviations */
+    jaw_positioning axis;
+} tip_found;
+
+/* tip_report: on stdout; false when out of memory.  tip_doubts: whether there
+ * is something to look at first. */
+bool tip_report(const tip_job *job, const tip_found *found);
+bool tip_doubts(const tip_job *job, const tip_found *found);
+
+#endif
