@@ -100,8 +100,10 @@ static jaw_value_trust weigh(worth *w)
     size_t equation;
     double variance = jaw_adjust_variance(w->j->adjust, w->f);
 
-    if (!(variance >= 0))
+    if (!(variance >= 0)) { /* the value belongs to it, so memory ran out */
+        w->sv->no_memory = true;
         return t;
+    }
     t.u = w->scale * sqrt(variance);
     t.dof = w->dof;
     t.half95 = t.u * jaw_trust_cover(0.95, t.dof);
@@ -307,6 +309,8 @@ static void weigh_touches(worth *w, size_t f)
     for (size_t i = 0; i < share->n_touches; i++) {
         size_t equation = w->j->touch_equation[share->first_touch + i];
         jaw_reliability r = jaw_adjust_reliability(w->j->adjust, equation);
+        if (isnan(r.redundancy))
+            w->sv->no_memory = true;
         touch[i] = (jaw_touch_trust){r.redundancy, r.standard,
                                      r.noticeable * w->scale};
     }

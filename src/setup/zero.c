@@ -235,7 +235,7 @@ static bool bound_beside(zero_work *w, jaw_axis axis, double at, double off,
     w->z->flags |= JAW_SAME_PLACE;
     snprintf(hint, sizeof hint, "read both; each %s away from there shifts it by %s",
              unit == JAW_IN ? "inch" : "millimetre",
-             jaw__length_text(w->sv, cost).s);
+             jaw__fine_text(w->sv, cost).s);
     jaw__tell(w->sv, SAY_PLACE_ASSUMED, w->e->term[axis].place, hint, b->name,
              axis_words[other_axis(axis)]);
     return true;
