@@ -677,7 +677,7 @@ static const struct {
     {SAY_SQUARE_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_square_assumed,
      "stop|square", "second place"},
     {SAY_PLACE_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_place_assumed,
-     "stop|y", "0.010 mm"},
+     "stop|y", "0.0100 mm"},
     {SAY_LEVEL_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_level_assumed,
      "top|level", "three"},
     {SAY_NO_HEIGHT, JAW_ERROR, JAW_EUNKNOWN, tell_no_height,
