@@ -42,13 +42,15 @@ static jaw_status best_of(const jaw__shape *shape, jaw__found *best)
     return best->ssr < HUGE_VAL ? JAW_OK : JAW_ENOCONV;
 }
 
-/* Over the touches' length the circle leaves its tangent by less than can be
- * told: the line is as good, and nothing bounds the radius. */
+/* Over the touches' length the circle leaves its tangent by no more than
+ * rounding of the touches, and of the sums over them (hence not 1), would make
+ * of a straight line: the line is as good, and nothing bounds the radius. */
 static bool is_straight(const jaw__shape *shape, const jaw__bend *at)
 {
     const double n = (double)shape->line.view[0].n;
+    const double bow = fabs(at->bend) * shape->line.uu / sqrt(n);
 
-    return fabs(at->bend) * shape->line.uu / sqrt(n) <= 2 * shape->line.noise;
+    return bow <= 16 * shape->line.noise;
 }
 
 jaw_status jaw_fit_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
