@@ -12,7 +12,23 @@
  *     must go through every touch is no evidence;
  *   - cofactor q (where given) is (J^T J)^-1: the covariance for touches of
  *     unit spread.  It is known even with dof = 0;
- *   - resid may be NULL.  Input arrays are never written to. */
+ *   - resid may be NULL.  Input arrays are never written to;
+ *   - on failure every number of the result and every residual is NaN, dof and
+ *     flags are 0;
+ *   - touches are alike, on a line and so on when that can't be told from
+ *     rounding of their coordinates: n eps times the greatest |coordinate|,
+ *     eps = 2.2e-16, in a singular value;
+ *   - any scale: coordinates from 1e-300 to 1e300 fit alike, only ssr and cov
+ *     of such can over- and underflow;
+ *   - accuracy, in what follows, is that of the best fit to the coordinates as
+ *     the doubles that they are.  L is the greatest distance of a touch from
+ *     the mean of all, and a fit is as good as if each touch had been moved by
+ *     8 eps L: what that means for a result depends on where the touches lie,
+ *     and the cofactors say it.  Tests: tests/fit and, against other solvers,
+ *     tests/compare;
+ *   - more than 65535 touches with resid NULL are looked at once, about as
+ *     fast as they can be read; the cofactors of a circle are then good to
+ *     1e-7 of the largest. */
 #ifndef JAWLINE_FIT_H
 #define JAWLINE_FIT_H
 
@@ -32,7 +48,8 @@ typedef struct jaw_line {
     double q_offset, q_theta; /* cofactors: 1/n, 1/sum of squared positions */
     double ssr, rms, s;
     int dof; /* n - 2 */
-    unsigned flags;
+    unsigned flags; /* JAW_NO_CHECK; never JAW_WEAK: between the touches the
+                       line is no less sure than one of them */
 } jaw_line;
 
 typedef struct jaw_plane {
@@ -45,7 +62,10 @@ typedef struct jaw_plane {
     double q_offset, q_tilt[2];
     double ssr, rms, s;
     int dof; /* n - 3 */
-    unsigned flags;
+    unsigned flags; /* JAW_NO_CHECK; JAW_WEAK: the touches are a strip so
+                       narrow that the plane, as far to its side as the strip
+                       reaches along (root mean square), is more than ten times
+                       less sure than one touch */
 } jaw_plane;
 
 typedef struct jaw_circle {
@@ -56,7 +76,8 @@ typedef struct jaw_circle {
     double ssr, rms, s;
     int dof; /* n - 3; n - 2 when the radius is known */
     unsigned flags; /* JAW_NO_CHECK; JAW_WEAK: the centre is more than ten
-                       times less sure than one touch (short arc) */
+                       times less sure than one touch in some direction
+                       (short arc): a cofactor above 100 */
 } jaw_circle;
 
 typedef struct jaw_pair {
@@ -70,7 +91,9 @@ typedef struct jaw_pair {
     double q_theta, q_offset[2]; /* cofactors: of theta, and 1/n of each side */
     double ssr, rms, s;
     int dof; /* n0 + n1 - 3; one more when the direction is given */
-    unsigned flags;
+    unsigned flags; /* JAW_NO_CHECK; JAW_WEAK: the gap is more than ten times
+                       less sure than one touch, since the sides were touched
+                       at places far apart along them */
 } jaw_pair;
 
 typedef struct jaw_rigid {
@@ -85,7 +108,7 @@ typedef struct jaw_rigid {
     double rms;      /* sqrt(ssr / sum of weights) */
     double s;        /* sqrt(ssr / dof) */
     int dof; /* 2 n - 3 */
-    unsigned flags;
+    unsigned flags; /* always 0 */
 } jaw_rigid;
 
 /* jaw_fit_line: the line with least sum of squared distances.
@@ -94,6 +117,9 @@ typedef struct jaw_rigid {
  * Returned:  *line, resid[n] signed distance along line->normal
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (all in one place,
  *            or no direction is better than another)
+ * Accuracy:  with a = 1 / sqrt(q_theta), b = sqrt(ssr): theta to
+ *            8 eps L sqrt(n) / (a - b) + 2 eps, p to 8 eps L and its last
+ *            digit, rms and each residual to 8 eps L a / (a - b)
  * Source:    Pearson, Phil. Mag. (6) 2 (1901) 559-572; Shakarji, J. Res.
  *            NIST 103 (1998) 633-641 */
 jaw_status jaw_fit_line(const jaw_vec2 p[], size_t n, jaw_line *line,
@@ -110,6 +136,7 @@ jaw_status jaw_fit_line_along(const jaw_vec2 p[], size_t n, double theta,
  * Returned:  *pair, resid[na + nb] signed distance along pair->normal, side a
  *            first
  * Status:    as jaw_fit_line; JAW_ERANK also when no side has two places
+ * Accuracy:  as jaw_fit_line; gap to 8 eps L and theta's share of it
  * Source:    Shakarji & Srinivasan, J. Comput. Inf. Sci. Eng. 13 (2013)
  *            031008 */
 jaw_status jaw_fit_pair(const jaw_vec2 a[], size_t na, const jaw_vec2 b[],
@@ -127,6 +154,8 @@ jaw_status jaw_fit_pair_along(const jaw_vec2 a[], size_t na,
  * Returned:  *plane, resid[n] signed distance along plane->normal
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (on one line, or no
  *            plane is better than another)
+ * Accuracy:  with a = 1 / sqrt(q_tilt[1]), b = sqrt(ssr): normal to
+ *            8 eps L sqrt(n) / (a - b) + 2 eps, the rest as jaw_fit_line
  * Source:    Shakarji 1998, as above */
 jaw_status jaw_fit_plane(const jaw_vec3 p[], size_t n, jaw_plane *plane,
                          double resid[]);
@@ -136,17 +165,28 @@ jaw_status jaw_fit_plane(const jaw_vec3 p[], size_t n, jaw_plane *plane,
  * Given:     p[n]     tip centres, mm, n >= 3
  * Returned:  *c, resid[n] distance from the circle, outside positive
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (one line, or two
- *            places), JAW_ENOCONV; on failure *c is all NaN
- * Source:    Gander, Golub & Strebel, BIT 34 (1994) 558-578; start: Taubin,
- *            IEEE PAMI 13 (1991) 1115-1138; Chernov, Circular and Linear
- *            Regression (2010), chapters 3-5 */
+ *            places), JAW_ENOCONV (a straight line is better than any circle,
+ *            or no minimum was reached)
+ * Accuracy:  x, y, r to eps (8 L sqrt(n q) + |x| + |y| + r), q the largest of
+ *            q[0], q[3], q[5]; each residual to 12 eps L.  Of touches that lie
+ *            off by more than a hundredth of the radius q understates it, as
+ *            it leaves out second derivatives.  Touched over half a turn and
+ *            more, within 4 r of the origin: 1e-14 r (measured: 7e-16)
+ *            Which minimum: where the circle leaves a thousandth of what the
+ *            best line leaves, or less, the one next to Kasa's; else the least
+ *            of those that ten starts lead to
+ * Source:    Gander, Golub & Strebel, BIT 34 (1994) 558-578; Chernov, Circular
+ *            and Linear Regression (2010), chapter 3; start: Kasa, IEEE Trans.
+ *            Instrum. Meas. 25 (1976) 8-14 */
 jaw_status jaw_fit_circle(const jaw_vec2 p[], size_t n, jaw_circle *c,
                           double resid[]);
 
 /* jaw_fit_circle_known: the same with the radius known, r > 0; n >= 3 (two
  * touches leave two mirrored centres).
- * Status:    also JAW_EDOMAIN (r); JAW_ERANK also when two centres fit
- *            equally well */
+ * Status:    also JAW_EDOMAIN (r); JAW_ERANK when two centres fit equally
+ *            well (touches on one line: one on either side of it), or none is
+ *            better than another
+ * Accuracy:  as jaw_fit_circle */
 jaw_status jaw_fit_circle_known(const jaw_vec2 p[], size_t n, double r,
                                 jaw_circle *c, double resid[]);
 
@@ -159,6 +199,9 @@ jaw_status jaw_fit_circle_known(const jaw_vec2 p[], size_t n, double r,
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_EDOMAIN (weight),
  *            JAW_ERANK (one set in one place, or no turn better than another)
  * Flags:     JAW_NO_CHECK never (two points leave dof = 1: their distance)
+ * Accuracy:  turn to 8 eps L sqrt(q_turn / q_shift) / scale + 2 eps (L of the
+ *            larger set), residuals to 8 eps L and the turn's share, origin to
+ *            the turn's share of the coordinates
  * Source:    Umeyama, IEEE PAMI 13 (1991) 376-380 */
 jaw_status jaw_fit_rigid(const jaw_vec2 from[], const jaw_vec2 to[],
                          const double weight[], size_t n, jaw_rigid *fit,

@@ -43,6 +43,7 @@ typedef struct bowl {
 typedef struct stepped {
     double x, y;
     double first, second; /* terms of the mean distance */
+    double late;          /* what the trial's radius lacks of the second */
 } stepped;
 
 /* False also for whatever is not finite: every comparison with it fails. */
@@ -119,8 +120,11 @@ LANES_FN bool step(const jaw__slopes *s, jaw__trial *at, bowl *k, stepped *did)
     y -= k->b * bx + k->c * by;
     at->a += x;
     at->b += y;
-    *did = (stepped){x, y, -(s->u * x + s->v * y), curve};
-    at->r = r + did->first + did->second;
+    const double first = -(s->u * x + s->v * y);
+    const double second =
+        (s->wvv * x * x - 2 * s->wuv * x * y + s->wuu * y * y) / 2;
+    *did = (stepped){x, y, first, second, second - curve};
+    at->r = r + first + curve;
     return true;
 }
 
@@ -205,7 +209,7 @@ LANES_FN double foresee(const jaw__both *b, const stepped *did, double part,
     const double bent = did->second + third;
     const double spread = b->ff * part - o->f * o->f;
 
-    *s = (jaw__closes){.f = third,
+    *s = (jaw__closes){.f = did->late + third,
                        .u = o->u - (o->wvv * x - o->wuv * y),
                        .v = o->v - (o->wuu * y - o->wuv * x)};
     /* in these the step is one factor, so that w may stand for 1 / r */

@@ -37,8 +37,8 @@ LD = np.longdouble
 EPS = float(np.finfo(float).eps)
 COUNTS = (3, 4, 5, 8, 12, 24, 60)
 # The factors of fit.h, "Accuracy".
-K = {"line": 4, "line-along": 4, "pair": 4, "pair-along": 4, "plane": 4,
-     "circle": 4, "circle-known": 4, "rigid": 4}
+K = dict.fromkeys(("line", "line-along", "pair", "pair-along", "plane",
+                   "circle", "circle-known", "rigid"), 8)
 K_RESIDUAL = 12  # of circles
 
 mp.mp.dps = 40

@@ -20,7 +20,7 @@
 #define EPS DBL_EPSILON
 
 /* The factors that fit.h promises under Accuracy. */
-enum { FACTOR = 4, FACTOR_RESID = 12 };
+enum { FACTOR = 8, FACTOR_RESID = 12 };
 
 /* ------------------------------------------------------- tests/data, data.c */
 
