@@ -207,6 +207,118 @@ jaw_status jaw_trust_plane(const jaw_vec3 p[], size_t n,
                            const jaw_plane *plane, double sigma,
                            jaw_reliability out[]);
 
+/* ------------------------------------------------------------- Monte Carlo */
+
+/* Propagation of distributions by trials (JCGM 101:2008), for whatever linear
+ * propagation may get wrong: short arcs, few touches.
+ *
+ * Trial t of a seed is the same whoever does it and in whatever company, so a
+ * caller may share trials out among threads, each writing its own part of the
+ * arrays; nothing here starts one.  (To the last digits trials of a circle
+ * depend on what the machine can do: those with and without fused multiply-add
+ * differ by rounding.) */
+
+/* Random numbers: xoshiro256++ (Blackman & Vigna 2021), one stream a trial. */
+typedef struct jaw_random {
+    unsigned long long s[4];
+} jaw_random;
+
+jaw_random jaw_random_stream(unsigned long long seed,
+                             unsigned long long trial);
+unsigned long long jaw_random_bits(jaw_random *random); /* 64 */
+double jaw_random_even(jaw_random *random);   /* in (0, 1) */
+double jaw_random_normal(jaw_random *random); /* mean 0, deviation 1 */
+
+enum { JAW_MONTE_VALUES_MAX = 64 };
+
+/* What is tried: run does trials first .. first + count - 1, value k of trial
+ * first + i going to out[k][i]; one that could not be done is NaN and counted
+ * in *failed. */
+typedef struct jaw_monte_model {
+    jaw_status (*run)(void *context, unsigned long long seed, size_t first,
+                      size_t count, double *const out[], size_t *failed);
+    void *context;
+    size_t n_values; /* 1..JAW_MONTE_VALUES_MAX */
+} jaw_monte_model;
+
+/* jaw_monte_each: a `run` for anything that can be computed once; its context
+ * is a jaw_monte_trial.  Status: JAW_OK, JAW_EDOMAIN (n_values) */
+typedef struct jaw_monte_trial {
+    jaw_status (*one)(void *context, jaw_random *random, double value[]);
+    void *context;
+    size_t n_values;
+} jaw_monte_trial;
+
+jaw_status jaw_monte_each(void *trial, unsigned long long seed, size_t first,
+                          size_t count, double *const out[], size_t *failed);
+
+/* jaw_monte_circle: a `run` for circles; its context is a jaw_monte_touches.
+ * Three values: how far x, y and r of each trial lie from those
+ * of jaw_fit_circle on the touches as they are, mm.  Each touch is moved along
+ * its direction from the centre by sigma times a normal number.
+ *
+ * Status:    as jaw_fit_circle; JAW_EDOMAIN (a sigma < 0), JAW_ENOMEM
+ * Accuracy:  as jaw_fit_circle for each trial: 1e-12 mm for radii of some
+ *            millimetres, tests/trust/monte_circle.c
+ * Speed:     make bench, bench_trust */
+typedef struct jaw_monte_touches {
+    const jaw_vec2 *p;
+    size_t n;
+    const double *sigma; /* n, mm, >= 0 */
+} jaw_monte_touches;
+
+jaw_status jaw_monte_circle(void *touches, unsigned long long seed,
+                            size_t first, size_t count, double *const out[],
+                            size_t *failed);
+
+/* jaw_monte_summarize: mean, standard uncertainty (JCGM 101, 7.6) and coverage
+ * intervals for probability p (7.7) of the trials of one value.
+ *
+ * Status:    JAW_OK; JAW_EFEW (n (1 - p) < 1/2: no interval leaves any out),
+ *            JAW_EDOMAIN (p), JAW_ENOMEM; on failure all NaN
+ * Cost:      linear in n for numbers that are spread out as trials are */
+typedef struct jaw_monte_summary {
+    double mean, u;
+    double low, high;             /* as much below as above */
+    double short_low, short_high; /* the shortest */
+    size_t n, failed;             /* trials that count, and that do not */
+} jaw_monte_summary;
+
+jaw_status jaw_monte_summarize(const double value[], size_t n, double p,
+                               jaw_monte_summary *out);
+
+/* jaw_monte_settle: blocks of trials until every value's mean, standard
+ * uncertainty and interval ends hold still (JCGM 101, 7.9.4): twice the
+ * standard deviation of each, over the blocks, is within share times the
+ * numerical tolerance of the value's u to so many digits.
+ *
+ * Given:     plan     most: trials at most; share: 1, or 0.2 when a linear
+ *                     propagation is to be judged by it (8.2)
+ * Returned:  out[n_values], *trials done, *settled: whether they hold still;
+ *            when not, out is the best that `most` trials can say
+ * Status:    JAW_OK; JAW_EDOMAIN, JAW_EFEW (most is below one block:
+ *            10000 or 100 / (1 - p)), JAW_ENOMEM, those of run */
+typedef struct jaw_monte_plan {
+    unsigned long long seed;
+    size_t most;
+    double p;
+    int digits; /* of u that count: 1 or 2 */
+    double share;
+} jaw_monte_plan;
+
+jaw_status jaw_monte_settle(const jaw_monte_model *model,
+                            const jaw_monte_plan *plan,
+                            jaw_monte_summary out[], size_t *trials,
+                            bool *settled);
+
+/* jaw_monte_tolerance: half a unit of the last of so many digits of u (JCGM
+ * 101, 7.9.2); NaN unless u > 0 and digits 1..15.
+ * jaw_monte_agrees: whether value +- expanded, from linear propagation, has
+ * both ends within that of the trials' (clause 8.1). */
+double jaw_monte_tolerance(double u, int digits);
+bool jaw_monte_agrees(const jaw_monte_summary *trials, double value,
+                      double expanded, int digits);
+
 /* --------------------------------------------------------------- decisions */
 
 typedef enum jaw_verdict { JAW_FITS, JAW_DOES_NOT, JAW_CAN_NOT_TELL } jaw_verdict;

@@ -21,3 +21,10 @@ EXTRA_tests_bench_bench_solve_DEPENDENCIES = tests/bench/empty$(EXEEXT) \
 	jawline$(EXEEXT)
 CLEANFILES += tests/bench/bench_solve$(EXEEXT) tests/bench/empty$(EXEEXT) \
 	tests/bench/solve.jaw
+
+# What it costs to know how good a value is; threads only here.
+EXTRA_PROGRAMS += tests/bench/bench_trust
+bench_programs += tests/bench/bench_trust
+tests_bench_bench_trust_SOURCES = tests/bench/bench_trust.c
+tests_bench_bench_trust_LDADD = $(LDADD) -lpthread
+CLEANFILES += tests/bench/bench_trust$(EXEEXT)

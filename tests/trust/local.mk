@@ -9,9 +9,12 @@ tests_trust_trust_SOURCES = \
 	tests/trust/features.c \
 	tests/trust/loose.c \
 	tests/trust/main.c \
+	tests/trust/monte.c \
+	tests/trust/monte_circle.c \
 	tests/trust/problem.c \
 	tests/trust/problem.h \
 	tests/trust/published.c \
+	tests/trust/random.c \
 	tests/trust/table.h \
 	tests/trust/trust_tests.h
 TESTS += tests/trust/trust

@@ -14,6 +14,9 @@ int main(void)
     suite_add_tcase(suite, dense_case());
     suite_add_tcase(suite, features_case());
     suite_add_tcase(suite, loose_case());
+    suite_add_tcase(suite, random_case());
+    suite_add_tcase(suite, monte_case());
+    suite_add_tcase(suite, monte_circle_case());
     TCase *memory = memory_case();
     if (memory)
         suite_add_tcase(suite, memory);
