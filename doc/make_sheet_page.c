@@ -307,8 +307,7 @@ static void lengths(void)
           "the length of the reference tool.");
     static const char *const rule[JAW_LENGTH_RULES] = {
         [JAW_GAUGE_LINE] = "H = L, and Z = Wz.",
-        [JAW_TIP_TO_PART] = "H = Wz + L, the reading at which the tip meets "
-                            "part Z 0, and Z = 0.",
+        [JAW_TIP_TO_PART] = "H = Wz + L, where the tip meets Z 0, and Z = 0.",
         [JAW_REFERENCE_TOOL] = "H = L - Lref, and Z = Wz + Lref.",
     };
     static const struct {

@@ -392,6 +392,9 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
  * less than that. */
 #define SHARE_NONE 0.01
 
+/* Equal to rounding. */
+#define TIED (1 + 1e-9)
+
 /* External reliability (Baarda 1968): of all equations the largest product of
  * the smallest noticeable slip and its influence; among those that nothing
  * checks, the one with most influence. */
@@ -411,7 +414,9 @@ static double find_reach(const jaw_adjust *a, const jaw_linear *f,
         double reach = redundancy > 0
                            ? JAW_TRUST_SHIFT * moved / sqrt(redundancy)
                            : (double)INFINITY;
-        if (!(reach > most) && !(isinf(reach) && moved > loosest))
+        /* of two that are equal to rounding the first is named */
+        if (!(reach > most * TIED) &&
+            !(isinf(reach) && moved > loosest * TIED))
             continue;
         most = reach;
         loosest = isinf(reach) ? moved : 0;
