@@ -25,6 +25,7 @@ include tests/trust/local.mk
 include tests/measure/local.mk
 include tests/feature/local.mk
 include tests/setup/local.mk
+include tests/known/local.mk
 include tests/sheet/local.mk
 include tests/report/local.mk
 include tests/cli/local.mk

@@ -57,11 +57,18 @@ typedef struct jaw_control {
  * line, no travel stated. */
 jaw_control jaw_control_default(jaw_unit unit);
 
+/* How well a stated thing is known: one standard deviation, in mm or rad.
+ * 0, as in an initialiser that leaves it out, is nothing stated: a size, length
+ * or height is then taken as exact, a spacing or squareness as the defaults at
+ * the end of this header say.  Every `known` below is one. */
+
 typedef struct jaw_tip_entry {
     const char *name;
     jaw_tip tip;
     int tool; /* this tip is the tool of that number; 0: no tool */
     jaw_place place;
+    double diameter_known; /* mm; all touches with the tip share its error */
+    double length_known;   /* mm */
 } jaw_tip_entry;
 
 typedef enum jaw_size_use {
@@ -80,6 +87,9 @@ typedef struct jaw_feature_entry {
     double size;      /* mm, diameter or width */
     double within;    /* mm, how near an expected size must be; NaN: default */
     jaw_place place, tip_place, faces_place, size_place;
+    double size_known;   /* mm, of JAW_SIZE_KNOWN */
+    double places_known; /* mm, of each place of a pattern, in x and in y */
+    double repeat;       /* mm, of one touch here; 0: as the tip states */
 } jaw_feature_entry;
 
 /* One row of a pattern: nominal place, and either what was touched or the name
@@ -115,6 +125,7 @@ typedef struct jaw_zero_entry {
     double turn;         /* rad, when stated */
     jaw_zero_term term[JAW_AXES];
     jaw_place place, turn_place;
+    double square_known; /* rad, of walls that are taken as square */
 } jaw_zero_entry;
 
 typedef struct jaw_tool_entry {
@@ -123,6 +134,7 @@ typedef struct jaw_tool_entry {
     double length;   /* mm, when known; NaN: find it */
     double diameter; /* mm, for the record; NaN: not stated */
     jaw_place place;
+    double length_known; /* mm */
 } jaw_tool_entry;
 
 /* A setter, or any surface of known height: its top's machine Z when known,
@@ -133,6 +145,7 @@ typedef struct jaw_setter_entry {
     double height;  /* mm; NaN */
     const char *on; /* name of a face or setter below; NULL */
     jaw_place place, on_place;
+    double top_known, height_known; /* mm */
 } jaw_setter_entry;
 
 /* A reading of Z when a tool or tip met a surface, perhaps through a block. */

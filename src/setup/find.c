@@ -406,8 +406,9 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
     char times[48];
 
     found->repeat = repeat;
-    jaw__tell(sv, SAY_SPACING_DEFAULT, e->place, NULL, e->name,
-              jaw__fine_text(sv, JAW_SPACING_DEFAULT).s);
+    if (!(e->places_known > 0))
+        jaw__tell(sv, SAY_SPACING_DEFAULT, e->place, NULL, e->name,
+                  jaw__fine_text(sv, JAW_SPACING_DEFAULT).s);
     jaw_number_write(scale, 5, times, sizeof times);
     if (found->flags & JAW_SCALE_OFF)
         jaw__tell(sv, SAY_SCALE, e->place,
@@ -422,7 +423,7 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
         worst = found->resid[found->largest];
     /* A centre from a few touches is about as sure as one touch; each place
      * lies off in two directions. */
-    if (worst <= JAW__DOUBTFUL * M_SQRT2 * repeat)
+    if (worst <= JAW__DOUBTFUL * M_SQRT2 * hypot(repeat, e->places_known))
         return;
     found->flags |= JAW_RESIDUAL;
     if (found->flags & (JAW_SCALE_OFF | JAW_MIRRORED))
@@ -433,17 +434,18 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
 }
 
 /* The largest repeat of the tips behind the places; default for typed ones. */
-static double pattern_repeat(const jaw_setup *setup, const jaw__share *share)
+static double pattern_repeat(const jaw_setup *setup, size_t f)
 {
+    const jaw__share *share = &setup->shares[f];
     double repeat = 0;
 
     for (size_t i = 0; i < share->n_holes; i++) {
         const char *name = setup->holes[share->first_hole + i].feature;
         long at = jaw__find_feature(setup, name);
-        jaw_tip tip = at == JAW__NOWHERE
-                          ? jaw_tip_make(JAW_TIP_CYLINDER, 0)
-                          : jaw__tip_of(setup, &setup->features[at]);
-        repeat = fmax(repeat, jaw__repeat_of(&tip));
+        repeat = fmax(repeat, jaw__repeat_at(
+                                  setup, &setup->features[at == JAW__NOWHERE
+                                                              ? (long)f
+                                                              : at]));
     }
     return repeat;
 }
@@ -493,7 +495,7 @@ static void find_pattern(jaw__solver *sv, size_t f)
     found->n = n;
     take_quality(found);
     take_largest(found);
-    judge_pattern(sv, f, found, pattern_repeat(sv->setup, share));
+    judge_pattern(sv, f, found, pattern_repeat(sv->setup, f));
 }
 
 /* --------------------------------------------------------------------- order */
@@ -510,8 +512,8 @@ static void find_one(jaw__solver *sv, size_t f)
     jaw_tip tip = jaw__tip_of(sv->setup, e);
     if (!sides_agree(sv, e, &tip))
         return;
-    found->repeat = jaw__repeat_of(&tip);
-    found->repeat_stated = !isnan(tip.repeat);
+    found->repeat = jaw__repeat_at(sv->setup, e);
+    found->repeat_stated = e->repeat > 0 || !isnan(tip.repeat);
     found->status = share->n_touches == 0
                         ? JAW_EFEW
                         : find_touched(e, &tip,

@@ -60,6 +60,11 @@ static void state(height_net *net, long from, long to, double value, double sigm
     s[net->n++] = (statement){from, to, value, count / (sigma * sigma), false};
 }
 
+static double spread_of(double known)
+{
+    return known > 0 ? known : JAW_REPEAT_DEFAULT;
+}
+
 static void state_lengths(height_net *net)
 {
     const jaw_setup *setup = net->sv->setup;
@@ -68,12 +73,13 @@ static void state_lengths(height_net *net)
         const jaw_tip_entry *e = &setup->tips[i];
         if (!isnan(e->tip.length))
             state(net, GROUND, (long)jaw__tip_node(net->sv, i),
-                  -e->tip.length, JAW_REPEAT_DEFAULT, 1);
+                  -e->tip.length, spread_of(e->length_known), 1);
     }
     for (size_t i = 0; i < setup->n_tools; i++)
         if (!isnan(setup->tools[i].length))
             state(net, GROUND, (long)jaw__tool_node(net->sv, i),
-                  -setup->tools[i].length, JAW_REPEAT_DEFAULT, 1);
+                  -setup->tools[i].length,
+                  spread_of(setup->tools[i].length_known), 1);
 }
 
 /* The fitted height of a face is what its touches say together. */
@@ -115,14 +121,14 @@ static void state_setters(height_net *net)
         const jaw_setter_entry *e = &setup->setters[i];
         long node = (long)jaw__setter_node(net->sv, i);
         if (!isnan(e->top))
-            state(net, GROUND, node, e->top, JAW_REPEAT_DEFAULT, 1);
+            state(net, GROUND, node, e->top, spread_of(e->top_known), 1);
         if (e->on == NULL)
             continue;
         long below = surface_node(net->sv, e->on, e->on_place);
         if (below == node)
             jaw__tell(net->sv, SAY_ON_ITSELF, e->on_place, NULL, e->name);
         else if (below != JAW__NOWHERE)
-            state(net, below, node, e->height, JAW_REPEAT_DEFAULT, 1);
+            state(net, below, node, e->height, spread_of(e->height_known), 1);
     }
 }
 

@@ -12,6 +12,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { ROUNDS_MAX = 25 };
 
@@ -78,12 +79,43 @@ static jaw__origin origin_of(const model *m, long f, size_t touch)
     return (jaw__origin){setup->touch_places[at], f, touch};
 }
 
-static void add_touch(model *m, jaw_equation *e, long f, size_t i)
-{
-    size_t at = m->sv->setup->shares[f].first_touch + i;
+/* -------------------------------------------------------------------- radii */
 
-    e->sigma = m->sv->out->features[f].repeat;
-    add(m, e, origin_of(m, f, i), &m->j->touch_equation[at]);
+/* Adds the radius of the feature's tip, c times, where it is not exact. */
+static void put_radius(const jaw__solver *sv, jaw_equation *e, long f,
+                       double c)
+{
+    long tip = jaw__find_tip(sv->setup, sv->setup->features[f].tip);
+
+    if (c != 0 && tip != JAW__NOWHERE &&
+        sv->joint->tip_shared[tip] != JAW_NO_BLOCK)
+        share(e, sv->joint->tip_shared[tip], c);
+}
+
+jaw_tip jaw__tip_now(const jaw__solver *sv, const jaw_feature_entry *entry)
+{
+    jaw_tip tip = jaw__tip_of(sv->setup, entry);
+    long at = jaw__find_tip(sv->setup, entry->tip);
+
+    if (at != JAW__NOWHERE && sv->joint != NULL && sv->joint->tip_off != NULL)
+        tip.diameter = fmax(0, tip.diameter + 2 * sv->joint->tip_off[at]);
+    return tip;
+}
+
+static void state_radii(model *m)
+{
+    const jaw_setup *setup = m->sv->setup;
+
+    for (size_t i = 0; i < setup->n_tips; i++) {
+        jaw_equation e = {.block = JAW_NO_BLOCK,
+                          .sigma = setup->tips[i].diameter_known / 2,
+                          .off = -m->j->tip_off[i]};
+        if (m->j->tip_shared[i] == JAW_NO_BLOCK)
+            continue;
+        share(&e, m->j->tip_shared[i], 1);
+        add(m, &e, (jaw__origin){setup->tips[i].place, JAW__NOWHERE, 0},
+            &m->j->tip_equation[i]);
+    }
 }
 
 /* ---------------------------------------------------------------------- walls */
@@ -121,101 +153,98 @@ static void put_turn(const jaw__part *part, jaw_equation *e, double arm)
         e->local[part->n - 1] = arm;
 }
 
-static void edge_equations(model *m, long f)
+static jaw_equation edge_equation(const jaw__solver *sv, long f, jaw_touch t)
 {
-    const jaw_setup *setup = m->sv->setup;
-    jaw__part *part = &m->j->parts[f];
-    const jaw__share *s = &setup->shares[f];
-    jaw_tip tip = jaw__tip_of(setup, &setup->features[f]);
-    jaw_vec2 dir = dir_of(part->at[1]);
+    const jaw__part *part = &sv->joint->parts[f];
+    jaw_tip tip = jaw__tip_now(sv, &sv->setup->features[f]);
+    jaw_vec2 dir = dir_of(part->at[1]), p = centre_of(part, t);
+    jaw_equation e = {.block = part->block, .local = {1}};
 
-    for (size_t i = 0; i < s->n_touches; i++) {
-        jaw_vec2 p = centre_of(part, setup->touches[s->first_touch + i]);
-        jaw_equation e = {.block = part->block, .local = {1}};
-        put_turn(part, &e, along(dir, p, part->p0));
-        e.off = across(dir, p, part->p0) - part->sides * jaw_tip_side(&tip) -
-                part->at[0];
-        add_touch(m, &e, f, i);
-    }
+    put_turn(part, &e, along(dir, p, part->p0));
+    put_radius(sv, &e, f, part->sides);
+    e.off = across(dir, p, part->p0) - part->sides * jaw_tip_side(&tip) -
+            part->at[0];
+    return e;
 }
 
 /* In the order m, w, theta, so that theta is the last and may be shared. */
-static void walls_equations(model *m, long f)
+static jaw_equation walls_equation(const jaw__solver *sv, long f, jaw_touch t,
+                                   bool first)
 {
-    const jaw_setup *setup = m->sv->setup;
-    jaw__part *part = &m->j->parts[f];
-    const jaw__share *s = &setup->shares[f];
-    jaw_tip tip = jaw__tip_of(setup, &setup->features[f]);
-    jaw_vec2 dir = dir_of(part->at[1]);
-    int wall = setup->features[f].kind == JAW_SLOT ? -1 : 1;
+    const jaw__part *part = &sv->joint->parts[f];
+    jaw_tip tip = jaw__tip_now(sv, &sv->setup->features[f]);
+    jaw_vec2 dir = dir_of(part->at[1]), p = centre_of(part, t);
+    int wall = sv->setup->features[f].kind == JAW_SLOT ? -1 : 1;
+    double side = first == (part->sides < 0) ? 0.5 : -0.5;
+    jaw_equation e = {.block = part->block, .local = {1, side}};
 
-    for (size_t i = 0; i < s->n_touches; i++) {
-        jaw_vec2 p = centre_of(part, setup->touches[s->first_touch + i]);
-        double side = (i < s->first_wall) == (part->sides < 0) ? 0.5 : -0.5;
-        jaw_equation e = {.block = part->block, .local = {1, side}};
-        put_turn(part, &e, along(dir, p, part->p0));
-        e.off = across(dir, p, part->p0) - part->at[0] -
-                side * (part->at[2] + 2 * wall * jaw_tip_side(&tip));
-        add_touch(m, &e, f, i);
-    }
+    put_turn(part, &e, along(dir, p, part->p0));
+    put_radius(sv, &e, f, 2 * side * wall);
+    e.off = across(dir, p, part->p0) - part->at[0] -
+            side * (part->at[2] + 2 * wall * jaw_tip_side(&tip));
+    return e;
 }
 
 /* --------------------------------------------------------------------- rounds */
 
-static void pair_equation(model *m, long f, size_t i, const double middle[2],
-                          size_t seen[2])
+/* The first row along an axis has its half chord, the second less it; half
+ * chords are never 0, or the two rows would be one place. */
+static jaw_equation pair_equation(const jaw__solver *sv, long f, jaw_touch t,
+                                  bool first)
 {
-    const jaw_setup *setup = m->sv->setup;
-    const jaw__part *part = &m->j->parts[f];
-    jaw_touch t = setup->touches[setup->shares[f].first_touch + i];
+    const jaw__part *part = &sv->joint->parts[f];
     size_t axis = isnan(t.y) ? 0u : 1u;
-    double sign = seen[axis]++ == 0 ? 1 : -1;
+    double sign = first ? 1 : -1;
     jaw_equation e = {.block = part->block};
 
     e.local[axis] = 1;
     e.local[2 + axis] = sign;
-    e.off = (axis == 0 ? t.x : t.y) - middle[axis] - sign * part->at[2 + axis];
-    add_touch(m, &e, f, i);
+    e.off = (axis == 0 ? t.x : t.y) - part->at[axis] -
+            sign * part->at[2 + axis];
+    return e;
 }
 
-static void round_equations(model *m, long f)
+static jaw_equation round_equation(const jaw__solver *sv, long f, jaw_touch t)
 {
-    const jaw_setup *setup = m->sv->setup;
-    jaw__part *part = &m->j->parts[f];
-    const jaw__share *s = &setup->shares[f];
-    jaw_tip tip = jaw__tip_of(setup, &setup->features[f]);
-    double wall = setup->features[f].kind == JAW_BORE ? 1 : -1;
-    double r = part->at[2] - wall * jaw_tip_side(&tip);
-    size_t seen[2] = {0, 0};
+    const jaw__part *part = &sv->joint->parts[f];
+    jaw_tip tip = jaw__tip_now(sv, &sv->setup->features[f]);
+    double wall = sv->setup->features[f].kind == JAW_BORE ? 1 : -1;
+    double dx = t.x - part->at[0], dy = t.y - part->at[1], d = hypot(dx, dy);
+    jaw_equation e = {.block = part->block};
 
-    for (size_t i = 0; i < s->n_touches; i++) {
-        jaw_touch t = setup->touches[s->first_touch + i];
-        if (part->pairs) {
-            pair_equation(m, f, i, part->at, seen);
-            continue;
-        }
-        double dx = t.x - part->at[0], dy = t.y - part->at[1];
-        double d = hypot(dx, dy);
-        jaw_equation e = {.block = part->block};
-        e.local[0] = d > 0 ? dx / d : 1;
-        e.local[1] = d > 0 ? dy / d : 0;
-        if (part->n == 3)
-            e.local[2] = 1;
-        e.off = d - r;
-        add_touch(m, &e, f, i);
-    }
+    e.local[0] = d > 0 ? dx / d : 1;
+    e.local[1] = d > 0 ? dy / d : 0;
+    if (part->n == 3)
+        e.local[2] = 1;
+    put_radius(sv, &e, f, -wall);
+    e.off = d - part->at[2] + wall * jaw_tip_side(&tip);
+    return e;
+}
+
+/* What is known of a diameter, where that is not exact. */
+static void state_size(model *m, long f)
+{
+    const jaw_feature_entry *entry = &m->sv->setup->features[f];
+    const jaw__part *part = &m->j->parts[f];
+    jaw_equation e = {.block = part->block, .sigma = entry->size_known / 2};
+
+    if (entry->size_use != JAW_SIZE_KNOWN || part->n != 3)
+        return;
+    e.local[2] = 1;
+    e.off = entry->size / 2 - part->at[2];
+    add(m, &e, (jaw__origin){entry->size_place, JAW__NOWHERE, 0}, NULL);
 }
 
 /* -------------------------------------------------------------------- heights */
 
 /* Adds `sign` times a node to an equation: a face's height is unknown in its
  * block, everything else is shared. */
-static double put_node(const model *m, jaw_equation *e, size_t node,
+static double put_node(const jaw__solver *sv, jaw_equation *e, size_t node,
                        double sign)
 {
-    const jaw__joint *j = m->j;
+    const jaw__joint *j = sv->joint;
 
-    if (node < m->sv->setup->n_features) {
+    if (node < sv->setup->n_features) {
         e->block = j->parts[node].block;
         e->local[0] += sign;
         return sign * j->parts[node].at[0];
@@ -242,31 +271,27 @@ static size_t face_tip_node(const jaw__solver *sv, long f)
 }
 
 /* reading - what the end stands off = height there - (-L) */
-static void face_equations(model *m, long f)
+static jaw_equation face_equation(const jaw__solver *sv, long f, jaw_touch t)
 {
-    const jaw_setup *setup = m->sv->setup;
-    jaw__part *part = &m->j->parts[f];
-    const jaw__share *s = &setup->shares[f];
-    jaw_tip tip = jaw__tip_of(setup, &setup->features[f]);
+    const jaw__part *part = &sv->joint->parts[f];
+    jaw_tip tip = jaw__tip_now(sv, &sv->setup->features[f]);
     double slope = hypot(part->at[1], part->at[2]);
     double nz = 1 / hypot(1, slope), r = jaw_tip_end_radius(&tip);
     /* height of the face straight below the centre of the tip's end */
     double off = (r + jaw_tip_end(&tip)) / nz - r;
+    jaw_vec2 p = centre_of(part, t);
+    jaw_equation e = {.block = part->block};
+    double seen = put_node(sv, &e, (size_t)f, 1) +
+                  put_node(sv, &e, face_tip_node(sv, f), -1);
 
-    for (size_t i = 0; i < s->n_touches; i++) {
-        jaw_touch t = setup->touches[s->first_touch + i];
-        jaw_vec2 p = centre_of(part, t);
-        jaw_equation e = {.block = part->block};
-        double seen = put_node(m, &e, (size_t)f, 1) +
-                      put_node(m, &e, face_tip_node(m->sv, f), -1);
-        if (part->n == 3) {
-            e.local[1] = p.x - part->p0.x;
-            e.local[2] = p.y - part->p0.y;
-            seen += part->at[1] * e.local[1] + part->at[2] * e.local[2];
-        }
-        e.off = t.z - off - seen;
-        add_touch(m, &e, f, i);
+    if (part->n == 3) {
+        e.local[1] = p.x - part->p0.x;
+        e.local[2] = p.y - part->p0.y;
+        seen += part->at[1] * e.local[1] + part->at[2] * e.local[2];
     }
+    put_radius(sv, &e, f, r > 0 ? 1 / nz - 1 : 0);
+    e.off = t.z - off - seen;
+    return e;
 }
 
 /* Exactly known things get a small share of a touch's spread, which leaves
@@ -283,9 +308,9 @@ static void state(model *m, size_t from, size_t to, double value, double sigma,
     if (!has_node(m, to) || (from != JAW_NO_BLOCK && !has_node(m, from)))
         return;
     /* two faces can not stand in one equation, and nothing states that */
-    seen = put_node(m, &e, to, 1);
+    seen = put_node(m->sv, &e, to, 1);
     if (from != JAW_NO_BLOCK)
-        seen += put_node(m, &e, from, -1);
+        seen += put_node(m->sv, &e, from, -1);
     e.off = value - seen;
     add(m, &e, (jaw__origin){place, JAW__NOWHERE, 0}, NULL);
 }
@@ -300,6 +325,11 @@ static size_t surface_node_of(const jaw__solver *sv, const char *name)
     return s == JAW__NOWHERE ? JAW_NO_BLOCK : jaw__setter_node(sv, (size_t)s);
 }
 
+static double spread_of(double known)
+{
+    return known > 0 ? known : EXACT;
+}
+
 static void state_known(model *m)
 {
     const jaw_setup *setup = m->sv->setup;
@@ -307,19 +337,25 @@ static void state_known(model *m)
     for (size_t i = 0; i < setup->n_tips; i++)
         if (!isnan(setup->tips[i].tip.length))
             state(m, JAW_NO_BLOCK, jaw__tip_node(m->sv, i),
-                  -setup->tips[i].tip.length, EXACT, setup->tips[i].place);
+                  -setup->tips[i].tip.length,
+                  spread_of(setup->tips[i].length_known),
+                  setup->tips[i].place);
     for (size_t i = 0; i < setup->n_tools; i++)
         if (!isnan(setup->tools[i].length))
             state(m, JAW_NO_BLOCK, jaw__tool_node(m->sv, i),
-                  -setup->tools[i].length, EXACT, setup->tools[i].place);
+                  -setup->tools[i].length,
+                  spread_of(setup->tools[i].length_known),
+                  setup->tools[i].place);
     for (size_t i = 0; i < setup->n_setters; i++) {
         const jaw_setter_entry *e = &setup->setters[i];
         size_t node = jaw__setter_node(m->sv, i);
         size_t below = e->on ? surface_node_of(m->sv, e->on) : JAW_NO_BLOCK;
         if (!isnan(e->top))
-            state(m, JAW_NO_BLOCK, node, e->top, EXACT, e->place);
+            state(m, JAW_NO_BLOCK, node, e->top, spread_of(e->top_known),
+                  e->place);
         if (below != JAW_NO_BLOCK && below != node)
-            state(m, below, node, e->height, EXACT, e->on_place);
+            state(m, below, node, e->height, spread_of(e->height_known),
+                  e->on_place);
     }
 }
 
@@ -380,7 +416,10 @@ static void hole_equation(model *m, long f, const jaw_hole_entry *hole,
     long bore = hole->feature == NULL
                     ? JAW__NOWHERE
                     : jaw__find_feature(m->sv->setup, hole->feature);
-    jaw_equation e = {.block = JAW_NO_BLOCK, .sigma = JAW_SPACING_DEFAULT};
+    const jaw_feature_entry *entry = &m->sv->setup->features[f];
+    double spacing = entry->places_known > 0 ? entry->places_known
+                                             : JAW_SPACING_DEFAULT;
+    jaw_equation e = {.block = JAW_NO_BLOCK, .sigma = spacing};
 
     if (bore != JAW__NOWHERE) {
         e.block = j->parts[bore].block;
@@ -389,7 +428,7 @@ static void hole_equation(model *m, long f, const jaw_hole_entry *hole,
         e.local[axis] = -1;
         e.off = j->parts[bore].at[axis] - belongs;
     } else {
-        e.sigma = hypot(JAW_SPACING_DEFAULT, JAW_REPEAT_DEFAULT);
+        e.sigma = hypot(spacing, jaw__repeat_at(m->sv->setup, entry));
         e.off = (axis == 0 ? hole->touched.x : hole->touched.y) - belongs;
     }
     share(&e, frame + (size_t)axis, 1);
@@ -428,7 +467,7 @@ static void tie_direction(model *m, long f)
     jaw__part *part = &m->j->parts[f];
     jaw_axis axis;
     const jaw_zero_entry *zero = user_of(m->sv->setup, f, &axis);
-    jaw_equation e = {.block = part->block, .sigma = JAW_SQUARE_DEFAULT};
+    jaw_equation e = {.block = part->block, .sigma = jaw__square_of(zero)};
     long turn = zero == NULL || zero->turn_use != JAW_TURN_FEATURE
                     ? JAW__NOWHERE
                     : jaw__find_feature(m->sv->setup, zero->turn_feature);
@@ -542,7 +581,9 @@ static void begin_round(model *m, long f, jaw__part *part)
     part->at[0] = round->centre.x;
     part->at[1] = round->centre.y;
     part->at[2] = round->diameter / 2;
-    part->n = m->sv->setup->features[f].size_use == JAW_SIZE_KNOWN ? 2 : 3;
+    const jaw_feature_entry *entry = &m->sv->setup->features[f];
+    bool exact = entry->size_use == JAW_SIZE_KNOWN && !(entry->size_known > 0);
+    part->n = exact ? 2 : 3;
     part->pairs = (round->flags & JAW_SIZE_NOT_SEEN) != 0;
     if (!part->pairs)
         return;
@@ -615,6 +656,22 @@ static void number_part(model *m, long f)
     part->block = new_block(m, part->n);
 }
 
+/* The radius of a tip that touched something, where it is not exact. */
+static void number_radii(model *m)
+{
+    const jaw_setup *setup = m->sv->setup;
+
+    for (size_t i = 0; i < setup->n_tips; i++)
+        m->j->tip_shared[i] = JAW_NO_BLOCK;
+    for (size_t f = 0; f < setup->n_features; f++) {
+        long tip = jaw__find_tip(setup, setup->features[f].tip);
+        if (m->sv->out->features[f].status == JAW_OK && tip != JAW__NOWHERE &&
+            setup->tips[tip].diameter_known > 0 &&
+            m->j->tip_shared[tip] == JAW_NO_BLOCK)
+            m->j->tip_shared[tip] = new_shared(m);
+    }
+}
+
 static void number_nodes(model *m)
 {
     const jaw_setup *setup = m->sv->setup;
@@ -624,6 +681,51 @@ static void number_nodes(model *m)
             m->sv->nodes[i].n_obs > 0 ? new_shared(m) : JAW_NO_BLOCK;
 }
 
+jaw_equation jaw__touch_equation(const jaw__solver *sv, long f, jaw_touch t,
+                                 bool first)
+{
+    jaw_equation e;
+
+    switch (sv->setup->features[f].kind) {
+    case JAW_EDGE: e = edge_equation(sv, f, t); break;
+    case JAW_FACE: e = face_equation(sv, f, t); break;
+    case JAW_SLOT:
+    case JAW_WEB: e = walls_equation(sv, f, t, first); break;
+    default:
+        e = sv->joint->parts[f].pairs ? pair_equation(sv, f, t, first)
+                                      : round_equation(sv, f, t);
+        break;
+    }
+    e.sigma = sv->out->features[f].repeat;
+    return e;
+}
+
+bool jaw__touch_first(const jaw__solver *sv, long f, size_t i)
+{
+    const jaw__share *s = &sv->setup->shares[f];
+    const jaw_touch *t = sv->setup->touches + s->first_touch;
+
+    if (!sv->joint->parts[f].pairs)
+        return i < s->first_wall;
+    for (size_t k = 0; k < i; k++)
+        if (isnan(t[k].y) == isnan(t[i].y))
+            return false;
+    return true;
+}
+
+static void touch_equations(model *m, long f)
+{
+    const jaw__share *s = &m->sv->setup->shares[f];
+
+    for (size_t i = 0; i < s->n_touches; i++) {
+        size_t at = s->first_touch + i;
+        jaw_equation e =
+            jaw__touch_equation(m->sv, f, m->sv->setup->touches[at],
+                                jaw__touch_first(m->sv, f, i));
+        add(m, &e, origin_of(m, f, i), &m->j->touch_equation[at]);
+    }
+}
+
 static void feature_equations(model *m, long f)
 {
     const jaw_found *found = &m->sv->out->features[f];
@@ -631,15 +733,12 @@ static void feature_equations(model *m, long f)
 
     if (found->status != JAW_OK)
         return;
-    switch (found->kind) {
-    case JAW_EDGE: edge_equations(m, f); break;
-    case JAW_FACE: face_equations(m, f); break;
-    case JAW_BORE:
-    case JAW_BOSS: round_equations(m, f); break;
-    case JAW_SLOT:
-    case JAW_WEB: walls_equations(m, f); break;
-    default: pattern_equations(m, f); break;
+    if (found->kind == JAW_PATTERN) {
+        pattern_equations(m, f);
+        return;
     }
+    touch_equations(m, f);
+    state_size(m, f);
     if (is_wall(found) && part->assumed)
         tie_direction(m, f);
 }
@@ -653,8 +752,10 @@ static void write_equations(model *m)
     for (size_t f = 0; f < n; f++)
         number_part(m, (long)f);
     number_nodes(m);
+    number_radii(m);
     for (size_t f = 0; f < n; f++)
         feature_equations(m, (long)f);
+    state_radii(m);
     state_known(m);
     state_contacts(m);
     hold_chains(m);
@@ -709,6 +810,13 @@ static double correct_all(model *m)
         m->j->node_at[i] += x;
         most = fmax(most, fabs(x));
     }
+    for (size_t i = 0; i < m->sv->setup->n_tips; i++) {
+        if (m->j->tip_shared[i] == JAW_NO_BLOCK)
+            continue;
+        double x = jaw_adjust_shared(m->j->adjust, m->j->tip_shared[i]);
+        m->j->tip_off[i] += x;
+        most = fmax(most, fabs(x));
+    }
     return most;
 }
 
@@ -734,10 +842,15 @@ static jaw_status settle(model *m)
 /* What was not moved keeps the digits of its own fit. */
 #define MOVED 1e-9
 
-static void back_to_edge(const jaw__part *part, jaw_edge *edge)
+/* A wall with a direction that is not its own is moved by the tip alone. */
+static void back_to_edge(const jaw__part *part, double off, jaw_edge *edge)
 {
     jaw_vec2 dir = dir_of(part->at[1]);
 
+    if ((part->beside || part->assumed) && fabs(off) >= MOVED) {
+        edge->point.x -= off * edge->normal.x;
+        edge->point.y -= off * edge->normal.y;
+    }
     if (part->beside || part->assumed ||
         (fabs(part->at[0]) < MOVED &&
          fabs(jaw_angle_half(part->at[1] - edge->theta)) < MOVED))
@@ -751,13 +864,28 @@ static void back_to_edge(const jaw__part *part, jaw_edge *edge)
     edge->point.y = part->p0.y + dir.x * part->at[0];
 }
 
+static void back_to_walls(const jaw__part *part, jaw_walls *walls)
+{
+    jaw_vec2 dir = dir_of(part->at[1]);
+
+    if (fabs(part->at[2] - walls->width) >= MOVED)
+        walls->width = part->at[2];
+    if (part->beside || part->assumed ||
+        (fabs(part->at[0]) < MOVED &&
+         fabs(jaw_angle_half(part->at[1] - walls->theta)) < MOVED))
+        return;
+    walls->theta = jaw_angle_half(part->at[1]);
+    walls->dir = dir_of(walls->theta);
+    walls->middle.x = part->p0.x - dir.y * part->at[0];
+    walls->middle.y = part->p0.y + dir.x * part->at[0];
+}
+
 static void back_to_round(const jaw__part *part, jaw_round *round)
 {
-    if (hypot(part->at[0] - round->centre.x, part->at[1] - round->centre.y) <
+    if (hypot(part->at[0] - round->centre.x, part->at[1] - round->centre.y) >=
         MOVED)
-        return;
-    round->centre = (jaw_vec2){part->at[0], part->at[1]};
-    if (part->n == 3)
+        round->centre = (jaw_vec2){part->at[0], part->at[1]};
+    if (part->n == 3 && fabs(2 * part->at[2] - round->diameter) >= MOVED)
         round->diameter = 2 * part->at[2];
 }
 
@@ -790,8 +918,12 @@ static void write_back(model *m)
         const jaw__part *part = &m->j->parts[f];
         if (found->status != JAW_OK)
             continue;
+        long tip = jaw__find_tip(sv->setup, sv->setup->features[f].tip);
         if (found->kind == JAW_EDGE)
-            back_to_edge(part, &found->as.edge);
+            back_to_edge(part, tip == JAW__NOWHERE ? 0 : m->j->tip_off[tip],
+                         &found->as.edge);
+        if (found->kind == JAW_SLOT || found->kind == JAW_WEB)
+            back_to_walls(part, &found->as.walls);
         if (found->kind == JAW_BORE || found->kind == JAW_BOSS)
             back_to_round(part, &found->as.round);
         if (found->kind == JAW_FACE)
@@ -816,10 +948,14 @@ static bool make_room(jaw__joint *j, const jaw__solver *sv)
     j->node_at = calloc(sv->n_nodes + 1, sizeof *j->node_at);
     j->node_shared = calloc(sv->n_nodes + 1, sizeof *j->node_shared);
     j->frame_at = calloc(3 * n, sizeof *j->frame_at);
+    j->tip_shared = calloc(sv->setup->n_tips + 1, sizeof *j->tip_shared);
+    j->tip_equation = calloc(sv->setup->n_tips + 1, sizeof *j->tip_equation);
+    j->tip_off = calloc(sv->setup->n_tips + 1, sizeof *j->tip_off);
     j->touch_equation =
         calloc(sv->setup->n_touches + 1, sizeof *j->touch_equation);
     return j->adjust && j->parts && j->node_at && j->node_shared &&
-           j->frame_at && j->touch_equation;
+           j->frame_at && j->tip_shared && j->tip_off && j->tip_equation &&
+           j->touch_equation;
 }
 
 static bool all_stated(const jaw__solver *sv)
@@ -852,6 +988,8 @@ void jaw__solve_joint(jaw__solver *sv)
     j->all_stated = all_stated(sv);
     jaw_status status = settle(&m);
     j->solved = status == JAW_OK;
+    if (!j->solved)
+        memset(j->tip_off, 0, sv->setup->n_tips * sizeof *j->tip_off);
     if (j->solved)
         write_back(&m);
     else if (status == JAW_ENOMEM)
@@ -871,6 +1009,9 @@ void jaw__drop_joint(jaw__solver *sv)
     free(j->node_at);
     free(j->node_shared);
     free(j->frame_at);
+    free(j->tip_shared);
+    free(j->tip_off);
+    free(j->tip_equation);
     free(j->origins);
     free(j->touch_equation);
     free(j);

@@ -13,10 +13,12 @@ enum { JAW__PART_MAX = 4 };
  *                                the direction turned by +90 degrees
  *   slot, web    m, theta, w     the same for the middle, and the width
  *   bore, boss   x, y, r; in opposite pairs x, y and two half chords; with a
- *                known diameter x, y
+ *                diameter that is known exactly x, y
  *   face         z, and two slopes unless it is taken as level
  *   pattern      none of its own: x, y, turn are shared
- * A direction that gives a work zero its turn is shared too. */
+ * A direction that gives a work zero its turn is shared too, and so is the
+ * radius of a tip whose diameter is not known exactly: it cancels in a middle
+ * and in a bore's centre, and moves every edge the same way. */
 typedef struct jaw__part {
     size_t block; /* JAW_NO_BLOCK: not in the adjustment */
     size_t n;     /* unknowns in the block */
@@ -44,12 +46,22 @@ typedef struct jaw__joint {
     double *node_at;       /* mm, of the nodes that are shared unknowns */
     size_t *node_shared;   /* of each node; JAW_NO_BLOCK: not one */
     double *frame_at;      /* x, y, turn of each pattern, three a feature */
+    size_t *tip_shared;    /* radius of each tip; JAW_NO_BLOCK: exact */
+    double *tip_off;       /* mm, what was found more than stated of each */
+    size_t *tip_equation;  /* that states it */
     jaw__origin *origins;  /* one an equation */
     size_t n_origins, room_origins;
     size_t *touch_equation; /* one a touch of the setup; JAW_NO_BLOCK */
     bool all_stated;       /* every tip in use states its repeat */
     bool solved;
 } jaw__joint;
+
+/* jaw__touch_equation: what one touch of a feature says, taken or not, in the
+ * adjustment as it stands; first: of the first wall, or the first of a pair.
+ * jaw__touch_first: whether touch i of a feature is such a one. */
+jaw_equation jaw__touch_equation(const jaw__solver *sv, long f, jaw_touch t,
+                                 bool first);
+bool jaw__touch_first(const jaw__solver *sv, long f, size_t i);
 
 /* jaw__joint_scale: by what the sigmas are to be multiplied, and the degrees of
  * freedom of that: 1 and INFINITY while the repeats are stated and hold. */

@@ -66,6 +66,14 @@
       "%s '%s' comes out %s, %s away from what was expected",                  \
       "check the tip's diameter, the unit, and that the right one was "        \
       "touched")                                                               \
+    X(SAY_KNOWN_SIZE, JAW_DOUBT, JAW_OK,                                       \
+      "the touches of %s '%s' show a diameter %s away from the known one",     \
+      "check the known size, the tip's diameter, and that the right one was "  \
+      "touched")                                                               \
+    X(SAY_KNOWN_TIP, JAW_DOUBT, JAW_OK,                                        \
+      "the touches with tip '%s' show its diameter as %s, %s away from what "  \
+      "is stated",                                                             \
+      "check the tip, and the known sizes that it touched")                    \
     X(SAY_WEAK, JAW_DOUBT, JAW_OK,                                             \
       "the touches of %s '%s' lie so close together that small slips grow",    \
       "spread them as far as the feature allows")                              \
@@ -126,6 +134,10 @@
     X(SAY_SQUARE_ASSUMED, JAW_ASSUMPTION, JAW_OK,                              \
       "'%s' was touched in one place only: it is taken as square to the "      \
       "part, give or take %s",                                                 \
+      "touch it in a second place, far from the first, to see")                \
+    X(SAY_SQUARE_KNOWN, JAW_ASSUMPTION, JAW_OK,                                \
+      "'%s' was touched in one place only: it is taken as square to the "      \
+      "part, which is stated as known to %s",                                  \
       "touch it in a second place, far from the first, to see")                \
     X(SAY_SPACING_DEFAULT, JAW_ASSUMPTION, JAW_OK,                             \
       "the places of pattern '%s' are taken as drawn, give or take %s each",   \

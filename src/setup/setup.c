@@ -85,12 +85,19 @@ jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control)
     return JAW_OK;
 }
 
+static bool known_is_good(double known)
+{
+    return known >= 0 && isfinite(known);
+}
+
 jaw_status jaw_setup_add_tip(jaw_setup *setup, const jaw_tip_entry *entry)
 {
     jaw_tip_entry copy = *entry;
     bool ok = true;
 
-    if (entry->name == NULL || jaw_tip_check(&entry->tip) != JAW_OK)
+    if (entry->name == NULL || jaw_tip_check(&entry->tip) != JAW_OK ||
+        !known_is_good(entry->diameter_known) ||
+        !known_is_good(entry->length_known))
         return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     if (!ok || !MAKE_ROOM(setup, tips, room_tips))
@@ -119,7 +126,8 @@ jaw_status jaw_setup_add_feature(jaw_setup *setup,
 
     if (entry->name == NULL || jaw_feature_word(entry->kind) == NULL ||
         !size_is_good(entry) || !side_is_good(entry->faces) ||
-        !side_is_good(entry->moving))
+        !side_is_good(entry->moving) || !known_is_good(entry->size_known) ||
+        !known_is_good(entry->places_known) || !known_is_good(entry->repeat))
         return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     copy.tip = jaw__pool_text(&setup->names, entry->tip, &ok);
@@ -190,7 +198,9 @@ jaw_status jaw_setup_add_setter(jaw_setup *setup,
     bool ok = true;
 
     if (entry->name == NULL || isinf(entry->top) || isinf(entry->height) ||
-        isnan(entry->height) != (entry->on == NULL))
+        isnan(entry->height) != (entry->on == NULL) ||
+        !known_is_good(entry->top_known) ||
+        !known_is_good(entry->height_known))
         return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     copy.on = jaw__pool_text(&setup->names, entry->on, &ok);
@@ -206,7 +216,7 @@ jaw_status jaw_setup_add_tool(jaw_setup *setup, const jaw_tool_entry *entry)
     bool ok = true;
 
     if (entry->number < 1 || entry->number > 9999 || isinf(entry->length) ||
-        isinf(entry->diameter))
+        isinf(entry->diameter) || !known_is_good(entry->length_known))
         return JAW_EDOMAIN;
     copy.text = jaw__pool_text(&setup->names, entry->text, &ok);
     if (!ok || !MAKE_ROOM(setup, tools, room_tools))
@@ -245,7 +255,7 @@ jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
     jaw_zero_entry copy = *entry;
     bool ok = true;
 
-    if (entry->name == NULL ||
+    if (entry->name == NULL || !known_is_good(entry->square_known) ||
         (entry->turn_use == JAW_TURN_STATED && !isfinite(entry->turn)) ||
         (entry->turn_use == JAW_TURN_FEATURE &&
          (entry->turn_feature == NULL || !along_is_good(entry->turn_along))))

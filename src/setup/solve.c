@@ -38,7 +38,7 @@ void jaw__tell(jaw__solver *sv, enum jaw__message id, jaw_place place,
     if (sv->first == JAW_OK)
         sv->first = messages[id].status;
     sv->slip_said = sv->slip_said || id == SAY_RESIDUAL || id == SAY_SLIP ||
-                    id == SAY_HOLE_OFF || id == SAY_SCALE ||
+                    id == SAY_HOLE_OFF || id == SAY_KNOWN_SIZE || id == SAY_SCALE ||
                     id == SAY_MIRRORED || id == SAY_TOOL_CONFLICT ||
                     id == SAY_HEIGHT_CONFLICT;
     if (jaw_notes_add(sv->notes, messages[id].severity, messages[id].status,
@@ -204,6 +204,19 @@ jaw_tip jaw__tip_of(const jaw_setup *setup, const jaw_feature_entry *entry)
 double jaw__repeat_of(const jaw_tip *tip)
 {
     return isnan(tip->repeat) ? JAW_REPEAT_DEFAULT : tip->repeat;
+}
+
+double jaw__repeat_at(const jaw_setup *setup, const jaw_feature_entry *entry)
+{
+    jaw_tip tip = jaw__tip_of(setup, entry);
+
+    return entry->repeat > 0 ? entry->repeat : jaw__repeat_of(&tip);
+}
+
+double jaw__square_of(const jaw_zero_entry *zero)
+{
+    return zero != NULL && zero->square_known > 0 ? zero->square_known
+                                                  : JAW_SQUARE_DEFAULT;
 }
 
 jaw_side jaw__side_of(const jaw_feature_entry *entry)

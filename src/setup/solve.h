@@ -91,6 +91,10 @@ jaw__text jaw__surface_hint(const jaw_setup *setup, const char *name);
 jaw_tip jaw__tip_of(const jaw_setup *setup, const jaw_feature_entry *entry);
 /* mm, one touch: stated or default */
 double jaw__repeat_of(const jaw_tip *tip);
+/* the same of a feature, which may state its own */
+double jaw__repeat_at(const jaw_setup *setup, const jaw_feature_entry *entry);
+/* The tip of a feature with the diameter that the joint adjustment found. */
+jaw_tip jaw__tip_now(const jaw__solver *sv, const jaw_feature_entry *entry);
 /* The outward side of an edge, from `faces` or else from `moving`. */
 jaw_side jaw__side_of(const jaw_feature_entry *entry);
 
@@ -106,6 +110,9 @@ enum { JAW__SAME_AMONG = 64 };
  * against a jaw or laid on parallels by hand lies within a degree; five leave
  * no doubt that something is off. */
 #define JAW__STEEP (5 * M_PI / 180)
+
+/* rad, how square a wall is taken to be; zero: whose term names it, or NULL */
+double jaw__square_of(const jaw_zero_entry *zero);
 
 void jaw__solve_features(jaw__solver *sv);
 void jaw__judge_sizes(jaw__solver *sv);

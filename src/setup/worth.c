@@ -268,6 +268,78 @@ static void weigh_tool(worth *w, size_t i, jaw_tool_found *tool)
 /* Touches whose tests are this alike can not be told from one another. */
 #define ALIKE 1e-3
 
+/* Sums over the directions of a round's touches: of cos, of sin, and products.
+ */
+typedef struct spokes {
+    double n, c, s, cc, cs, ss;
+} spokes;
+
+static spokes count_spokes(const jaw_touch t[], size_t n, jaw_vec2 centre)
+{
+    spokes k = {.n = (double)n};
+
+    for (size_t i = 0; i < n; i++) {
+        double a = atan2(t[i].y - centre.y, t[i].x - centre.x);
+        double c = cos(a), s = sin(a);
+        k.c += c;
+        k.s += s;
+        k.cc += c * c;
+        k.cs += c * s;
+        k.ss += s * s;
+    }
+    return k;
+}
+
+/* By how much the touches would have the known radius larger, if it were free,
+ * and the standard deviation of that: one more unknown, with the residuals r
+ * of the fit with the known one, is sum r / (n - s' M^-1 s), because they are
+ * square to the two directions of the centre. */
+static double radius_misfit(const worth *w, size_t f, double *spread)
+{
+    const jaw_setup *setup = w->sv->setup;
+    const jaw_feature_entry *e = &setup->features[f];
+    const jaw_found *found = &w->sv->out->features[f];
+    const jaw__part *part = &w->j->parts[f];
+    spokes k = count_spokes(setup->touches + setup->shares[f].first_touch,
+                            found->n, found->as.round.centre);
+    double det = k.cc * k.ss - k.cs * k.cs, sum = 0;
+    long tip = jaw__find_tip(setup, e->tip);
+
+    *spread = (double)NAN;
+    if (e->size_use != JAW_SIZE_KNOWN || part->pairs || !(det > 0))
+        return 0;
+    double left = k.n - (k.c * (k.ss * k.c - k.cs * k.s) +
+                         k.s * (k.cc * k.s - k.cs * k.c)) / det;
+    if (!(left > 1e-9 * k.n)) /* so short an arc shows no radius */
+        return 0;
+    for (size_t i = 0; i < found->n; i++)
+        sum += found->resid[i];
+    *spread = hypot(found->repeat / sqrt(left), e->size_known / 2);
+    if (tip != JAW__NOWHERE)
+        *spread = hypot(*spread, setup->tips[tip].diameter_known / 2);
+    return sum / left;
+}
+
+/* The size rather than a touch is wrong when its test is the larger one. */
+static bool judge_known_size(worth *w, size_t f, double most)
+{
+    jaw_found *found = &w->sv->out->features[f];
+    const jaw_feature_entry *e = &w->sv->setup->features[f];
+    double spread, off;
+
+    if (found->kind != JAW_BORE && found->kind != JAW_BOSS)
+        return false;
+    off = radius_misfit(w, f, &spread);
+    if (!(fabs(off) > JAW__DOUBTFUL * spread) ||
+        fabs(off) / spread < (1 - ALIKE) * most)
+        return false;
+    found->flags |= JAW_SIZE_OFF;
+    jaw__tell(w->sv, SAY_KNOWN_SIZE, e->size_place, NULL,
+              jaw_feature_word(e->kind), e->name,
+              jaw__length_text(w->sv, 2 * off).s);
+    return true;
+}
+
 static void judge_touches(worth *w, size_t f, const jaw_touch_trust touch[])
 {
     jaw_found *found = &w->sv->out->features[f];
@@ -281,7 +353,8 @@ static void judge_touches(worth *w, size_t f, const jaw_touch_trust touch[])
             isnan(touch[worst].standard))
             worst = i;
     double most = fabs(touch[worst].standard);
-    if (!(most > JAW__DOUBTFUL))
+    if (judge_known_size(w, f, isnan(most) ? 0 : most) ||
+        !(most > JAW__DOUBTFUL))
         return;
     for (size_t i = 0; i < found->n; i++)
         alike += fabs(touch[i].standard) > (1 - ALIKE) * most ? 1 : 0;
@@ -349,7 +422,24 @@ static void take_total(jaw__solver *sv)
                                             sv->joint->all_stated};
 }
 
-/* When something was already said of what spoils the whole, this is no news. */
+/* A stated diameter of a tip against what the known sizes say that it touched.
+ * When something was already said of what spoils the whole, it is no news. */
+static void judge_tip(worth *w, size_t i)
+{
+    const jaw_tip_entry *e = &w->sv->setup->tips[i];
+    double off = 2 * w->j->tip_off[i];
+
+    if (w->sv->slip_said || w->j->tip_shared[i] == JAW_NO_BLOCK)
+        return;
+    jaw_reliability r =
+        jaw_adjust_reliability(w->j->adjust, w->j->tip_equation[i]);
+    if (fabs(r.standard) > JAW__DOUBTFUL)
+        jaw__tell(w->sv, SAY_KNOWN_TIP, e->place, NULL, e->name,
+                  jaw__length_text(w->sv, e->tip.diameter + off).s,
+                  jaw__length_text(w->sv, off).s);
+}
+
+/* As for a tip: no news after that. */
 static void judge_spread(jaw__solver *sv)
 {
     const jaw_solution_quality *q = &sv->out->total;
@@ -384,6 +474,8 @@ void jaw__solve_worth(jaw__solver *sv)
             weigh_tool(&w, i, &sv->out->tools[i]);
     for (size_t f = 0; f < sv->setup->n_features; f++)
         weigh_touches(&w, f);
+    for (size_t i = 0; i < sv->setup->n_tips; i++)
+        judge_tip(&w, i);
     judge_spread(sv);
     jaw_linear_free(w.f);
 }

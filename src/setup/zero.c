@@ -245,8 +245,10 @@ static void say_square_assumed(zero_work *w, jaw_axis axis, const char *name)
 {
     if (!w->skew_known)
         return;
-    jaw__tell(w->sv, SAY_SQUARE_ASSUMED, w->e->term[axis].place, NULL, name,
-              jaw__angle_text(JAW_SQUARE_DEFAULT).s);
+    jaw__tell(w->sv,
+              w->e->square_known > 0 ? SAY_SQUARE_KNOWN : SAY_SQUARE_ASSUMED,
+              w->e->term[axis].place, NULL, name,
+              jaw__angle_text(jaw__square_of(w->e)).s);
     w->z->flags |= JAW_DIRECTION_ASSUMED;
 }
 
@@ -257,7 +259,7 @@ static bool bound_edge_assumed(zero_work *w, jaw_axis axis, long f, bound *b)
     const jaw_feature_entry *entry = &setup->features[f];
     const jaw__share *share = &setup->shares[f];
     jaw_edge *seen = &w->sv->out->features[f].as.edge;
-    jaw_tip tip = jaw__tip_of(setup, entry);
+    jaw_tip tip = jaw__tip_now(w->sv, entry);
     jaw_side side = jaw__side_of(entry);
     double along = wall_direction(w, axis);
     jaw_edge edge;
@@ -320,7 +322,7 @@ static void turn_walls(zero_work *w, jaw_axis axis, long f)
     const jaw_touch *t = setup->touches + share->first_touch;
     size_t na = share->first_wall, nb = share->n_touches - na;
     jaw_walls *seen = &w->sv->out->features[f].as.walls, turned;
-    jaw_tip tip = jaw__tip_of(setup, e);
+    jaw_tip tip = jaw__tip_now(w->sv, e);
     jaw_status status =
         (e->kind == JAW_SLOT ? jaw_feature_slot : jaw_feature_web)(
             t, na, t + na, nb, &tip, wall_direction(w, axis), &turned, NULL);
@@ -410,7 +412,7 @@ static void step_feature(zero_work *w, const bound *b, jaw_axis axis)
     double point = axis == JAW_X ? b->point.x : b->point.y;
 
     if (f->kind == JAW_EDGE && !isnan(f->as.edge.normal.x)) {
-        jaw_tip tip = jaw__tip_of(setup, &setup->features[b->feature]);
+        jaw_tip tip = jaw__tip_now(w->sv, &setup->features[b->feature]);
         jaw_vec2 normal = f->as.edge.normal;
         double off = -jaw_tip_side(&tip) * (axis == JAW_X ? normal.x
                                                           : normal.y);

@@ -34,6 +34,13 @@ static double number_of(const jaw__reader *r, jaw__role role, double otherwise)
     return f ? f->v[0].number : otherwise;
 }
 
+/* How well it is known: value i of the field; 0 when that is not stated. */
+static double known_of(const jaw__reader *r, jaw__role role, int i)
+{
+    const jaw__field *f = good(r, role);
+    return f && f->v[i].given ? f->v[i].number : 0;
+}
+
 static const char *text_of(const jaw__reader *r, jaw__role role)
 {
     const jaw__field *f = good(r, role);
@@ -159,6 +166,8 @@ static void build_tip(jaw__reader *r, const char *name)
         .tip = jaw_tip_make(shape ? (jaw_tip_shape)shape->v[0].choice
                                   : JAW_TIP_CYLINDER,
                             diameter),
+        .diameter_known = known_of(r, JAW__DIAMETER, 1),
+        .length_known = known_of(r, JAW__LENGTH, 1),
         .tool = tool ? tool->v[0].choice : 0,
         .place = r->entry.place,
     };
@@ -242,12 +251,16 @@ static void take_size(jaw__reader *r, jaw_feature_entry *feature, bool round)
 
     if (!f)
         return;
-    const jaw__value *within = round ? &f->v[2] : &f->v[1];
+    const jaw__value *within = round ? &f->v[3] : &f->v[1];
     feature->size = f->v[0].number;
+    feature->size_known = round ? known_of(r, JAW__SIZE, 2) : 0;
     feature->size_place = f->v[0].place;
     feature->size_use =
         round && f->v[1].choice == 1 ? JAW_SIZE_KNOWN : JAW_SIZE_EXPECTED;
     feature->within = within->number;
+    if (round && f->v[2].given && feature->size_use == JAW_SIZE_EXPECTED)
+        mistake(r, f->v[2].place, JAW__SAY_TO_EXPECTED, NULL, NULL, NULL,
+                NULL);
     if (within->given && feature->size_use == JAW_SIZE_KNOWN)
         mistake(r, within->place, JAW__SAY_WITHIN_KNOWN, NULL, NULL, NULL,
                 NULL);
@@ -278,6 +291,8 @@ static void build_feature(jaw__reader *r, const char *name,
         .size_use = JAW_SIZE_FREE,
         .size = nan_,
         .within = nan_,
+        .places_known = known_of(r, JAW__PLACES, 0),
+        .repeat = known_of(r, JAW__REPEAT, 0),
         .place = r->entry.place,
         .tip_place = place_of(r, JAW__TIP),
         .faces_place = place_of(r, JAW__FACES),
@@ -315,6 +330,8 @@ static void build_setter(jaw__reader *r, const char *name)
         .name = name,
         .top = number_of(r, JAW__TOP, nan_),
         .height = number_of(r, JAW__HEIGHT, nan_),
+        .top_known = known_of(r, JAW__TOP, 1),
+        .height_known = known_of(r, JAW__HEIGHT, 2),
         .on = height ? height->v[1].text : NULL,
         .place = r->entry.place,
     };
@@ -360,6 +377,7 @@ static void build_tool(jaw__reader *r)
         .number = e->head[0].choice,
         .text = e->head[1].text,
         .length = number_of(r, JAW__LENGTH, nan_),
+        .length_known = known_of(r, JAW__LENGTH, 1),
         .diameter = number_of(r, JAW__DIAMETER, nan_),
         .place = e->place,
     };
@@ -394,7 +412,9 @@ static void take_turn(jaw__reader *r, jaw_zero_entry *zero)
 static void build_zero(jaw__reader *r, const char *name)
 {
     static const jaw__role role[JAW_AXES] = {JAW__AT_X, JAW__AT_Y, JAW__AT_Z};
-    jaw_zero_entry zero = {.name = name, .place = r->entry.place};
+    jaw_zero_entry zero = {.name = name,
+                           .square_known = known_of(r, JAW__SQUARE, 0),
+                           .place = r->entry.place};
     bool any = false;
 
     take_turn(r, &zero);

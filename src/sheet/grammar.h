@@ -45,9 +45,14 @@ typedef enum jaw__reads {
       "surface itself")                                                        \
     X(GAP, AS_LENGTH, NOT_NEGATIVE, "a thickness",                             \
       "a length, zero or larger")                                             \
+    X(SPREAD, AS_LENGTH, POSITIVE, "an uncertainty",                           \
+      "a length larger than zero: one standard deviation of what stands "      \
+      "before it")                                                             \
     X(ANGLE, AS_ANGLE, ANY, "an angle",                                        \
       "an angle, counter-clockwise positive seen from +Z")                    \
     X(FINENESS, AS_ANGLE, POSITIVE, "an angle", "an angle larger than zero")   \
+    X(ANGLESPREAD, AS_ANGLE, POSITIVE, "an uncertainty",                       \
+      "an angle larger than zero: one standard deviation")                     \
     X(NUMBER, AS_TOOL, ANY, "a tool number",                                   \
       "a tool number, whole, from 1 to 9999")                                 \
     X(NAME, AS_NAME, ANY, "a name",                                            \
@@ -192,13 +197,14 @@ typedef enum jaw__rows_rule {
     X(TIP, SHAPE, "", "cylinder|ball|pin|cutter", MAY,                         \
       "the shape of its end; cylinder (a flat end) when it is not given",      \
       "ball")                                                                  \
-    X(TIP, DIAMETER, "diameter", "DIAMETER", MUST,                             \
-      "its effective diameter: what it measures as when it touches",           \
+    X(TIP, DIAMETER, "diameter", "DIAMETER [known to SPREAD]", MUST,           \
+      "its effective diameter: what it measures as when it touches; it is "    \
+      "taken as exact when known to is left out",                              \
       "diameter 0.2000")                                                       \
     X(TIP, REPEAT, "repeat", "SIZE", MAY,                                      \
       "how well one touch comes back: one standard deviation",                 \
       "repeat 0.0002")                                                         \
-    X(TIP, LENGTH, "length", "SIZE", MAY,                                      \
+    X(TIP, LENGTH, "length", "SIZE [known to SPREAD]", MAY,                    \
       "from the gauge line to its end",                                        \
       "length 4.3125")                                                         \
     X(TIP, PAPER, "paper", "GAP", MAY,                                         \
@@ -208,6 +214,10 @@ typedef enum jaw__rows_rule {
       "this tip is the tool of that number, and has its length",               \
       "tool 3")                                                                \
     X(EDGE, TIP, "tip", "TIP", MUST, "what touched it", "tip finder")          \
+    X(EDGE, REPEAT, "repeat", "SIZE", MAY,                                     \
+      "how well one touch of it comes back: one standard deviation; as the "   \
+      "tip states when it is left out",                                        \
+      "repeat 0.0005")                                                         \
     X(EDGE, FACES, "faces", "x+|x-|y+|y-", MAY,                                \
       "its outward normal, by the machine axis nearest to it: the jaw face "   \
       "that looks at the operator faces y-; it may be left out only for a "    \
@@ -218,36 +228,61 @@ typedef enum jaw__rows_rule {
       "faces, and is a check on it",                                           \
       "moving y+")                                                             \
     X(FACE, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")          \
+    X(FACE, REPEAT, "repeat", "SIZE", MAY,                                     \
+      "as for an edge",                                                        \
+      "repeat 0.0005")                                                         \
     X(BORE, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")          \
-    X(BORE, SIZE, "diameter", "SIZE expected|known [within SIZE]", MAY,        \
+    X(BORE, REPEAT, "repeat", "SIZE", MAY,                                     \
+      "as for an edge",                                                        \
+      "repeat 0.0005")                                                         \
+    X(BORE, SIZE, "diameter",                                                  \
+      "SIZE expected|known [to SPREAD] [within SIZE]", MAY,                    \
       "expected: compare what is found, and doubt it when it is farther off "  \
-      "than within; known: take it as given and find the centre alone",        \
+      "than within; known: take it as given and find the centre alone; known " \
+      "to: let the touches have their say as well",                            \
       "diameter 1.2500 expected within 0.0020")                                \
     X(BOSS, TIP, "tip", "TIP", MUST, "what touched it", "tip finder")          \
-    X(BOSS, SIZE, "diameter", "SIZE expected|known [within SIZE]", MAY,        \
+    X(BOSS, REPEAT, "repeat", "SIZE", MAY,                                     \
+      "as for an edge",                                                        \
+      "repeat 0.0005")                                                         \
+    X(BOSS, SIZE, "diameter",                                                  \
+      "SIZE expected|known [to SPREAD] [within SIZE]", MAY,                    \
       "as for a bore",                                                         \
       "diameter 1.0000 known")                                                 \
     X(SLOT, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")          \
+    X(SLOT, REPEAT, "repeat", "SIZE", MAY,                                     \
+      "as for an edge",                                                        \
+      "repeat 0.0005")                                                         \
     X(SLOT, SIZE, "width", "SIZE expected [within SIZE]", MAY,                 \
       "compare what is found, and doubt it when it is farther off than within",\
       "width 0.3750 expected")                                                 \
     X(WEB, TIP, "tip", "TIP", MUST, "what touched it", "tip finder")           \
+    X(WEB, REPEAT, "repeat", "SIZE", MAY,                                      \
+      "as for an edge",                                                        \
+      "repeat 0.0005")                                                         \
     X(WEB, SIZE, "width", "SIZE expected [within SIZE]", MAY,                  \
       "as for a slot",                                                         \
       "width 2.0000 expected")                                                 \
+    X(PATTERN, PLACES, "places", "known to SPREAD", MAY,                       \
+      "how well each place is known to lie where the drawing has it, in x and "\
+      "in y: one standard deviation; 0.003 mm when it is not given",           \
+      "places known to 0.0002")                                                \
+    X(PATTERN, REPEAT, "repeat", "SIZE", MAY,                                  \
+      "of the places that its rows give: as for an edge",                      \
+      "repeat 0.0005")                                                         \
     X(PATTERN, HOLE, "hole", "FEATURE at PLACE PLACE", MANY,                   \
       "a bore or boss, and its nominal x and y",                               \
       "hole pilot at 3.0000 1.5000")                                           \
-    X(SETTER, TOP, "top", "READING", MAY,                                      \
+    X(SETTER, TOP, "top", "READING [known to SPREAD]", MAY,                    \
       "the reading at which a tool of length 0 would meet its top",            \
       "top -12.4310")                                                          \
-    X(SETTER, HEIGHT, "height", "SIZE on SURFACE", MAY,                        \
+    X(SETTER, HEIGHT, "height", "SIZE on SURFACE [known to SPREAD]", MAY,      \
       "how high it stands on a face or on another setter",                     \
       "height 2.0000 on top")                                                  \
     X(SETTER, TOUCHED, "touched", "READING with TOUCHER", MANY,                \
       "the reading of z when a tip or a tool met it",                          \
       "touched -8.1234 with tool 1")                                           \
-    X(TOOL, LENGTH, "length", "SIZE", MAY,                                     \
+    X(TOOL, LENGTH, "length", "SIZE [known to SPREAD]", MAY,                   \
       "from the gauge line to its tip, when it is known",                      \
       "length 4.0250")                                                         \
     X(TOOL, DIAMETER, "diameter", "SIZE", MAY,                                 \
@@ -262,6 +297,10 @@ typedef enum jaw__rows_rule {
       "part axis that runs along it; or a pattern, which has axes of its "     \
       "own; none given takes the part as square to the machine",               \
       "turn jaw along x")                                                      \
+    X(ZERO, SQUARE, "square", "known to ANGLESPREAD", MAY,                     \
+      "how well walls are known to be square that were touched in one place "  \
+      "only: one standard deviation; 0.02 degrees when it is not given",       \
+      "square known to 0.01")                                                  \
     X(ZERO, AT_X, "x", "FEATURE [at PLACE]", MAY,                              \
       "the feature that has that part coordinate; 0 when at is left out",      \
       "x stop at 0")                                                           \
@@ -301,6 +340,8 @@ typedef enum jaw__role {
     JAW__FACES,
     JAW__MOVING,
     JAW__SIZE,
+    JAW__PLACES,
+    JAW__SQUARE,
     JAW__HOLE,
     JAW__TOP,
     JAW__HEIGHT,

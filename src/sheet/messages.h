@@ -128,6 +128,8 @@
       "write the lower reading first")                                         \
     X(WITHIN_KNOWN, "within says nothing about a size that is known",          \
       "leave within out, or write expected for known")                         \
+    X(TO_EXPECTED, "to says nothing about a size that is expected",            \
+      "write known for expected, or within for to")                            \
     X(FACES_MOVING, "edge '%1' faces %2, and its tip was moving %3",           \
       "a wall that faces %2 is touched moving %4; mend one of the two")        \
     X(FACES_MISSING, "edge '%1' does not say which way it faces",              \

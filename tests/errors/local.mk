@@ -43,6 +43,8 @@ EXTRA_DIST += \
 	tests/errors/indented-entry.jaw \
 	tests/errors/indented-first.expect \
 	tests/errors/indented-first.jaw \
+	tests/errors/known-not-positive.expect \
+	tests/errors/known-not-positive.jaw \
 	tests/errors/length-for-angle.expect \
 	tests/errors/length-for-angle.jaw \
 	tests/errors/long-line.expect \
@@ -163,6 +165,10 @@ EXTRA_DIST += \
 	tests/errors/solve-hole-unround.jaw \
 	tests/errors/solve-hole-unsolved.expect \
 	tests/errors/solve-hole-unsolved.jaw \
+	tests/errors/solve-known-size.expect \
+	tests/errors/solve-known-size.jaw \
+	tests/errors/solve-known-tip.expect \
+	tests/errors/solve-known-tip.jaw \
 	tests/errors/solve-level-assumed.expect \
 	tests/errors/solve-level-assumed.jaw \
 	tests/errors/solve-mirrored.expect \
@@ -199,6 +205,8 @@ EXTRA_DIST += \
 	tests/errors/solve-size.jaw \
 	tests/errors/solve-square-assumed.expect \
 	tests/errors/solve-square-assumed.jaw \
+	tests/errors/solve-square-known.expect \
+	tests/errors/solve-square-known.jaw \
 	tests/errors/solve-squareness.expect \
 	tests/errors/solve-squareness.jaw \
 	tests/errors/solve-surface-unknown.expect \
@@ -259,6 +267,8 @@ EXTRA_DIST += \
 	tests/errors/tab.jaw \
 	tests/errors/tip-twice.expect \
 	tests/errors/tip-twice.jaw \
+	tests/errors/to-expected.expect \
+	tests/errors/to-expected.jaw \
 	tests/errors/too-large.expect \
 	tests/errors/too-large.jaw \
 	tests/errors/too-much.expect \

@@ -96,7 +96,8 @@ START_TEST(what_was_stated_comes_back)
     char name[8] = "one", other[8] = "two";
     size_t n, wall;
     ck_status(jaw_setup_set_title(s, name), JAW_OK);
-    jaw_tip_entry tip = {name, jaw_tip_make(JAW_TIP_PIN, 6), 7, here};
+    jaw_tip_entry tip = {name, jaw_tip_make(JAW_TIP_PIN, 6), 7, here, 0,
+                         0};
     ck_status(jaw_setup_add_tip(s, &tip), JAW_OK);
     jaw_feature_entry f = {.name = other, .kind = JAW_SLOT, .tip = name,
                            .size_use = JAW_SIZE_EXPECTED, .size = 12,
@@ -113,9 +114,9 @@ START_TEST(what_was_stated_comes_back)
     ck_status(jaw_setup_add_feature(s, &f), JAW_OK);
     jaw_hole_entry h = {{1, 2}, {NOT, NOT}, name, here};
     ck_status(jaw_setup_add_hole(s, &h), JAW_OK);
-    jaw_setter_entry st = {name, NOT, 5, other, here, here};
+    jaw_setter_entry st = {name, NOT, 5, other, here, here, 0, 0};
     ck_status(jaw_setup_add_setter(s, &st), JAW_OK);
-    jaw_tool_entry t = {12, name, 80, 6, here};
+    jaw_tool_entry t = {12, name, 80, 6, here, 0};
     ck_status(jaw_setup_add_tool(s, &t), JAW_OK);
     t.text = NULL;
     ck_status(jaw_setup_add_tool(s, &t), JAW_OK);
@@ -177,9 +178,13 @@ END_TEST
 START_TEST(refused_tips_and_features)
 {
     jaw_setup *s = jaw_setup_alloc();
-    jaw_tip_entry tip = {NULL, jaw_tip_make(JAW_TIP_PIN, 6), 0, here};
+    jaw_tip_entry tip = {NULL, jaw_tip_make(JAW_TIP_PIN, 6), 0, here, 0, 0};
     ck_status(jaw_setup_add_tip(s, &tip), JAW_EDOMAIN);
-    tip = (jaw_tip_entry){"t", jaw_tip_make(JAW_TIP_PIN, -6), 0, here};
+    tip = (jaw_tip_entry){"t", jaw_tip_make(JAW_TIP_PIN, -6), 0, here, 0, 0};
+    ck_status(jaw_setup_add_tip(s, &tip), JAW_EDOMAIN);
+    tip = (jaw_tip_entry){"t", jaw_tip_make(JAW_TIP_PIN, 6), 0, here, -1, 0};
+    ck_status(jaw_setup_add_tip(s, &tip), JAW_EDOMAIN);
+    tip = (jaw_tip_entry){"t", jaw_tip_make(JAW_TIP_PIN, 6), 0, here, 0, NAN};
     ck_status(jaw_setup_add_tip(s, &tip), JAW_EDOMAIN);
     const jaw_feature_entry bad[] = {
         {.name = NULL, .kind = JAW_EDGE},
@@ -212,16 +217,21 @@ START_TEST(refused_heights)
 {
     jaw_setup *s = jaw_setup_alloc();
     const jaw_setter_entry setters[] = {
-        {NULL, 1, NAN, NULL, {1, 1}, {1, 1}},
-        {"s", INFINITY, NAN, NULL, {1, 1}, {1, 1}},
-        {"s", NAN, INFINITY, "t", {1, 1}, {1, 1}},
-        {"s", NAN, 5, NULL, {1, 1}, {1, 1}},   /* above what? */
-        {"s", NAN, NAN, "t", {1, 1}, {1, 1}},  /* how high? */
+        {NULL, 1, NAN, NULL, {1, 1}, {1, 1}, 0, 0},
+        {"s", INFINITY, NAN, NULL, {1, 1}, {1, 1}, 0, 0},
+        {"s", NAN, INFINITY, "t", {1, 1}, {1, 1}, 0, 0},
+        {"s", NAN, 5, NULL, {1, 1}, {1, 1}, 0, 0},   /* above what? */
+        {"s", NAN, NAN, "t", {1, 1}, {1, 1}, 0, 0},  /* how high? */
+        {"s", 1, NAN, NULL, {1, 1}, {1, 1}, -1, 0},
+        {"s", NAN, 5, "t", {1, 1}, {1, 1}, 0, INFINITY},
     };
     const jaw_tool_entry tools[] = {
-        {0, "", 1, NAN, {1, 1}},        {10000, "", 1, NAN, {1, 1}},
-        {-1, "", 1, NAN, {1, 1}},       {1, "", INFINITY, NAN, {1, 1}},
-        {1, "", NAN, -INFINITY, {1, 1}},
+        {0, "", 1, NAN, {1, 1}, 0},
+        {10000, "", 1, NAN, {1, 1}, 0},
+        {-1, "", 1, NAN, {1, 1}, 0},
+        {1, "", INFINITY, NAN, {1, 1}, 0},
+        {1, "", 1, NAN, {1, 1}, -1},
+        {1, "", NAN, -INFINITY, {1, 1}, 0},
     };
     const jaw_contact_entry contacts[] = {
         {1, NULL, 0, NULL, 0, {1, 1}, {1, 1}},

@@ -33,7 +33,8 @@ static jaw_feature_entry feature_entry(jaw_feature_kind kind, const char *name)
 static bool state_plane(jaw_setup *s)
 {
     const jaw_place here = {1, 1};
-    jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here};
+    jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here, 0.01,
+                         0.02};
     tip.tip.length = 100;
     for (int i = 0; i < 10; i++) {
         TRY(jaw_setup_add_tip(s, &tip));
@@ -82,13 +83,13 @@ static bool state_heights(jaw_setup *s)
     TRY(jaw_setup_add_feature(s, &f));
     for (int i = 0; i < 70; i++)
         TRY(jaw_setup_add_touch(s, (jaw_touch){i, i * i % 50, -200}, here));
-    jaw_setter_entry puck = {"puck", -400, NOT, NULL, here, here};
+    jaw_setter_entry puck = {"puck", -400, NOT, NULL, here, here, 0, 0};
     TRY(jaw_setup_add_setter(s, &puck));
-    puck = (jaw_setter_entry){"block", NOT, 20, "top", here, here};
+    puck = (jaw_setter_entry){"block", NOT, 20, "top", here, here, 0, 0.01};
     for (int i = 0; i < 9; i++)
         TRY(jaw_setup_add_setter(s, &puck));
     for (int i = 1; i <= 10; i++) {
-        jaw_tool_entry t = {i, "mill", NOT, NOT, here};
+        jaw_tool_entry t = {i, "mill", NOT, NOT, here, 0};
         TRY(jaw_setup_add_tool(s, &t));
         jaw_contact_entry c = {i, NULL, -320 - i, "puck", 0, here, here};
         TRY(jaw_setup_add_contact(s, &c));
@@ -238,7 +239,8 @@ static jaw_setup *large(size_t n)
     const jaw_place here = {1, 1};
     random_source r = {7};
     jaw_setup *s = jaw_setup_alloc();
-    jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here};
+    jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here, 0,
+                         0};
     tip.tip.repeat = 0.005;
     tip.tip.length = 100;
     ck_status(jaw_setup_add_tip(s, &tip), JAW_OK);

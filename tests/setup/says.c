@@ -264,6 +264,36 @@ static int tell_size_off(shop *s)
     return line;
 }
 
+static int tell_known_size(shop *s)
+{
+    sized(s, JAW_BORE, "pilot", "finder", JAW_SIZE_KNOWN, 40);
+    int line = s->line;
+    for (int i = 0; i < 4; i++)
+        touch(s, 18 * cos(1.5 * i), 18 * sin(1.5 * i), NOT);
+    return line;
+}
+
+/* A tip of 6, stated as sure to 0.01; five rings of 40 each show it 0.16 less,
+ * which none of them alone could tell from its touches. */
+static int tell_known_tip(shop *s)
+{
+    static const char *const ring[] = {"a", "b", "c", "d", "e"};
+    jaw_tip_entry pin = {.name = "worn",
+                         .tip = jaw_tip_make(JAW_TIP_PIN, 6),
+                         .diameter_known = 0.02,
+                         .place = shop_next(s)};
+    pin.tip.repeat = 0.05;
+    ck_status(jaw_setup_add_tip(s->setup, &pin), JAW_OK);
+    int line = s->line;
+    for (int k = 0; k < COUNT(ring); k++) {
+        sized(s, JAW_BORE, ring[k], "worn", JAW_SIZE_KNOWN, 40);
+        for (int i = 0; i < 4; i++)
+            touch(s, 100 * k + 17.08 * cos(PI / 2 * i),
+                  17.08 * sin(PI / 2 * i), NOT);
+    }
+    return line;
+}
+
 static int tell_weak(shop *s)
 {
     feature(s, JAW_BORE, "pilot", "finder");
@@ -444,6 +474,24 @@ static int tell_square_assumed(shop *s)
     zero(s, "G54", (wanted){.turn = "jaw", .along = JAW_X, .x = "stop",
                             .y = "jaw"});
     return s->line - 1;
+}
+
+static int tell_square_known(shop *s)
+{
+    jaw(s);
+    edge(s, "stop", "finder", JAW_SIDE_XPLUS);
+    touch(s, 0, -20, NOT);
+    jaw_zero_entry z = {.name = "G54",
+                        .turn_use = JAW_TURN_FEATURE,
+                        .turn_feature = "jaw",
+                        .turn_along = JAW_X,
+                        .square_known = 0.001,
+                        .place = shop_next(s)};
+    z.term[JAW_X].feature = "stop";
+    z.term[JAW_X].place = shop_next(s);
+    z.term[JAW_Y].feature = "jaw";
+    ck_status(jaw_setup_add_zero(s->setup, &z), JAW_OK);
+    return s->line;
 }
 
 static int tell_place_assumed(shop *s)
@@ -632,6 +680,10 @@ static const struct {
      "dowels|0.0", "hole"},
     {SAY_SIZE_OFF, JAW_DOUBT, JAW_OK, tell_size_off,
      "bore|pilot|42.000 mm|2.000 mm", "tip"},
+    {SAY_KNOWN_SIZE, JAW_DOUBT, JAW_OK, tell_known_size,
+     "bore|pilot|2.000 mm", "tip"},
+    {SAY_KNOWN_TIP, JAW_DOUBT, JAW_OK, tell_known_tip,
+     "worn|mm", "known sizes"},
     {SAY_WEAK, JAW_DOUBT, JAW_OK, tell_weak,
      "bore|pilot", "spread"},
     {SAY_SPACING_DEFAULT, JAW_ASSUMPTION, JAW_OK, tell_spacing_default,
@@ -676,6 +728,8 @@ static const struct {
      "G54|Y|jaw", "corner"},
     {SAY_SQUARE_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_square_assumed,
      "stop|square", "second place"},
+    {SAY_SQUARE_KNOWN, JAW_ASSUMPTION, JAW_OK, tell_square_known,
+     "stop|0.057 deg", "second place"},
     {SAY_PLACE_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_place_assumed,
      "stop|y", "0.0100 mm"},
     {SAY_LEVEL_ASSUMED, JAW_ASSUMPTION, JAW_OK, tell_level_assumed,

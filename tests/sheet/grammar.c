@@ -89,7 +89,8 @@ START_TEST(field_examples)
             jaw__fields[i].often == JAW__MUST)
             n += snprintf(text + n, sizeof text - (size_t)n, "  %s\n",
                           jaw__fields[i].example);
-    if (f->entry == JAW__ENTRY_ZERO && f->role == JAW__TURN)
+    if (f->entry == JAW__ENTRY_ZERO &&
+        (f->role == JAW__TURN || f->role == JAW__SQUARE))
         n += snprintf(text + n, sizeof text - (size_t)n, "  x a\n");
     switch (jaw__entries[f->entry].rows) {
     case JAW__ROWS_WALLS:

@@ -1,0 +1,8 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+check_PROGRAMS += tests/known/known
+tests_known_known_SOURCES = \
+	tests/known/known.c \
+	tests/known/known_tests.h \
+	tests/known/main.c \
+	tests/known/solved.c
+TESTS += tests/known/known
