@@ -70,7 +70,7 @@ void jaw__view_make(jaw__view *view, const jaw_vec2 p[], size_t n,
 jaw__sums jaw__view_sums(const jaw__view *view, jaw__turn turn);
 
 /* jaw__view_across: signed distances across turn and then `more`, from the
- * means in sums (which belong to turn), times sign, in the touches' own unit. */
+ * means in sums (which belong to turn), times sign, in the touches' unit. */
 void jaw__view_across(const jaw__view *view, jaw__turn turn,
                       const jaw__sums *sums, jaw__turn more, double sign,
                       double resid[]);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* wide_body.h: the short way to a circle that was touched well round, which is what
- * nearly every bore and boss is.
+/* wide_body.h: the short way to a circle that was touched well round, which is
+ * what nearly every bore and boss is.
  *
  * Start: Kasa, IEEE Trans. Instrum. Meas. 25 (1976) 8-14.  Then the radius is
  * eliminated (it is the mean distance d from the centre) and the centre alone
@@ -22,7 +22,7 @@
 #include <float.h>
 
 /* The lesser of the touches' principal extents squared against the sum of
- * both: below this arcs are short, and x, y, r lose digits (bend.c does not). */
+ * both: below this arcs are short, and x, y, r lose digits; bend.c does not. */
 #define WIDE_SHARE 0.03
 /* Extent over coordinate: beyond, a way is needed that minds its rounding. */
 #define NEAR_SHARE 0x1p-30
@@ -65,8 +65,8 @@ LANES_FN bool kasa(const jaw__touches *t, outset *o, jaw__trial *at)
     const double a = (xz * yy - yz * xy) * half;
     const double b = (yz * xx - xz * xy) * half;
     *o = (outset){part, 2 * half * det * det / both};
-    *at = (jaw__trial){p, a, b,
-                       sqrt(a * a + b * b + z - 2 * (a * m.x + b * m.y) * part)};
+    const double square = a * a + b * b + z - 2 * (a * m.x + b * m.y) * part;
+    *at = (jaw__trial){p, a, b, sqrt(square)};
     return true;
 }
 

@@ -267,7 +267,7 @@ static bool eight_touches(double noise)
     return gsl >= 20 * mine && min >= 6 * mine;
 }
 
-/* --------------------------------------------------------- ten million points */
+/* ------------------------------------------------------- ten million points */
 
 static double *many;
 

@@ -165,7 +165,8 @@ def make_line(rng, n, count, cls):
     rough = {"quiet": (-12, -6), "usual": (-6, -3), "noisy": (-3, -0.5),
              "exact": (-30, -29)}[cls]
     u = rng.uniform(-1, 1, (n, count)) * size[:, None]
-    v = rng.normal(0, 1, (n, count)) * (size * 10.0 ** rng.uniform(*rough, n))[:, None]
+    noise = size * 10.0 ** rng.uniform(*rough, n)
+    v = rng.normal(0, 1, (n, count)) * noise[:, None]
     c, s = np.cos(theta)[:, None], np.sin(theta)[:, None]
     return ox[:, None] + c * u - s * v, oy[:, None] + s * u + c * v, theta
 
@@ -198,7 +199,8 @@ def judge_line(tally, cls, out, p, th, means, v, uu, vv, along, name):
     # a line whose length is its width has no direction; not made here on
     # purpose, but two noisy touches can come near
     sure = gap > 1e3 * count * EPS * big
-    bad = tally.check("status", (out[:, 0] != 0) & sure, 0.5 * np.ones(n), show, cls)
+    bad = tally.check("status", (out[:, 0] != 0) & sure, np.full(n, 0.5), show,
+                      cls)
     ok = sure & (out[:, 0] == 0)
     at = np.nonzero(ok)[0]
     pick = lambda i: show(at[i])
@@ -219,10 +221,8 @@ def judge_line(tally, cls, out, p, th, means, v, uu, vv, along, name):
     sign[sign == 0] = 1
     off = np.abs(r * sign[:, None] - v[ok]).max(1)
     bad[at] |= tally.check("residual", off, move * worse, pick, cls)
-    rms = np.sqrt(vv[ok].astype(float) / count)
     off = np.abs(np.sqrt(o[:, 12] / count) - np.sqrt(vv[ok] / count))
     bad[at] |= tally.check("rms", off, move * worse, pick, cls)
-    del rms
     tally.tried += n
     tally.failed += int(bad.sum())
 
@@ -236,7 +236,8 @@ def fit_pair(driver, rng, per, tally, along=False):
             n = per // 18 + 1
             xa, ya, theta = make_line(rng, n, na + nb, cls)
             size = extent(xa, ya)
-            gap = size * 10.0 ** rng.uniform(-1.5, 1.5, n) * rng.choice([-1, 1], n)
+            gap = size * 10.0 ** rng.uniform(-1.5, 1.5, n)
+            gap = gap * rng.choice([-1, 1], n)
             xa[:, na:] -= (gap * np.sin(theta))[:, None]
             ya[:, na:] += (gap * np.cos(theta))[:, None]
             p = np.stack([xa, ya], 2)
@@ -260,13 +261,14 @@ def judge_pair(tally, cls, out, p, na, nb, th, means, v, uu, vv, apart, along,
     big = biggest(p[:, :, 0], p[:, :, 1])
     gap = np.sqrt(uu.astype(float)) - np.sqrt(vv.astype(float))
     sure = along | (gap > 1e3 * count * EPS * big)
-    bad = tally.check("status", (out[:, 0] != 0) & sure, 0.5 * np.ones(n), show, cls)
+    bad = tally.check("status", (out[:, 0] != 0) & sure, np.full(n, 0.5), show,
+                      cls)
     ok = sure & (out[:, 0] == 0)
     at = np.nonzero(ok)[0]
     pick = lambda i: show(at[i])
     o = out[ok]
     move = K[name] * EPS * ext[ok]
-    lean = np.zeros(len(at)) if along else np.sqrt(float(count)) * move / gap[ok]
+    lean = np.sqrt(float(count)) * move / gap[ok] * (not along)
     for side in range(2):
         for j in range(2):
             off = np.abs(o[:, 1 + 2 * side + j] - means[side][j][ok])
@@ -280,7 +282,8 @@ def judge_pair(tally, cls, out, p, na, nb, th, means, v, uu, vv, apart, along,
     flip = np.sign(np.cos(th[ok]) * o[:, 5] + np.sin(th[ok]) * o[:, 6])
     bad[at] |= tally.check("gap", np.abs(o[:, 10] * flip - want),
                            move + lever * (lean + 2 * EPS), pick, cls)
-    worse = np.ones(len(at)) if along else np.sqrt(uu[ok].astype(float)) / gap[ok]
+    worse = np.ones(len(at)) if along else \
+        np.sqrt(uu[ok].astype(float)) / gap[ok]
     r = o[:, 22:22 + count] * flip.astype(float)[:, None]
     bad[at] |= tally.check("residual", np.abs(r - v[ok]).max(1), move * worse,
                            pick, cls)
@@ -321,12 +324,14 @@ def make_plane(rng, n, count, cls):
                      else rng.uniform(-0.5, 0, n))
     u = rng.uniform(-1, 1, (n, count)) * size[:, None]
     v = rng.uniform(-1, 1, (n, count)) * (size * width)[:, None]
-    w = rng.normal(0, 1, (n, count)) * (size * width * 10.0 ** rng.uniform(*rough, n))[:, None]
+    noise = size * width * 10.0 ** rng.uniform(*rough, n)
+    w = rng.normal(0, 1, (n, count)) * noise[:, None]
     axes = np.linalg.qr(rng.normal(0, 1, (n, 3, 3)))[0]
     flat = rng.random(n) < 0.3
     axes[flat] = np.eye(3)
     offset = np.stack([ox, oy, rng.normal(0, 1, n) * np.hypot(ox, oy)], 1)
-    return np.einsum("nki,nij->nkj", np.stack([u, v, w], 2), axes) + offset[:, None, :]
+    return (np.einsum("nki,nij->nkj", np.stack([u, v, w], 2), axes)
+            + offset[:, None, :])
 
 
 def fit_plane(driver, rng, per, tally):
@@ -348,7 +353,8 @@ def judge_plane(tally, cls, out, p):
     big = biggest(p[:, :, 0], p[:, :, 1], p[:, :, 2])
     gap = sig[:, 1] - sig[:, 2]
     sure = gap > 1e3 * count * EPS * big
-    bad = tally.check("status", (out[:, 0] != 0) & sure, 0.5 * np.ones(n), show, cls)
+    bad = tally.check("status", (out[:, 0] != 0) & sure, np.full(n, 0.5), show,
+                      cls)
     ok = sure & (out[:, 0] == 0)
     at = np.nonzero(ok)[0]
     pick = lambda i: show(at[i])
@@ -420,7 +426,8 @@ def solve3(m, g):
     for i in range(k):
         z[:, i] = (g[:, i] - (l[:, i, :i] * z[:, :i]).sum(1)) / l[:, i, i]
     for i in reversed(range(k)):
-        z[:, i] = (z[:, i] - (l[:, i + 1:, i] * z[:, i + 1:]).sum(1)) / l[:, i, i]
+        rest = (l[:, i + 1:, i] * z[:, i + 1:]).sum(1)
+        z[:, i] = (z[:, i] - rest) / l[:, i, i]
     return z
 
 
@@ -615,11 +622,13 @@ def judge_circle(tally, cls, out, p, known):
     off = np.sqrt((ea - a) ** 2 + (eb - b) ** 2) * unit
     bad[at] |= tally.check("centre", off, bound, pick, cls)
     if known is None:
-        bad[at] |= tally.check("radius", np.abs(er - r) * unit, bound, pick, cls)
+        bad[at] |= tally.check("radius", np.abs(er - r) * unit, bound, pick,
+                               cls)
     res = o[:, 21:21 + count]
     # the residuals that go with the exact answer, moved by rounding only as
     # far as the touches are
-    worse = np.sqrt(np.maximum(1, q / np.maximum(o[:, [10, 13, 15]].max(1), 1e-300)))
+    given = np.maximum(o[:, [10, 13, 15]].max(1), 1e-300)
+    worse = np.sqrt(np.maximum(1, q / given))
     moved = K_RESIDUAL * EPS * ext * np.minimum(worse, 1e3)
     bad[at] |= tally.check("residual", np.abs(res - ef * unit[:, None]).max(1),
                            moved, pick, cls)
@@ -665,7 +674,8 @@ def rest_known(x, y, a, b, r, rounds=10):
         f, u, v, d = known_sums(x, y, a, b, r)
         g = f / d
         # along t = (-cy, cx) the unit vectors are small for a short arc
-        et, en = cx[:, None] * v - cy[:, None] * u, cx[:, None] * u + cy[:, None] * v
+        et = cx[:, None] * v - cy[:, None] * u
+        en = cx[:, None] * u + cy[:, None] * v
         m = np.zeros((len(x), 2, 2), LD)
         m[:, 0, 0] = (et * et + g * en * en).sum(1)
         m[:, 0, 1] = m[:, 1, 0] = ((1 - g) * et * en).sum(1)
@@ -728,8 +738,9 @@ def rigid_exact(a, b, w):
     cross = (w * (a[:, :, 0] * b[:, :, 1] - a[:, :, 1] * b[:, :, 0])).sum(1)
     turn = np.arctan2(cross, dot)
     c, s = np.cos(turn), np.sin(turn)
-    r = np.stack([b[:, :, 0] - (c[:, None] * a[:, :, 0] - s[:, None] * a[:, :, 1]),
-                  b[:, :, 1] - (s[:, None] * a[:, :, 0] + c[:, None] * a[:, :, 1])], 2)
+    ax, ay = a[:, :, 0], a[:, :, 1]
+    r = np.stack([b[:, :, 0] - (c[:, None] * ax - s[:, None] * ay),
+                  b[:, :, 1] - (s[:, None] * ax + c[:, None] * ay)], 2)
     origin = np.stack([bm[:, 0] - (c * am[:, 0] - s * am[:, 1]),
                        bm[:, 1] - (s * am[:, 0] + c * am[:, 1])], 1)
     aa = (w * (a * a).sum(2)).sum(1)
@@ -751,7 +762,8 @@ def judge_rigid(tally, cls, out, a, b, w, data):
     n, count = a.shape[:2]
     show = lambda i: text(f"rigid {count}", data[i])
     turn, origin, r, common, aa, total = rigid_exact(a, b, w)
-    ext = np.maximum(extent(a[:, :, 0], a[:, :, 1]), extent(b[:, :, 0], b[:, :, 1]))
+    ext = np.maximum(extent(a[:, :, 0], a[:, :, 1]),
+                     extent(b[:, :, 0], b[:, :, 1]))
     big = biggest(a[:, :, 0], a[:, :, 1], b[:, :, 0], b[:, :, 1])
     bad = tally.check("status", out[:, 0] != 0, 0.5 * np.ones(n), show, cls)
     ok = out[:, 0] == 0
@@ -784,7 +796,8 @@ def scipy_circles(driver, rng, number):
         cls = ("full", "half", "rough", "rough-arc", "short")[i % 5]
         count = int(rng.choice(COUNTS[1:]))
         x, y, _ = make_circle(rng, 1, count, cls)
-        out = drive(driver, [text(f"circle {count}", np.stack([x[0], y[0]], 1))])[0]
+        line = text(f"circle {count}", np.stack([x[0], y[0]], 1))
+        out = drive(driver, [line])[0]
         mx, my = x[0].mean(), y[0].mean()
         size = np.hypot(x[0] - mx, y[0] - my).max()
         u, v = (x[0] - mx) / size, (y[0] - my) / size
@@ -794,10 +807,10 @@ def scipy_circles(driver, rng, number):
                               (a, b, r), method="lm", xtol=1e-14, ftol=1e-14)
             best = min(best, 2 * s.cost)
         mine = out[16] / size ** 2
-        if out[0] != 0 or mine > (best ** 0.5 * (1 + 1e-8) + 8 * EPS * count ** 0.5) ** 2:
+        allow = best ** 0.5 * (1 + 1e-8) + 8 * EPS * count ** 0.5
+        if out[0] != 0 or mine > allow ** 2:
             failed += 1
-            print(f"  scipy {cls}: {mine:.17g} against {best:.17g}: "
-                  + text(f"circle {count}", np.stack([x[0], y[0]], 1)))
+            print(f"  scipy {cls}: {mine:.17g} against {best:.17g}: {line}")
     return number, failed
 
 
@@ -826,9 +839,11 @@ def mp_worst(driver, tally, number=4):
         numbers = [float(t) for t in line.split()[2:]]
         out = drive(driver, [line])[0]
         p, slope = mp_circle(numbers)
-        unit = mp.mpf(max(max(abs(a - p[0][0]), abs(b - p[0][1])) for a, b in p))
         ox, oy = p[0]
-        f = lambda a, b, r: [s / 1 for s in slope(ox + a * unit, oy + b * unit, r * unit)]
+        unit = max(max(abs(a - ox), abs(b - oy)) for a, b in p)
+
+        def f(a, b, r):
+            return slope(ox + a * unit, oy + b * unit, r * unit)
         start = ((mp.mpf(out[1]) - ox) / unit, (mp.mpf(out[2]) - oy) / unit,
                  mp.mpf(out[3]) / unit)
         try:
@@ -839,8 +854,8 @@ def mp_worst(driver, tally, number=4):
         tried += 1
         off = mp.hypot(a - start[0], b - start[1]) * unit
         q = max(out[10], out[13], out[15])
-        ext = float(unit)
-        bound = EPS * (K["circle"] * ext * (len(p) * q) ** 0.5 * 2 +
+        ext = float(unit)  # of the order of the extent
+        bound = EPS * (K["circle"] * ext * (len(p) * q) ** 0.5 +
                        abs(out[1]) + abs(out[2]) + out[3])
         print(f"  mpmath on the worst {what}: long double says {ratio:.2f} of "
               f"the bound, 40 digits {float(off / bound):.2f}")
@@ -956,7 +971,8 @@ def main():
             start = time.monotonic()
             with np.errstate(all="ignore"):
                 FITS[name](args.driver, rng, args.n, tally)
-                worst = ", ".join(f"{k} {v:.2f}" for k, v in tally.worst.items())
+                worst = ", ".join(f"{k} {v:.2f}"
+                                  for k, v in tally.worst.items())
                 print(f"{name}: {tally.tried} tried, {tally.failed} failed; "
                       f"worst share of what is allowed: {worst} "
                       f"({time.monotonic() - start:.0f} s)")

@@ -50,7 +50,7 @@ double data_want(const data *d, const char *prefix, const char *quantity);
 bool data_published(const data *d, const char *quantity, double *value,
                     double *half);
 
-/* ------------------------------------------------------ random touches, data.c */
+/* ------------------------------------------- random touches, data.c */
 
 /* Seeds from JAW_TEST_SEED, or the day's default, and prints the seed. */
 void random_start(const char *test);

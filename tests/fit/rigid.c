@@ -128,7 +128,8 @@ START_TEST(there_and_back)
         ck_assert_int_eq(jaw_fit_rigid(a, b, k % 2 ? w : NULL, n, &r, resid),
                          JAW_OK);
         double move = 4 * moved_by(b, n, FACTOR);
-        double turn = move * sqrt(r.q_turn * (k % 2 ? 1 / r.q_shift : (double)n));
+        double total = k % 2 ? 1 / r.q_shift : (double)n;
+        double turn = move * sqrt(r.q_turn * total);
         near(remainder(r.frame.turn - f.turn, 2 * acos(-1.0)), 0,
              turn + 4 * EPS, "turn");
         near(r.frame.origin.x, f.origin.x, 200 * turn + move, "x");
@@ -164,7 +165,8 @@ START_TEST(weights)
              "u_turn does not depend on the scale of weights");
         near(r.u_shift, sqrt(six.ssr / 3 * six.q_shift), 1e-12 * r.u_shift,
              "u_shift");
-        near(r.mirror_ssr / c, six.mirror_ssr, 1e-12 * six.mirror_ssr, "mirror");
+        near(r.mirror_ssr / c, six.mirror_ssr, 1e-12 * six.mirror_ssr,
+             "mirror");
     }
 }
 END_TEST
@@ -202,7 +204,8 @@ START_TEST(any_scale)
         near(r.frame.turn, one.frame.turn, 2 * EPS, "turn");
         near(r.s, ldexp(one.s, power[k]), 16 * EPS * r.s, "s");
         near(r.u_turn, one.u_turn, 16 * EPS, "u_turn");
-        near(r.u_shift, ldexp(one.u_shift, power[k]), 16 * EPS * r.s, "u_shift");
+        near(r.u_shift, ldexp(one.u_shift, power[k]), 16 * EPS * r.s,
+             "u_shift");
     }
 }
 END_TEST
