@@ -32,4 +32,5 @@ include tests/cli/local.mk
 include tests/fuzz/local.mk
 include tests/install/local.mk
 include tests/compare/local.mk
+include tests/simulate/local.mk
 include tests/bench/local.mk

@@ -1,0 +1,502 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* world.c: random setups with their truth.  A wall that the sheet takes as
+ * square, and a hole that it takes as drawn, are off here by normal errors of
+ * the very spread that the library states for them. */
+#include "world.h"
+
+#include <gsl/gsl_randist.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static const jaw_place nowhere = {0, 0};
+
+/* ------------------------------------------------------------------ chance */
+
+static double between(world *w, double low, double high)
+{
+    return low + (high - low) * gsl_rng_uniform(w->rng);
+}
+
+/* A place within so much of another, one coordinate after the other: what C
+ * leaves open must not decide which random number goes where. */
+static jaw_vec2 near_by(world *w, jaw_vec2 p, double dx, double dy)
+{
+    p.x += between(w, -dx, dx);
+    p.y += between(w, -dy, dy);
+    return p;
+}
+
+static double error(world *w, double sigma)
+{
+    return w->made.loud * gsl_ran_gaussian_ziggurat(w->rng, sigma);
+}
+
+static jaw_vec2 off_by(world *w, jaw_vec2 p, double sigma)
+{
+    p.x += error(w, sigma);
+    p.y += error(w, sigma);
+    return p;
+}
+
+static void good(jaw_status status)
+{
+    if (status == JAW_OK)
+        return;
+    fprintf(stderr, "an entry was refused: %s\n", jaw_status_text(status));
+    exit(2);
+}
+
+/* ------------------------------------------------------------------ geometry */
+
+static jaw_vec2 direction(double theta)
+{
+    return (jaw_vec2){cos(theta), sin(theta)};
+}
+
+static jaw_vec2 go(jaw_vec2 from, jaw_vec2 dir, double way)
+{
+    return (jaw_vec2){from.x + way * dir.x, from.y + way * dir.y};
+}
+
+/* The i-th of n stations over a span, each somewhere in its own share of it,
+ * the two outer ones near the ends. */
+static double station(world *w, int i, int n, double span)
+{
+    double share = span / n;
+
+    return share * (i + between(w, 0.2, 0.8));
+}
+
+/* ------------------------------------------------------------------- entries */
+
+static void add_tip(world *w, const char *name, double length)
+{
+    jaw_tip_entry e = {.name = name,
+                       .tip = jaw_tip_make(JAW_TIP_BALL, 2 * w->radius)};
+
+    e.tip.length = length;
+    e.tip.repeat = w->made.stated ? w->repeat : (double)NAN;
+    good(jaw_setup_add_tip(w->setup, &e));
+}
+
+static void add_feature(world *w, jaw_feature_kind kind, const char *name,
+                        jaw_side faces)
+{
+    jaw_feature_entry e = {.name = name,
+                           .kind = kind,
+                           .tip = kind == JAW_PATTERN ? NULL : "probe",
+                           .faces = faces,
+                           .within = (double)NAN};
+
+    good(jaw_setup_add_feature(w->setup, &e));
+}
+
+/* The tip's centre in truth, and the normal along which a slip would go. */
+static void touch(world *w, jaw_vec2 c, jaw_vec2 normal)
+{
+    double slip = w->touches == w->made.slip_at ? w->made.slip : 0;
+    jaw_vec2 read = go(off_by(w, c, w->repeat), normal, slip);
+    jaw_touch t = {read.x, read.y, (double)NAN};
+
+    good(jaw_setup_add_touch(w->setup, t, nowhere));
+    w->touches++;
+}
+
+static void touch_face(world *w, jaw_vec2 c, double reading)
+{
+    double slip = w->touches == w->made.slip_at ? w->made.slip : 0;
+    jaw_touch t = {c.x, c.y, reading + error(w, w->repeat) + slip};
+
+    good(jaw_setup_add_touch(w->setup, t, nowhere));
+    w->touches++;
+}
+
+/* The wall through p along theta, touched n times on its side `out`, each time
+ * `times` in the same place, from `from` on. */
+static void touch_wall(world *w, jaw_vec2 p, double theta, double out, int n,
+                       int times, double from, double span)
+{
+    jaw_vec2 dir = direction(theta), normal = direction(theta + out * M_PI / 2);
+
+    for (int i = 0; i < n; i++) {
+        jaw_vec2 on = go(p, dir, from + station(w, i, n, span));
+        for (int k = 0; k < times; k++)
+            touch(w, go(on, normal, w->radius), normal);
+    }
+}
+
+/* A wall along part x that faces the operator; it gives Y and the turn. */
+static void add_rail(world *w, int n, int times)
+{
+    double from = between(w, 2, 30), span = between(w, 30, 120);
+
+    add_feature(w, JAW_EDGE, "rail", JAW_SIDE_YMINUS);
+    touch_wall(w, w->p, w->skew, -1, n, times, from, span);
+}
+
+/* A wall along part y that faces x-, through the corner.  Touched in one place
+ * it is taken as square, and is so within the spread stated for that. */
+static void add_stop(world *w, int n, int times)
+{
+    double off = n == 1 ? error(w, JAW_SQUARE_DEFAULT) : error(w, 1e-3);
+    double from = between(w, 2, 30), span = between(w, 20, 80);
+
+    add_feature(w, JAW_EDGE, "stop", JAW_SIDE_XMINUS);
+    touch_wall(w, w->p, w->skew + M_PI / 2 + off, 1, n, times, from, span);
+}
+
+/* A tilted plane; its height is asked for midway between the touches. */
+static double add_face(world *w, const char *name, int n, int times,
+                       double length)
+{
+    double z = between(w, -400, -100), sx = between(w, -2e-3, 2e-3),
+           sy = between(w, -2e-3, 2e-3), spin = between(w, 0, 2 * M_PI);
+    double root = sqrt(1 + sx * sx + sy * sy);
+    jaw_vec2 mean = {0, 0}, at[32];
+
+    add_feature(w, JAW_FACE, name, JAW_SIDE_NONE);
+    for (int i = 0; i < n; i++) {
+        double angle = spin + station(w, i, n, 2 * M_PI);
+        double way = between(w, 15, 60);
+        at[i] = go(w->p, direction(angle), way);
+        mean = go(mean, at[i], 1.0 / n);
+    }
+    for (int i = 0; i < n; i++)
+        for (int k = 0; k < times; k++) {
+            double plane =
+                z + sx * (at[i].x - mean.x) + sy * (at[i].y - mean.y);
+            /* the ball's lowest point, where the ball meets the plane */
+            touch_face(w, at[i], plane + w->radius * (root - 1) + length);
+        }
+    return z;
+}
+
+static void add_round(world *w, jaw_feature_kind kind, const char *name,
+                      jaw_vec2 centre, int n, double arc, bool known)
+{
+    double wall = kind == JAW_BORE ? 1 : -1;
+    double diameter = between(w, 12, 60), spin = between(w, 0, 2 * M_PI);
+    double r = diameter / 2 - wall * w->radius;
+    jaw_feature_entry e = {.name = name,
+                           .kind = kind,
+                           .tip = "probe",
+                           .size_use = known ? JAW_SIZE_KNOWN : JAW_SIZE_FREE,
+                           .size = diameter,
+                           .within = (double)NAN};
+
+    good(jaw_setup_add_feature(w->setup, &e));
+    for (int i = 0; i < n; i++) {
+        jaw_vec2 normal = direction(spin + station(w, i, n, arc));
+        touch(w, go(centre, normal, r), normal);
+    }
+}
+
+/* Two parallel walls along theta, their middle through p.  One touch on each
+ * is taken straight across, as far as the eye can tell. */
+static void add_walls(world *w, jaw_feature_kind kind, const char *name,
+                      double theta, int na, int nb)
+{
+    double in = kind == JAW_SLOT ? -1 : 1;
+    double width = between(w, 10, 50), from = between(w, 2, 30),
+           span = between(w, 20, 100);
+    jaw_vec2 across = direction(theta + M_PI / 2);
+
+    if (na + nb == 2)
+        span = 2;
+    add_feature(w, kind, name, JAW_SIDE_NONE);
+    /* a web is touched from outside */
+    touch_wall(w, go(w->p, across, -width / 2), theta, -in, na, 1, from, span);
+    good(jaw_setup_other_wall(w->setup));
+    touch_wall(w, go(w->p, across, width / 2), theta, in, nb, 1, from, span);
+}
+
+/* --------------------------------------------------------------------- zeros */
+
+static void expect(world *w, const char *name, truth_kind kind, size_t index,
+                   jaw_axis axis, double is)
+{
+    w->truths[w->n_truths++] = (truth){name, kind, index, axis, is};
+}
+
+typedef struct zero_names {
+    const char *x, *y, *z, *turn;
+    jaw_axis along;
+} zero_names;
+
+static void add_zero(world *w, const char *name, zero_names from, double z_at)
+{
+    jaw_zero_entry e = {.name = name,
+                        .turn_use = from.turn == NULL ? JAW_TURN_NONE
+                                                      : JAW_TURN_FEATURE,
+                        .turn_feature = from.turn,
+                        .turn_along = from.along};
+
+    e.term[JAW_X] = (jaw_zero_term){from.x, w->at.x, nowhere};
+    e.term[JAW_Y] = (jaw_zero_term){from.y, w->at.y, nowhere};
+    e.term[JAW_Z] = (jaw_zero_term){from.z, z_at, nowhere};
+    good(jaw_setup_add_zero(w->setup, &e));
+}
+
+/* W = P - R(turn) at, the turn being 0 on a control that takes none. */
+static void expect_plane(world *w, size_t zero, bool turned)
+{
+    double turn = turned && w->can_turn ? w->skew : 0;
+    jaw_vec2 x = direction(turn), y = direction(turn + M_PI / 2);
+    jaw_vec2 zero_at = go(go(w->p, x, -w->at.x), y, -w->at.y);
+
+    expect(w, "X", TRUE_ZERO, zero, JAW_X, zero_at.x);
+    expect(w, "Y", TRUE_ZERO, zero, JAW_Y, zero_at.y);
+    if (turned)
+        expect(w, "turn", TRUE_TURN, zero, JAW_AXES, w->skew);
+}
+
+static void set_control(world *w, jaw_length_rule lengths)
+{
+    jaw_control c = jaw_control_default(JAW_MM);
+
+    c.can_turn = w->can_turn;
+    c.lengths = lengths;
+    c.reference = 1;
+    good(jaw_setup_set_control(w->setup, &c));
+}
+
+static void new_corner(world *w)
+{
+    w->p = near_by(w, (jaw_vec2){0, 0}, 400, 300);
+    w->at = near_by(w, (jaw_vec2){0, 0}, 30, 30);
+    w->skew = between(w, -0.05, 0.05);
+}
+
+void world_make(world *w, world_builder *build, const int p[PARAMETERS])
+{
+    double stated = exp(between(w, log(0.001), log(0.01)));
+
+    w->setup = jaw_setup_alloc();
+    if (w->setup == NULL) {
+        fputs("out of memory\n", stderr);
+        exit(2);
+    }
+    w->repeat = w->made.stated ? stated : w->made.stretch * JAW_REPEAT_DEFAULT;
+    w->radius = between(w, 0.5, 3);
+    w->can_turn = gsl_rng_uniform_int(w->rng, 2) == 1;
+    w->touches = 0;
+    w->n_truths = 0;
+    new_corner(w);
+    set_control(w, JAW_GAUGE_LINE);
+    build(w, p);
+}
+
+void world_drop(world *w)
+{
+    jaw_setup_free(w->setup);
+    w->setup = NULL;
+}
+
+/* ------------------------------------------------------------------ features */
+
+void build_edge(world *w, const int p[PARAMETERS])
+{
+    add_tip(w, "probe", (double)NAN);
+    add_rail(w, p[0], 1);
+    add_stop(w, 1, 1);
+    add_zero(w, "G54", (zero_names){"stop", "rail", NULL, "rail", JAW_X}, 0);
+    expect_plane(w, 0, true);
+}
+
+void build_face(world *w, const int p[PARAMETERS])
+{
+    double length = between(w, 60, 200), at = between(w, -20, 20);
+
+    add_tip(w, "probe", length);
+    double z = add_face(w, "top", p[0], 1, length);
+    add_zero(w, "G54", (zero_names){NULL, NULL, "top", NULL, JAW_AXES}, at);
+    expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z - at);
+}
+
+void build_round(world *w, const int p[PARAMETERS])
+{
+    add_tip(w, "probe", (double)NAN);
+    add_round(w, (jaw_feature_kind)p[0], "pilot", w->p, p[1],
+              p[2] * M_PI / 180, p[3] != 0);
+    add_zero(w, "G54", (zero_names){"pilot", "pilot", NULL, NULL, JAW_AXES},
+             0);
+    expect_plane(w, 0, false);
+}
+
+/* Touched once on each side it has the part's direction, which a rail gives. */
+void build_walls(world *w, const int p[PARAMETERS])
+{
+    jaw_feature_kind kind = (jaw_feature_kind)p[0];
+
+    add_tip(w, "probe", (double)NAN);
+    if (p[1] + p[2] == 2) {
+        add_rail(w, 3, 1);
+        double off = error(w, JAW_SQUARE_DEFAULT);
+        add_walls(w, kind, "key", w->skew + M_PI / 2 + off, 1, 1);
+        add_zero(w, "G54", (zero_names){"key", "rail", NULL, "rail", JAW_X},
+                 0);
+    } else {
+        add_walls(w, kind, "key", w->skew, p[1], p[2]);
+        add_stop(w, 1, 1);
+        add_zero(w, "G54", (zero_names){"stop", "key", NULL, "key", JAW_X}, 0);
+    }
+    expect_plane(w, 0, true);
+}
+
+/* Nominal places well apart, and where each lies on the machine: p and the skew
+ * are those of the drawing's own zero. */
+static void add_holes(world *w, const char *const bores[], int n, int touches)
+{
+    static const jaw_vec2 corner[] = {{0, 0}, {60, 5}, {55, 45}, {-5, 40},
+                                      {30, 20}};
+    double size = between(w, 0.5, 1.5);
+    jaw_vec2 shift = near_by(w, (jaw_vec2){0, 0}, 30, 30);
+    jaw_vec2 x = direction(w->skew), y = direction(w->skew + M_PI / 2);
+    jaw_hole_entry hole[5];
+
+    for (int i = 0; i < n; i++) {
+        jaw_vec2 nominal = {shift.x + size * corner[i].x,
+                            shift.y + size * corner[i].y};
+        nominal = near_by(w, nominal, 3, 3);
+        jaw_vec2 is = go(go(w->p, x, nominal.x), y, nominal.y);
+        is = off_by(w, is, JAW_SPACING_DEFAULT);
+        hole[i] = (jaw_hole_entry){.nominal = nominal,
+                                   .touched = {(double)NAN, (double)NAN},
+                                   .feature = bores == NULL ? NULL : bores[i]};
+        if (bores != NULL)
+            add_round(w, JAW_BORE, bores[i], is, touches, 2 * M_PI, false);
+        else
+            hole[i].touched = off_by(w, is, JAW_REPEAT_DEFAULT);
+    }
+    add_feature(w, JAW_PATTERN, "plate", JAW_SIDE_NONE);
+    for (int i = 0; i < n; i++)
+        good(jaw_setup_add_hole(w->setup, &hole[i]));
+}
+
+static const char *const bore_names[] = {"a", "b", "c", "d", "e"};
+
+void build_pattern(world *w, const int p[PARAMETERS])
+{
+    add_tip(w, "probe", (double)NAN);
+    add_holes(w, p[1] != 0 ? bore_names : NULL, p[0], p[1]);
+    add_zero(w, "G54",
+             (zero_names){"plate", "plate", NULL, "plate", JAW_AXES}, 0);
+    expect_plane(w, 0, true);
+}
+
+/* -------------------------------------------------------------------- sheets */
+
+/* Two walls and the top, each place touched twice. */
+void build_corner_twice(world *w, const int p[PARAMETERS])
+{
+    double length = between(w, 60, 200);
+
+    (void)p;
+    add_tip(w, "probe", length);
+    add_rail(w, 2, 2);
+    add_stop(w, 2, 2);
+    double z = add_face(w, "top", 3, 2, length);
+    add_zero(w, "G54", (zero_names){"stop", "rail", "top", "rail", JAW_X}, 0);
+    expect_plane(w, 0, true);
+    expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z);
+}
+
+/* Four bores with known spacing, and the top. */
+void build_pattern_sheet(world *w, const int p[PARAMETERS])
+{
+    double length = between(w, 60, 200);
+
+    (void)p;
+    add_tip(w, "probe", length);
+    add_holes(w, bore_names, 4, 4);
+    double z = add_face(w, "top", 4, 1, length);
+    add_zero(w, "G54", (zero_names){"plate", "plate", "top", "plate", JAW_AXES},
+             0);
+    expect_plane(w, 0, true);
+    expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z);
+}
+
+/* A contact of a tool repeats as one touch of a tip that states nothing. */
+static double contact_repeat(const world *w)
+{
+    return w->made.stated ? JAW_REPEAT_DEFAULT : w->repeat;
+}
+
+static void add_contacts(world *w, int tool, double length, double top,
+                         double between_them)
+{
+    jaw_tool_entry e = {.number = tool,
+                        .length = (double)NAN,
+                        .diameter = (double)NAN};
+
+    good(jaw_setup_add_tool(w->setup, &e));
+    for (int i = 0; i < 2; i++) {
+        jaw_contact_entry c = {.tool = tool,
+                               .reading = top + length + between_them +
+                                          error(w, contact_repeat(w)),
+                               .surface = "block",
+                               .between = between_them};
+        good(jaw_setup_add_contact(w->setup, &c));
+    }
+}
+
+/* Each tool and the probe met one setter twice, the probe the part's top. */
+void build_lengths(world *w, const int p[PARAMETERS])
+{
+    jaw_length_rule rule = (jaw_length_rule)p[0];
+    double top = between(w, -500, -300), length = between(w, 60, 200),
+           tools[3];
+    jaw_setter_entry block = {.name = "block",
+                              .top = rule == JAW_GAUGE_LINE ? top
+                                                            : (double)NAN,
+                              .height = (double)NAN};
+
+    set_control(w, rule);
+    add_tip(w, "probe", (double)NAN);
+    good(jaw_setup_add_setter(w->setup, &block));
+    for (int i = 0; i < 2; i++) {
+        jaw_contact_entry c = {.tip = "probe",
+                               .reading = top + length + error(w, w->repeat),
+                               .surface = "block"};
+        good(jaw_setup_add_contact(w->setup, &c));
+    }
+    double z = add_face(w, "top", 4, 1, length);
+    for (int i = 0; i < 3; i++) {
+        tools[i] = between(w, 40, 180);
+        add_contacts(w, i + 1, tools[i], top, between(w, 0, 50));
+    }
+    add_zero(w, "G54", (zero_names){NULL, NULL, "top", NULL, JAW_AXES}, 0);
+    /* setup.h, the three rewritings */
+    double base = rule == JAW_TIP_TO_PART      ? z
+                  : rule == JAW_REFERENCE_TOOL ? -tools[0]
+                                               : 0;
+    static const char *const names[] = {"tool 1", "tool 2", "tool 3"};
+    for (size_t i = 0; i < 3; i++)
+        expect(w, names[i], TRUE_TOOL, i, JAW_Z, tools[i] + base);
+    expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z - base);
+}
+
+/* A second part on the same table with a bore of its own and a web that gives
+ * its turn. */
+void build_second_zero(world *w, const int p[PARAMETERS])
+{
+    double length = between(w, 60, 200);
+
+    (void)p;
+    add_tip(w, "probe", length);
+    add_rail(w, 3, 1);
+    add_stop(w, 1, 1);
+    double z = add_face(w, "top", 4, 1, length);
+    add_zero(w, "G54", (zero_names){"stop", "rail", "top", "rail", JAW_X}, 0);
+    expect_plane(w, 0, true);
+    expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z);
+    new_corner(w);
+    add_round(w, JAW_BORE, "pilot", w->p, 4, 2 * M_PI, false);
+    add_walls(w, JAW_WEB, "rib", w->skew, 2, 2);
+    double low = add_face(w, "floor", 4, 1, length);
+    add_zero(w, "G55", (zero_names){"pilot", "pilot", "floor", "rib", JAW_X},
+             0);
+    expect_plane(w, 1, true);
+    expect(w, "second Z", TRUE_ZERO, 1, JAW_Z, low);
+}

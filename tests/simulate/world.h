@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* world.h: random setups whose truth is known, because they are made from it:
+ * a part lies somewhere at some angle, its walls are where they are, and a tip
+ * is moved until it meets them, give or take the repeat.  Nothing here calls
+ * what it tests; the only thing asked of the library is to keep the entries. */
+#ifndef SIMULATE_WORLD_H
+#define SIMULATE_WORLD_H
+
+#include <jawline.h>
+
+#include <gsl/gsl_rng.h>
+
+enum { TRUTHS_MAX = 16, PARAMETERS = 4 };
+
+/* A value that the solved setup gives, and what it is in truth. */
+typedef enum truth_kind { TRUE_ZERO, TRUE_TURN, TRUE_TOOL } truth_kind;
+
+typedef struct truth {
+    const char *name;
+    truth_kind kind;
+    size_t index; /* of the work zero or tool */
+    jaw_axis axis;
+    double is; /* mm or rad */
+} truth;
+
+/* What the next setup is made with. */
+typedef struct recipe {
+    bool stated;    /* the tips state their repeat */
+    double stretch; /* not stated: true repeat over the default */
+    double loud;    /* 1; 0: every touch and every part is exact */
+    long slip_at;   /* number of the touch that slips; -1: none */
+    double slip;    /* mm, along the wall's normal */
+} recipe;
+
+typedef struct world {
+    gsl_rng *rng;
+    recipe made;
+    jaw_setup *setup;
+    double repeat; /* mm, in truth, of one touch */
+    double radius; /* mm, of the tip */
+    jaw_vec2 p;    /* mm, on the machine: the corner that the zero stands on */
+    jaw_vec2 at;   /* mm, its part coordinates */
+    double skew;   /* rad */
+    bool can_turn;
+    long touches;
+    size_t n_truths;
+    truth truths[TRUTHS_MAX];
+} world;
+
+/* world_make: one random setup by the recipe in w->made; reads from w->rng the
+ * same numbers whatever the recipe says.  world_drop frees the setup. */
+typedef void world_builder(world *w, const int p[PARAMETERS]);
+void world_make(world *w, world_builder *build, const int p[PARAMETERS]);
+void world_drop(world *w);
+
+/* Kinds of setups; p as cases.c says beside each. */
+world_builder build_edge, build_face, build_round, build_walls, build_pattern,
+    build_corner_twice, build_pattern_sheet, build_lengths, build_second_zero;
+
+#endif
