@@ -207,6 +207,58 @@ jaw_status jaw_trust_plane(const jaw_vec3 p[], size_t n,
                            const jaw_plane *plane, double sigma,
                            jaw_reliability out[]);
 
+/* ----------------------------------------------------- several bad touches */
+
+/* jaw_robust_circle, _line, _plane: the touches that most of the others do not
+ * agree with, however they hide one another (chips come in pairs), and the fit
+ * of the rest.
+ *
+ * Given:     p[n]     touches
+ *            sigma    stated standard deviation of one touch; 0: not known
+ * Returned:  suspect[n], the fit of those that are not; *robust
+ * Status:    as the fit; JAW_EDOMAIN (sigma), JAW_ENOMEM; on failure the fit is
+ *            all NaN and nothing is suspect
+ * At most n - h touches can be suspect, h = [n/2] + [(p+1)/2] for p unknowns:
+ * two of eight on a circle.  Without sigma the rest must have two degrees of
+ * freedom.  Nothing is dropped for the caller: it is a hint where to look.
+ * False alarms: with sigma in one set of a hundred; without it, up to three of
+ *            a hundred for 8 to 12 touches (tests/trust/robust.c)
+ * Sources:   Rousseeuw 1984, Rousseeuw & Leroy 1987, Rosner 1983, Paul & Fung
+ *            1991; places in src/trust/robust.c
+ * Cost:      3000 sets of touches at most, each against all touches; ordering
+ *            is quadratic, so some thousand touches at most */
+#define JAW_ROBUST_ALPHA 0.01 /* over all touches of one set */
+
+typedef struct jaw_robust {
+    double scale;    /* of one touch, from the least median of squares */
+    double spread;   /* of those not suspect; NaN when none is spare */
+    size_t suspects; /* how many */
+    size_t tried;    /* minimal sets looked at */
+} jaw_robust;
+
+jaw_status jaw_robust_circle(const jaw_vec2 p[], size_t n, double sigma,
+                             bool suspect[], jaw_circle *c, jaw_robust *robust);
+jaw_status jaw_robust_line(const jaw_vec2 p[], size_t n, double sigma,
+                           bool suspect[], jaw_line *line, jaw_robust *robust);
+jaw_status jaw_robust_plane(const jaw_vec3 p[], size_t n, double sigma,
+                            bool suspect[], jaw_plane *plane,
+                            jaw_robust *robust);
+
+/* jaw_trust_esd: bad readings among n repeats of one thing (Rosner 1983): up to
+ * `most` are taken out, farthest first; bad is how many of those stand against
+ * the rest at level alpha (two-sided).
+ *
+ * Returned:  found[most] in the order taken out, *bad
+ * Status:    JAW_OK, JAW_EFEW (n < 3, most > n - 2), JAW_EDOMAIN (alpha),
+ *            JAW_ENOTFINITE; on failure *bad = 0 */
+typedef struct jaw_esd {
+    size_t index;
+    double stat, critical; /* off by so many deviations, and the limit */
+} jaw_esd;
+
+jaw_status jaw_trust_esd(const double y[], size_t n, size_t most, double alpha,
+                         jaw_esd found[], size_t *bad);
+
 /* ------------------------------------------------------------- Monte Carlo */
 
 /* Propagation of distributions by trials (JCGM 101:2008), for whatever linear

@@ -17,7 +17,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---------------------------------------------------------------- collecting */
+/* -------------------------------------------------------------- collecting */
 
 jaw_adjust *jaw_adjust_alloc(void)
 {
@@ -144,7 +144,7 @@ jaw_status jaw_adjust_add(jaw_adjust *adjust, const jaw_equation *equation,
     return JAW_OK;
 }
 
-/* ------------------------------------------------------------------ ordering */
+/* ---------------------------------------------------------------- ordering */
 
 /* What solving needs beside what it leaves behind. */
 typedef struct work {
@@ -218,7 +218,7 @@ static size_t name_shared(work *w, size_t *largest, size_t *n_factors)
     return names;
 }
 
-/* ---------------------------------------------------------------- elimination */
+/* ------------------------------------------------------------- elimination */
 
 /* The block's equations, weighted: its own columns, shared ones, right side. */
 static void fill_block(work *w, const jaw__block *block)
@@ -246,7 +246,7 @@ static void fill_block(work *w, const jaw__block *block)
 }
 
 /* Rank by what is left of a column when the others have been taken out of it,
- * against what it was: rounding leaves n eps of it (Golub & Van Loan, 5.4.1). */
+ * against what it was: rounding leaves n eps of it (Golub & Van Loan 5.4.1). */
 static bool is_loose(jaw_adjust *a, double left, double norm, size_t n)
 {
     if (!(fabs(left) > 8 * DBL_EPSILON * sqrt((double)n) * norm))
@@ -479,7 +479,7 @@ double jaw_adjust_shared(const jaw_adjust *adjust, size_t shared)
     return adjust->x[adjust->n_local + shared];
 }
 
-/* ------------------------------------------------------------------- turning */
+/* ----------------------------------------------------------------- turning */
 
 void jaw__turn_local(const jaw_adjust *a, size_t block, const double f[],
                      double u[], double h[])

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* circle_trials.c: groups of trials as every machine of the kind can run them. */
+/* circle_trials.c: groups of trials as every machine of the kind runs them. */
 #include "circle_trials_body.h"
 
 void jaw__circle_group_plain(const jaw__circle_trials *t,

@@ -15,7 +15,7 @@
 
 #include <string.h>
 
-/* ------------------------------------------------------------------- errors */
+/* ------------------------------------------------------------------ errors */
 
 /* As many words as lanes; GCC and Clang multiply them too. */
 #ifdef __GNUC__
@@ -111,7 +111,7 @@ LANES_FN void make_errors(const jaw__circle_trials *t, uint64_t first)
     }
 }
 
-/* --------------------------------------------------------------------- fits */
+/* -------------------------------------------------------------------- fits */
 
 typedef struct state {
     lanes a, b, rho;

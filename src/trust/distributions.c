@@ -25,7 +25,7 @@ static bool is_share(double p)
     return p > 0 && p < 1;
 }
 
-/* ------------------------------------------------------------------- inverse */
+/* ----------------------------------------------------------------- inverse */
 
 /* A distribution of positive numbers. */
 typedef struct shape {
@@ -51,7 +51,7 @@ static double exceeded(double p, const shape *s)
     }
 }
 
-/* ---------------------------------------------------------------- chi-square */
+/* -------------------------------------------------------------- chi-square */
 
 /* The standard normal number that stands for a chi-square, and back. */
 static double cube_normal(double x, double dof)
@@ -105,7 +105,7 @@ double jaw_trust_chi2(double p, double dof)
     return exceeded(p, &s);
 }
 
-/* ------------------------------------------------------------------------- F */
+/* ----------------------------------------------------------------------- F */
 
 static double f_above(double x, const double dof[2])
 {
@@ -128,7 +128,7 @@ double jaw_trust_f(double p, double dof1, double dof2)
     return exceeded(p, &s);
 }
 
-/* ----------------------------------------------------------------- Student's */
+/* --------------------------------------------------------------- Student's */
 
 static double t_above(double x, const double dof[2])
 {
@@ -170,7 +170,7 @@ double jaw_trust_tau(double alpha, double dof)
     return sqrt(dof) / hypot(1, sqrt(dof - 1) / t);
 }
 
-/* -------------------------------------------------------------------- power */
+/* ------------------------------------------------------------------- power */
 
 /* The test rejects when |w| > k.  With the mean shifted by d that happens with
  * probability Q(k - d) + Q(k + d), which grows with d. */
@@ -196,7 +196,7 @@ double jaw_trust_shift(double alpha, double power)
     }
 }
 
-/* -------------------------------------------------------- degrees of freedom */
+/* ------------------------------------------------------ degrees of freedom */
 
 double jaw_trust_effective_dof(const double u[], const double dof[], size_t n)
 {

@@ -8,6 +8,7 @@ libjawline_la_SOURCES += \
 	src/trust/circle_trials_body.h \
 	src/trust/decide.c \
 	src/trust/distributions.c \
+	src/trust/esd.c \
 	src/trust/feature.c \
 	src/trust/house.c \
 	src/trust/lever.h \
@@ -16,6 +17,7 @@ libjawline_la_SOURCES += \
 	src/trust/random.c \
 	src/trust/random.h \
 	src/trust/reliability.c \
+	src/trust/robust.c \
 	src/trust/tails.c \
 	src/trust/tails.h \
 	src/trust/ziggurat.h

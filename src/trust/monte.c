@@ -11,7 +11,7 @@
 
 #define NO_NUMBER ((double)NAN)
 
-/* -------------------------------------------------------------------- trials */
+/* ------------------------------------------------------------------ trials */
 
 jaw_status jaw_monte_each(void *trial, unsigned long long seed, size_t first,
                           size_t count, double *const out[], size_t *failed)
@@ -32,7 +32,7 @@ jaw_status jaw_monte_each(void *trial, unsigned long long seed, size_t first,
     return JAW_OK;
 }
 
-/* ------------------------------------------------------------------- summary */
+/* ----------------------------------------------------------------- summary */
 
 static const jaw_monte_summary nothing = {NO_NUMBER, NO_NUMBER, NO_NUMBER,
                                           NO_NUMBER, NO_NUMBER, NO_NUMBER,
@@ -141,7 +141,7 @@ jaw_status jaw_monte_summarize(const double value[], size_t n, double p,
     return status;
 }
 
-/* --------------------------------------------------------- until it is still */
+/* ------------------------------------------------------- until it is still */
 
 double jaw_monte_tolerance(double u, int digits)
 {
@@ -286,7 +286,7 @@ jaw_status jaw_monte_settle(const jaw_monte_model *model,
     return status;
 }
 
-/* ------------------------------------------------------------------ comparison */
+/* -------------------------------------------------------------- comparison */
 
 bool jaw_monte_agrees(const jaw_monte_summary *trials, double value,
                       double expanded, int digits)

@@ -77,7 +77,7 @@ static turned second_row(const jaw_adjust *a)
     return (turned){.h = a->rows + a->n_shared + 1};
 }
 
-/* ---------------------------------------------------------------- equations */
+/* --------------------------------------------------------------- equations */
 
 static double residual(const jaw_adjust *a, const jaw_equation *e)
 {
@@ -215,7 +215,7 @@ size_t jaw_adjust_worst(const jaw_adjust *adjust, size_t *alike)
     return worst;
 }
 
-/* ------------------------------------------------------------------- values */
+/* ------------------------------------------------------------------ values */
 
 jaw_linear *jaw_linear_alloc(const jaw_adjust *adjust)
 {

@@ -75,7 +75,7 @@ static void make_touches(void)
         exit(EXIT_FAILURE);
 }
 
-/* -------------------------------------------------------------------- trials */
+/* ------------------------------------------------------------------ trials */
 
 static void summarize(double *const out[3], size_t n, jaw_monte_summary s[3])
 {
@@ -159,7 +159,7 @@ static double wall(double *const out[3], int threads)
     return clock_of(CLOCK_MONOTONIC) - start;
 }
 
-/* ----------------------------------------------------------------------- GSL */
+/* --------------------------------------------------------------------- GSL */
 
 static int gsl_distance(const gsl_vector *x, void *data, gsl_vector *f)
 {
@@ -258,7 +258,7 @@ static void bench_trials(void)
     }
 }
 
-/* ------------------------------------------------------------------- one fit */
+/* ----------------------------------------------------------------- one fit */
 
 static void bench_reliability(void)
 {
@@ -287,7 +287,7 @@ static void bench_reliability(void)
     must(rate < fit, "reliability costs less than the fit");
 }
 
-/* ---------------------------------------------------------- one large setup */
+/* --------------------------------------------------------- one large setup */
 
 enum { SHARED = 20 };
 

@@ -217,7 +217,7 @@ START_TEST(solved_again)
 }
 END_TEST
 
-/* ---------------------------------------------------------------- many touches */
+/* ------------------------------------------------------------ many touches */
 
 /* Lines of ten touches that share a direction: seconds for everything. */
 static double many(size_t n)

@@ -15,7 +15,7 @@ static void close_to(double got, double want, const char *name)
     near(got, want, 1e-11 * fabs(want), name);
 }
 
-/* ------------------------------------------------------------ published tables */
+/* -------------------------------------------------------- published tables */
 
 /* JCGM 100:2008, Table G.2: every entry.  68.27, 95.45 and 99.73 stand for the
  * exact probabilities of 1, 2 and 3 sigma. */
@@ -174,7 +174,7 @@ START_TEST(out_of_range_is_nan)
 }
 END_TEST
 
-/* ------------------------------------------------------------- whole budgets */
+/* ----------------------------------------------------------- whole budgets */
 
 static double half_root_sum(const double u[], int n)
 {
@@ -276,7 +276,7 @@ TCase *distributions_case(void)
     return tc;
 }
 
-/* ------------------------------------------------------------------ decisions */
+/* --------------------------------------------------------------- decisions */
 
 /* ISO 14253-1:2017: limit 10.020, u = 0.003: accepted up to 10.01505 with the
  * rounded factor 1.65; the exact factor is 1.6449. */

@@ -15,6 +15,7 @@ tests_trust_trust_SOURCES = \
 	tests/trust/problem.h \
 	tests/trust/published.c \
 	tests/trust/random.c \
+	tests/trust/robust.c \
 	tests/trust/table.h \
 	tests/trust/trust_tests.h
 TESTS += tests/trust/trust

@@ -203,7 +203,7 @@ START_TEST(alike)
 }
 END_TEST
 
-/* -------------------------------------------------------------- out of range */
+/* ------------------------------------------------------------ out of range */
 
 START_TEST(equations_refused)
 {
@@ -299,7 +299,7 @@ TCase *loose_case(void)
     return tc;
 }
 
-/* ------------------------------------------------------------ without memory */
+/* ---------------------------------------------------------- without memory */
 
 /* Builds, solves and asks for a value; how far it came. */
 static jaw_status run(const problem *p, double *value)

@@ -14,6 +14,8 @@ int main(void)
     suite_add_tcase(suite, dense_case());
     suite_add_tcase(suite, features_case());
     suite_add_tcase(suite, loose_case());
+    suite_add_tcase(suite, robust_case());
+    suite_add_tcase(suite, esd_case());
     suite_add_tcase(suite, random_case());
     suite_add_tcase(suite, monte_case());
     suite_add_tcase(suite, monte_circle_case());

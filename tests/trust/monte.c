@@ -12,7 +12,7 @@
 
 #include <stdlib.h>
 
-/* ------------------------------------------------------------------- summary */
+/* ----------------------------------------------------------------- summary */
 
 static int rising(const void *a, const void *b)
 {
@@ -94,7 +94,7 @@ START_TEST(summary_odd)
 }
 END_TEST
 
-/* --------------------------------------------------------------- propagation */
+/* ------------------------------------------------------------- propagation */
 
 static jaw_status four_normal(void *context, jaw_random *r, double y[])
 {
@@ -215,7 +215,7 @@ START_TEST(tolerance)
 }
 END_TEST
 
-/* ------------------------------------------------------------------ settling */
+/* ---------------------------------------------------------------- settling */
 
 static jaw_status scaled(void *context, jaw_random *r, double y[])
 {

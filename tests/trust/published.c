@@ -53,7 +53,7 @@ static double spread_of(jaw_adjust *a, const double c[], size_t n)
     return u;
 }
 
-/* ---------------------------------------------------------------- level net */
+/* --------------------------------------------------------------- level net */
 
 /* Heights of points 1 to 3 are the shared unknowns, or one block: the same. */
 static void add_level(jaw_adjust *a, const double row[4], bool shared)
@@ -134,7 +134,7 @@ START_TEST(level_net)
 }
 END_TEST
 
-/* ------------------------------------------------------------ straight lines */
+/* ---------------------------------------------------------- straight lines */
 
 /* JCGM 100:2008, H.3: b = y1 + y2 (t - 20), and its value at 30 degC. */
 START_TEST(gum_h3)
@@ -254,7 +254,7 @@ START_TEST(nist_pontius)
 }
 END_TEST
 
-/* ------------------------------------------------------ means and repeatability */
+/* ------------------------------------------------- means and repeatability */
 
 /* The mean is an adjustment of one unknown; the sets share up to seven leading
  * digits, which are taken off first as whoever calls this must. */
