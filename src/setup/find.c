@@ -421,9 +421,11 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
         jaw__tell(sv, SAY_MIRRORED, e->place, NULL, e->name);
     if (found->n > 0)
         worst = found->resid[found->largest];
-    /* A centre from a few touches is about as sure as one touch; each place
-     * lies off in two directions. */
-    if (worst <= JAW__DOUBTFUL * M_SQRT2 * hypot(repeat, e->places_known))
+    /* A centre from a few touches is about as sure as one touch, and its hole
+     * lies as near as the spacing is sure, in two directions. */
+    double spacing = e->places_known > 0 ? e->places_known
+                                         : JAW_SPACING_DEFAULT;
+    if (worst <= JAW__DOUBTFUL * M_SQRT2 * hypot(repeat, spacing))
         return;
     found->flags |= JAW_RESIDUAL;
     if (found->flags & (JAW_SCALE_OFF | JAW_MIRRORED))
