@@ -45,7 +45,8 @@ typedef struct sim_case {
 typedef struct counts {
     size_t inside[TRUTHS_MAX], inside_unstated[TRUTHS_MAX], denied;
     size_t wide[TRUTHS_MAX]; /* setups that leave the value open at all */
-    size_t tests, alarms, holes, hole_alarms, features, flags_wrong;
+    size_t tests, alarms, holes, hole_alarms, size_alarms, features,
+        flags_wrong;
     size_t slips, own, found, named, nameable, alone, said, said_right,
         note_wrong;
     size_t unsolved;
@@ -133,8 +134,12 @@ static void count_alarms(const jaw_solution *s, counts *c)
             c->tests += isnan(f[i].touch[k].standard) ? 0u : 1u;
             alarms += fabs(f[i].touch[k].standard) > DOUBTED;
         }
+        /* a known size has a test of its own, and takes the blame when that
+         * is the largest */
+        bool size = (f[i].flags & JAW_SIZE_OFF) != 0;
         c->alarms += alarms;
-        c->flags_wrong += flag != (alarms > 0);
+        c->size_alarms += size;
+        c->flags_wrong += (flag || size) != (alarms > 0 || size);
         c->features++;
     }
 }
@@ -316,19 +321,20 @@ static size_t says(const jaw_notes *notes, const char *words)
 }
 
 /* One note tells of the slip; it may name a touch, and then names the one with
- * the largest test, but never one of twins.  Where another feature is in doubt
+ * the largest test, but never one of twins; or a size that is known.  Where another feature is in doubt
  * as well, the notes of the two are not told apart here. */
 static void judge_note(const jaw_notes *notes, const geometry *g,
                        size_t largest, size_t which, counts *k)
 {
     size_t named = says(notes, "off what the others agree on");
     size_t shared = says(notes, "disagree by");
+    size_t size = says(notes, "away from the known one");
 
-    if (named + shared > 1)
+    if (named + shared + size > 1)
         return;
     k->alone++;
     k->note_wrong +=
-        named + shared != 1 || (named == 1 && g->has_twin[largest]);
+        named + shared + size != 1 || (named == 1 && g->has_twin[largest]);
     k->said += named;
     k->said_right += named == 1 && largest == which;
 }
@@ -444,6 +450,8 @@ static void judge_alarms(run *r, const counts *k)
     if (k->features > 0)
         judge(r, "flags that the tests do not explain",
               share(k->flags_wrong, k->features), 0, 0);
+    judge(r, "false alarms a known size", share(k->size_alarms, r->trials), 0,
+          alpha + within);
     if (k->holes > 0) {
         double holes = (double)k->holes / (double)r->trials;
         judge(r, "false alarms a pattern", share(k->hole_alarms, r->trials),
