@@ -9,9 +9,10 @@
 
 static inline void near(double got, double want, double tol, const char *name)
 {
-    ck_assert_msg(fabs(got - want) <= tol,
-                  "%s: got %.17g, want %.17g, off by %.3g, allowed %.3g", name,
-                  got, want, got - want, tol);
+    /* ck_assert_msg would note each success in a file, and loops make millions */
+    if (!(fabs(got - want) <= tol))
+        ck_abort_msg("%s: got %.17g, want %.17g, off by %.3g, allowed %.3g",
+                     name, got, want, got - want, tol);
 }
 
 #endif

@@ -43,8 +43,7 @@ cflags=$(pc --cflags)
 try "version in jawline.pc" test "$(pc --modversion)" = "$PACKAGE_VERSION"
 
 strict="-std=c17 -Wall -Wextra -Wpedantic -Werror"
-for header in jawline.h jawline/base.h jawline/fit.h jawline/measure.h \
-    jawline/feature.h jawline/setup.h jawline/sheet.h jawline/report.h; do
+for header in $(cd "$root$includedir" && find jawline.h jawline -name '*.h'); do
     printf '#include <%s>\n#include <%s>\n' $header $header >"$tmp/one.c"
     # shellcheck disable=SC2086 # flags are several words
     try "$header alone" $CC $strict $cflags -fsyntax-only "$tmp/one.c"
