@@ -12,6 +12,7 @@ libjawline_la_SOURCES += \
 	src/setup/solve.h \
 	src/setup/store.c \
 	src/setup/store.h \
+	src/setup/suspects.c \
 	src/setup/tools.c \
 	src/setup/worth.c \
 	src/setup/zero.c

@@ -55,6 +55,9 @@
       "touch %zu of %s '%s' lies %s off what the others agree on; the tip "    \
       "repeats to %s",                                                         \
       "check its sign, unit and row, then take it again")                      \
+    X(SAY_SUSPECTS, JAW_DOUBT, JAW_OK,                                         \
+      "touches %s of %s '%s' do not agree with the other %zu",                 \
+      "check their rows, look for chips, then take them again")                \
     X(SAY_SLIP, JAW_DOUBT, JAW_OK,                                             \
       "the touches of %s '%s' disagree by %s; the tip repeats to %s",          \
       "with so few touches a slip is seen but not whose it is: check each "    \

@@ -123,6 +123,10 @@ void jaw__solve_tools(jaw__solver *sv);
 void jaw__solve_worth(jaw__solver *sv);
 void jaw__drop_joint(jaw__solver *sv);
 
+/* jaw__tell_suspects: names several touches of a feature that the others do not
+ * agree with; false when there are none or only one. */
+bool jaw__tell_suspects(jaw__solver *sv, size_t f);
+
 /* jaw__trust_none: nothing known. */
 jaw_value_trust jaw__trust_none(void);
 

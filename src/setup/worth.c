@@ -356,9 +356,11 @@ static void judge_touches(worth *w, size_t f, const jaw_touch_trust touch[])
     if (judge_known_size(w, f, isnan(most) ? 0 : most) ||
         !(most > JAW__DOUBTFUL))
         return;
+    found->flags |= JAW_RESIDUAL;
+    if (jaw__tell_suspects(w->sv, f))
+        return;
     for (size_t i = 0; i < found->n; i++)
         alike += fabs(touch[i].standard) > (1 - ALIKE) * most ? 1 : 0;
-    found->flags |= JAW_RESIDUAL;
     /* what it lies off the others: its residual over its redundancy */
     double off = most * found->repeat / sqrt(touch[worst].redundancy);
     jaw__text size = jaw__length_text(w->sv, off);

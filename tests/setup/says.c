@@ -552,6 +552,18 @@ static int tell_tool_no_zero(shop *s)
     return s->line - 1;
 }
 
+/* Two chips side by side. */
+static int tell_suspects(shop *s)
+{
+    int line = s->line + 1;
+    feature(s, JAW_BORE, "pilot", "finder");
+    for (int i = 0; i < 10; i++) {
+        double r = i == 2 || i == 3 ? 20.15 : 20 + (i % 2 ? 0.003 : -0.003);
+        touch(s, 50 + r * cos(0.6283 * i), r * sin(0.6283 * i), NOT);
+    }
+    return line;
+}
+
 static int tell_tip_size(shop *s)
 {
     tip(s, "hair", JAW_TIP_BALL, 0.2, 0.01, NOT);
@@ -675,6 +687,8 @@ static const struct {
      "edge|jaw|touch 1", "again"},
     {SAY_RESIDUAL, JAW_DOUBT, JAW_OK, tell_residual,
      "edge|jaw|0.005", "sign"},
+    {SAY_SUSPECTS, JAW_DOUBT, JAW_OK, tell_suspects,
+     "3 and 4|bore|pilot|other 8", "chips"},
     {SAY_SLIP, JAW_DOUBT, JAW_OK, tell_slip, "edge|jaw|0.005", "one more"},
     {SAY_HOLE_OFF, JAW_DOUBT, JAW_OK, tell_hole_off,
      "dowels|0.0", "hole"},
