@@ -14,5 +14,6 @@ libjawline_la_SOURCES += \
 	src/setup/store.h \
 	src/setup/suspects.c \
 	src/setup/tools.c \
+	src/setup/trials.c \
 	src/setup/worth.c \
 	src/setup/zero.c

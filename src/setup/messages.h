@@ -55,6 +55,10 @@
       "touch %zu of %s '%s' lies %s off what the others agree on; the tip "    \
       "repeats to %s",                                                         \
       "check its sign, unit and row, then take it again")                      \
+    X(SAY_TRIALS, JAW_DOUBT, JAW_OK,                                           \
+      "the centre of %s '%s' is not as sure as +- says: by trial x lies from " \
+      "%s to %s off, y from %s to %s, 95 times in 100",                        \
+      "believe the trials; better, spread the touches")                        \
     X(SAY_SUSPECTS, JAW_DOUBT, JAW_OK,                                         \
       "touches %s of %s '%s' do not agree with the other %zu",                 \
       "check their rows, look for chips, then take them again")                \

@@ -127,6 +127,9 @@ void jaw__drop_joint(jaw__solver *sv);
  * agree with; false when there are none or only one. */
 bool jaw__tell_suspects(jaw__solver *sv, size_t f);
 
+/* jaw__try_rounds: bores and bosses on a short arc, by trial. */
+void jaw__try_rounds(jaw__solver *sv);
+
 /* jaw__trust_none: nothing known. */
 jaw_value_trust jaw__trust_none(void);
 

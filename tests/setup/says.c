@@ -564,6 +564,16 @@ static int tell_suspects(shop *s)
     return line;
 }
 
+/* Fourteen degrees of a bore. */
+static int tell_trials(shop *s)
+{
+    int line = s->line + 1;
+    feature(s, JAW_BORE, "pilot", "finder");
+    for (int i = 0; i < 5; i++)
+        touch(s, 50 + 20 * cos(1.4 + 0.06 * i), 20 * sin(1.4 + 0.06 * i), NOT);
+    return line;
+}
+
 static int tell_tip_size(shop *s)
 {
     tip(s, "hair", JAW_TIP_BALL, 0.2, 0.01, NOT);
@@ -687,6 +697,8 @@ static const struct {
      "edge|jaw|touch 1", "again"},
     {SAY_RESIDUAL, JAW_DOUBT, JAW_OK, tell_residual,
      "edge|jaw|0.005", "sign"},
+    {SAY_TRIALS, JAW_DOUBT, JAW_OK, tell_trials, "bore|pilot|trial",
+     "spread"},
     {SAY_SUSPECTS, JAW_DOUBT, JAW_OK, tell_suspects,
      "3 and 4|bore|pilot|other 8", "chips"},
     {SAY_SLIP, JAW_DOUBT, JAW_OK, tell_slip, "edge|jaw|0.005", "one more"},
