@@ -26,9 +26,10 @@
  *     8 eps L: what that means for a result depends on where the touches lie,
  *     and the cofactors say it.  Tests: tests/fit and, against other solvers,
  *     tests/compare;
- *   - more than 65535 touches with resid NULL are looked at once, about as
- *     fast as they can be read; the cofactors of a circle are then good to
- *     1e-7 of the largest. */
+ *   - 65536 touches and more with resid NULL are looked at once, which takes
+ *     one to three times as long as reading them where the machine has AVX2
+ *     (tests/bench); the cofactors of a circle are then good to 1e-7 of the
+ *     largest. */
 #ifndef JAWLINE_FIT_H
 #define JAWLINE_FIT_H
 
