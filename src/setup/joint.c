@@ -46,6 +46,7 @@ static void add(model *m, jaw_equation *e, jaw__origin origin, size_t *id)
         keep_first(m, status);
         return;
     }
+    origin.sigma = e->sigma;
     origins[j->n_origins++] = origin;
 }
 
@@ -76,7 +77,10 @@ static jaw__origin origin_of(const model *m, long f, size_t touch)
     const jaw_setup *setup = m->sv->setup;
     size_t at = setup->shares[f].first_touch + touch;
 
-    return (jaw__origin){setup->touch_places[at], f, touch};
+    return (jaw__origin){.place = setup->touch_places[at],
+                         .feature = f,
+                         .touch = touch,
+                         .shown = !m->sv->out->features[f].repeat_stated};
 }
 
 /* -------------------------------------------------------------------- radii */
@@ -113,7 +117,9 @@ static void state_radii(model *m)
         if (m->j->tip_shared[i] == JAW_NO_BLOCK)
             continue;
         share(&e, m->j->tip_shared[i], 1);
-        add(m, &e, (jaw__origin){setup->tips[i].place, JAW__NOWHERE, 0},
+        add(m, &e,
+            (jaw__origin){.place = setup->tips[i].place,
+                          .feature = JAW__NOWHERE},
             &m->j->tip_equation[i]);
     }
 }
@@ -232,7 +238,9 @@ static void state_size(model *m, long f)
         return;
     e.local[2] = 1;
     e.off = entry->size / 2 - part->at[2];
-    add(m, &e, (jaw__origin){entry->size_place, JAW__NOWHERE, 0}, NULL);
+    add(m, &e,
+        (jaw__origin){.place = entry->size_place, .feature = JAW__NOWHERE},
+        NULL);
 }
 
 /* -------------------------------------------------------------------- heights */
@@ -299,8 +307,8 @@ static jaw_equation face_equation(const jaw__solver *sv, long f, jaw_touch t)
 #define EXACT (JAW_REPEAT_DEFAULT / 1000)
 
 /* to - from = value; from may be no node: the ground. */
-static void state(model *m, size_t from, size_t to, double value, double sigma,
-                  jaw_place place)
+static void state_as(model *m, size_t from, size_t to, double value,
+                     double sigma, jaw__origin origin)
 {
     jaw_equation e = {.block = JAW_NO_BLOCK, .sigma = sigma};
     double seen;
@@ -312,7 +320,14 @@ static void state(model *m, size_t from, size_t to, double value, double sigma,
     if (from != JAW_NO_BLOCK)
         seen += put_node(m->sv, &e, from, -1);
     e.off = value - seen;
-    add(m, &e, (jaw__origin){place, JAW__NOWHERE, 0}, NULL);
+    add(m, &e, origin, NULL);
+}
+
+static void state(model *m, size_t from, size_t to, double value, double sigma,
+                  jaw_place place)
+{
+    state_as(m, from, to, value, sigma,
+             (jaw__origin){.place = place, .feature = JAW__NOWHERE});
 }
 
 static size_t surface_node_of(const jaw__solver *sv, const char *name)
@@ -377,6 +392,19 @@ static size_t contact_from(const jaw__solver *sv, const jaw_contact_entry *e,
     return jaw__tip_node(sv, (size_t)tip);
 }
 
+/* A tool has no repeat of its own to state: the default counts as stated where
+ * all that can be is. */
+static jaw__origin contact_origin(const model *m, const jaw_contact_entry *e)
+{
+    long tip = jaw__find_tip(m->sv->setup, e->tip);
+    bool stated = e->tool == 0 && tip != JAW__NOWHERE &&
+                  !isnan(m->sv->setup->tips[tip].tip.repeat);
+
+    return (jaw__origin){.place = e->place,
+                         .feature = JAW__NOWHERE,
+                         .shown = !m->j->all_stated && !stated};
+}
+
 static void state_contacts(model *m)
 {
     double paper, repeat;
@@ -386,8 +414,8 @@ static void state_contacts(model *m)
         size_t from = contact_from(m->sv, e, &paper, &repeat);
         size_t to = surface_node_of(m->sv, e->surface);
         if (from != JAW_NO_BLOCK && to != JAW_NO_BLOCK)
-            state(m, from, to, e->reading - e->between - paper, repeat,
-                  e->place);
+            state_as(m, from, to, e->reading - e->between - paper, repeat,
+                     contact_origin(m, e));
     }
 }
 
@@ -433,7 +461,8 @@ static void hole_equation(model *m, long f, const jaw_hole_entry *hole,
     }
     share(&e, frame + (size_t)axis, 1);
     share(&e, frame + 2, arm);
-    add(m, &e, (jaw__origin){hole->place, JAW__NOWHERE, 0}, NULL);
+    add(m, &e, (jaw__origin){.place = hole->place, .feature = JAW__NOWHERE},
+        NULL);
 }
 
 static void pattern_equations(model *m, long f)
@@ -481,8 +510,9 @@ static void tie_direction(model *m, long f)
             share(&e, giver->turn, -1);
     }
     add(m, &e,
-        (jaw__origin){zero ? zero->term[axis].place : (jaw_place){0, 0},
-                      JAW__NOWHERE, 0},
+        (jaw__origin){.place = zero ? zero->term[axis].place
+                                    : (jaw_place){0, 0},
+                      .feature = JAW__NOWHERE},
         NULL);
 }
 

@@ -33,11 +33,14 @@ typedef struct jaw__part {
     size_t frame; /* pattern: first of three shared unknowns */
 } jaw__part;
 
-/* What each equation stands for, for the messages. */
+/* What each equation stands for, for the messages; and its sigma, and whether
+ * the touches have to show that, for nobody stated it. */
 typedef struct jaw__origin {
     jaw_place place;
     long feature; /* JAW__NOWHERE: none */
     size_t touch; /* of that feature */
+    double sigma;
+    bool shown;
 } jaw__origin;
 
 typedef struct jaw__joint {
@@ -63,8 +66,9 @@ jaw_equation jaw__touch_equation(const jaw__solver *sv, long f, jaw_touch t,
                                  bool first);
 bool jaw__touch_first(const jaw__solver *sv, long f, size_t i);
 
-/* jaw__joint_scale: by what the sigmas are to be multiplied, and the degrees of
- * freedom of that: 1 and INFINITY while the repeats are stated and hold. */
+/* jaw__joint_scale: by what the sigmas that the touches show are to be
+ * multiplied, and the degrees of freedom of that: 1 and INFINITY while the
+ * repeats are stated and hold. */
 void jaw__joint_scale(const jaw__solver *sv, double *scale, double *dof);
 
 #endif

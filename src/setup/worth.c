@@ -22,6 +22,31 @@ jaw_value_trust jaw__trust_none(void)
     return (jaw_value_trust){nan, nan, nan, nan, {0, 0}};
 }
 
+/* The spread that the touches show, over that taken for granted: their share of
+ * the sum of squares over their share of what is spare.  What is known beside
+ * them (the spacing of holes) has its own share, which says nothing of a touch;
+ * but where less than one touch is spare, only all together can tell. */
+static void seen_spread(const jaw__solver *sv, double *scale, double *dof)
+{
+    const jaw__joint *j = sv->joint;
+    double ssr = 0, spare = 0;
+
+    *scale = sv->out->total.s0;
+    *dof = sv->out->total.dof;
+    for (size_t i = 0; i < j->n_origins; i++) {
+        if (!j->origins[i].shown)
+            continue;
+        jaw_reliability r = jaw_adjust_reliability(j->adjust, i);
+        double v = r.resid / j->origins[i].sigma;
+        ssr += v * v;
+        spare += r.redundancy;
+    }
+    if (!(spare > 0.999) || !(ssr > 0))
+        return;
+    *scale = sqrt(ssr / spare);
+    *dof = spare;
+}
+
 /* With every repeat stated the sigmas hold until the touches deny it; with one
  * that is not, only the scatter of the touches themselves can tell. */
 void jaw__joint_scale(const jaw__solver *sv, double *scale, double *dof)
@@ -34,6 +59,10 @@ void jaw__joint_scale(const jaw__solver *sv, double *scale, double *dof)
         return;
     if (q->stated && q->chance >= SPREAD_CHANCE)
         return;
+    if (!q->stated) {
+        seen_spread(sv, scale, dof);
+        return;
+    }
     *scale = q->s0;
     *dof = q->dof;
 }
@@ -94,6 +123,42 @@ static void put_node(worth *w, size_t node, double c)
 
 /* ------------------------------------------------------------------- a value */
 
+/* What the equations add to the variance whose sigma is known.  Repeats that
+ * are stated and denied spoil all alike: nobody can tell which of them is
+ * wrong. */
+static double known_variance(const worth *w)
+{
+    double sum = 0;
+
+    if (w->j->all_stated)
+        return 0;
+    for (size_t i = 0; i < w->j->n_origins; i++) {
+        const jaw__origin *o = &w->j->origins[i];
+        if (o->shown)
+            continue;
+        double moved =
+            jaw_adjust_influence(w->j->adjust, i, w->f) * o->sigma;
+        sum += moved * moved;
+    }
+    return sum;
+}
+
+/* The seen share of the variance has few degrees of freedom and the known one
+ * any number.  Student's t with those of both (Welch and Satterthwaite) holds
+ * too little where both matter (measure.h), so the interval is the root of the
+ * sum of the squares of the two shares' own. */
+static void spread_value(const worth *w, double variance, jaw_value_trust *t)
+{
+    double known = isinf(w->dof) ? 0 : fmin(known_variance(w), variance);
+    double u[] = {w->scale * sqrt(variance - known), sqrt(known)};
+    double dof[] = {w->dof, (double)INFINITY};
+
+    t->u = hypot(u[0], u[1]);
+    t->dof = known > 0 ? jaw_trust_effective_dof(u, dof, 2) : w->dof;
+    t->half95 = hypot(u[0] * jaw_trust_cover(0.95, dof[0]),
+                      u[1] * jaw_trust_cover(0.95, dof[1]));
+}
+
 static jaw_value_trust weigh(worth *w)
 {
     jaw_value_trust t = jaw__trust_none();
@@ -104,9 +169,7 @@ static jaw_value_trust weigh(worth *w)
         w->sv->no_memory = true;
         return t;
     }
-    t.u = w->scale * sqrt(variance);
-    t.dof = w->dof;
-    t.half95 = t.u * jaw_trust_cover(0.95, t.dof);
+    spread_value(w, variance, &t);
     t.unnoticed =
         w->scale * jaw_adjust_reach(w->j->adjust, w->f, &equation);
     if (equation != JAW_NO_BLOCK && equation < w->j->n_origins)
@@ -265,8 +328,27 @@ static void weigh_tool(worth *w, size_t i, jaw_tool_found *tool)
 
 /* --------------------------------------------------------------------- touches */
 
-/* Touches whose tests are this alike can not be told from one another. */
+/* Tests this alike are the same test, but for rounding. */
 #define ALIKE 1e-3
+/* A touch is named when it is this likely to be the one. */
+#define NAMED 0.95
+
+/* How likely the largest test is that of the touch that slipped, if one did and
+ * any of them may have: a slip in touch i takes its test's square out of the
+ * sum of squares (Baarda 1968), so its likelihood goes with exp(square / 2). */
+static double blame(const jaw_touch_trust touch[], size_t n, double most)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < n; i++) {
+        double test = fabs(touch[i].standard);
+        if (test > (1 - ALIKE) * most)
+            sum += 1;
+        else if (!isnan(test))
+            sum += exp((test * test - most * most) / 2);
+    }
+    return 1 / sum;
+}
 
 /* Sums over the directions of a round's touches: of cos, of sin, and products.
  */
@@ -346,7 +428,7 @@ static void judge_touches(worth *w, size_t f, const jaw_touch_trust touch[])
     const jaw_feature_entry *e = &w->sv->setup->features[f];
     const jaw__share *share = &w->sv->setup->shares[f];
     const jaw_place *places = w->sv->setup->touch_places + share->first_touch;
-    size_t worst = 0, alike = 0;
+    size_t worst = 0;
 
     for (size_t i = 0; i < found->n; i++)
         if (fabs(touch[i].standard) > fabs(touch[worst].standard) ||
@@ -359,13 +441,11 @@ static void judge_touches(worth *w, size_t f, const jaw_touch_trust touch[])
     found->flags |= JAW_RESIDUAL;
     if (jaw__tell_suspects(w->sv, f))
         return;
-    for (size_t i = 0; i < found->n; i++)
-        alike += fabs(touch[i].standard) > (1 - ALIKE) * most ? 1 : 0;
     /* what it lies off the others: its residual over its redundancy */
     double off = most * found->repeat / sqrt(touch[worst].redundancy);
     jaw__text size = jaw__length_text(w->sv, off);
     jaw__text repeat = jaw__fine_text(w->sv, found->repeat);
-    if (alike > 1)
+    if (blame(touch, found->n, most) < NAMED)
         jaw__tell(w->sv, SAY_SLIP, e->place, NULL, jaw_feature_word(e->kind),
                   e->name, size.s, repeat.s);
     else
