@@ -28,6 +28,8 @@ enum { TOUCHES_MAX = 64, CASES_MAX = 200, WORLDS = 400 };
 #define COVERED_BOTH 0.986
 #define FOUND_WITHIN 0.02
 #define NAMED 0.95
+/* No promise: what a good touch may be drawn into before somebody looks. */
+#define SEVERAL 0.06
 #define STRETCH 2.5
 #define NEVER -1
 
@@ -48,7 +50,7 @@ typedef struct counts {
     size_t tests, alarms, holes, hole_alarms, size_alarms, features,
         flags_wrong;
     size_t slips, own, found, named, nameable, alone, said, said_right,
-        note_wrong;
+        several, note_wrong;
     size_t unsolved;
 } counts;
 
@@ -321,20 +323,23 @@ static size_t says(const jaw_notes *notes, const char *words)
 }
 
 /* One note tells of the slip; it may name a touch, and then names the one with
- * the largest test, but never one of twins; or a size that is known.  Where another feature is in doubt
- * as well, the notes of the two are not told apart here. */
+ * the largest test, but never one of twins; or several, or a size that is
+ * known.  Where another feature is in doubt as well, the notes of the two are
+ * not told apart here. */
 static void judge_note(const jaw_notes *notes, const geometry *g,
                        size_t largest, size_t which, counts *k)
 {
     size_t named = says(notes, "off what the others agree on");
     size_t shared = says(notes, "disagree by");
     size_t size = says(notes, "away from the known one");
+    size_t several = says(notes, "do not agree with the other");
+    size_t all = named + shared + size + several;
 
-    if (named + shared + size > 1)
+    if (all > 1)
         return;
     k->alone++;
-    k->note_wrong +=
-        named + shared + size != 1 || (named == 1 && g->has_twin[largest]);
+    k->several += several;
+    k->note_wrong += all != 1 || (named == 1 && g->has_twin[largest]);
     k->said += named;
     k->said_right += named == 1 && largest == which;
 }
@@ -470,12 +475,15 @@ static void judge_slips(run *r, const geometry *g, const counts *k)
           power - within, power + within);
     judge(r, "slips found", share(k->found, k->slips), power - within, 1);
     judge(r, "notes of the wrong kind", share(k->note_wrong, k->slips), 0, 0);
+    judge(r, "one slip blamed on several touches", share(k->several, k->slips),
+          0, SEVERAL + chance(SEVERAL, k->slips));
     if (k->said > 0)
         judge(r, "named touches that are right", share(k->said_right, k->said),
               NAMED - chance(NAMED, k->said), 1);
     if (k->nameable == 0)
         return;
-    judge(r, "largest test is not that of the slip", 1 - share(k->named, k->nameable), 0,
+    judge(r, "largest test is not that of the slip",
+          1 - share(k->named, k->nameable), 0,
           g->wrong + 0.005 + chance(fmin(g->wrong + 0.005, 0.5), k->nameable));
 }
 
@@ -492,7 +500,8 @@ static void simulate(run *r, const sim_case *c)
     judge_inside(r, "repeats stated", k.inside, k.wide, COVERED, &low,
                  &high);
     judge_inside(r, "repeats not stated", k.inside_unstated, k.wide,
-                 c->assumes ? COVERED_BOTH : COVERED, &low_unstated, &high_unstated);
+                 c->assumes ? COVERED_BOTH : COVERED, &low_unstated,
+                 &high_unstated);
     judge_alarms(r, &k);
     judge_slips(r, &g, &k);
     printf("%-22s %3.0f  %.4f %.4f  %.4f %.4f  %8.5f %8.5f  %6.4f %6.4f  "
