@@ -194,6 +194,9 @@ static void layout(void)
           "coordinates. Without labels the numbers are x, y and z; trailing "
           "ones may be left out where they are not needed. With labels, as in "
           "*x 0.8820*, only what was read is given, each axis at most once.");
+    paragraph("A row may end in *set aside*: the touch is kept and shown, with "
+              "how far it would lie off, and nothing follows from it. Nothing "
+              "else leaves a touch out.");
 }
 
 static void values(void)

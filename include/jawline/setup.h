@@ -101,6 +101,15 @@ typedef struct jaw_hole_entry {
     jaw_place place;
 } jaw_hole_entry;
 
+/* A touch or a place of a pattern that the person has set aside: it is kept and
+ * shown, and nothing follows from it. */
+typedef struct jaw_aside_entry {
+    jaw_touch touch;     /* NaN for a place of a pattern */
+    jaw_hole_entry hole; /* only then */
+    bool other_wall;     /* of a slot or web: it was of the second wall */
+    jaw_place place;
+} jaw_aside_entry;
+
 typedef enum jaw_turn_use {
     JAW_TURN_NONE,    /* nothing stated: the part is taken as square */
     JAW_TURN_FEATURE, /* from an edge, slot, web or pattern */
@@ -178,6 +187,10 @@ jaw_status jaw_setup_add_touch(jaw_setup *setup, jaw_touch touch,
                                jaw_place place);
 jaw_status jaw_setup_other_wall(jaw_setup *setup);
 jaw_status jaw_setup_add_hole(jaw_setup *setup, const jaw_hole_entry *entry);
+/* the same of a touch or hole that is set aside */
+jaw_status jaw_setup_aside_touch(jaw_setup *setup, jaw_touch touch,
+                                 jaw_place place);
+jaw_status jaw_setup_aside_hole(jaw_setup *setup, const jaw_hole_entry *entry);
 jaw_status jaw_setup_add_setter(jaw_setup *setup,
                                 const jaw_setter_entry *entry);
 jaw_status jaw_setup_add_tool(jaw_setup *setup, const jaw_tool_entry *entry);
@@ -195,6 +208,8 @@ const jaw_touch *jaw_setup_touches(const jaw_setup *setup, size_t feature,
 const jaw_place *jaw_setup_touch_places(const jaw_setup *setup, size_t feature);
 const jaw_hole_entry *jaw_setup_holes(const jaw_setup *setup, size_t feature,
                                       size_t *n);
+const jaw_aside_entry *jaw_setup_asides(const jaw_setup *setup, size_t feature,
+                                        size_t *n);
 const jaw_setter_entry *jaw_setup_setters(const jaw_setup *setup, size_t *n);
 const jaw_tool_entry *jaw_setup_tools(const jaw_setup *setup, size_t *n);
 const jaw_contact_entry *jaw_setup_contacts(const jaw_setup *setup, size_t *n);
@@ -240,6 +255,9 @@ typedef struct jaw_found {
     const double *resid; /* n of them, mm; NULL when not solved */
     const jaw_touch_trust *touch; /* n of them; NULL for a pattern */
     size_t n;
+    const double *aside; /* n_aside of them: mm, how far each touch or place
+                            that was set aside would lie off; NaN: not known */
+    size_t n_aside;
     size_t largest; /* which residual is the largest in size */
     double rms;
     int dof;

@@ -173,6 +173,20 @@ static void put_touches(page *p, json_t *object, const jaw_found *found)
     put(p, object, "noticeable", noticeable);
 }
 
+static json_t *all_asides(page *p, size_t feature, const jaw_found *found)
+{
+    size_t n;
+    json_t *array = json_array();
+    const jaw_aside_entry *a = jaw_setup_asides(p->setup, feature, &n);
+    for (size_t i = 0; i < n && i < found->n_aside; i++) {
+        json_t *object = json_object();
+        put(p, object, "line", json_integer(a[i].place.line));
+        put(p, object, "off", length(p, found->aside[i]));
+        push(p, array, object);
+    }
+    return array;
+}
+
 static json_t *all_features(page *p)
 {
     size_t n, m;
@@ -187,6 +201,7 @@ static json_t *all_features(page *p)
         put(p, object, "tip", jaw__json_text(entry[i].tip));
         put(p, object, "touches", json_integer((json_int_t)found[i].n));
         put_status(p, object, found[i].status);
+        put(p, object, "set_aside", all_asides(p, i, &found[i]));
         if (found[i].status == JAW_OK) {
             jaw__json_found(object, &found[i], p->unit, &p->failed);
             put(p, object, "repeat", length(p, found[i].repeat));

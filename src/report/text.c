@@ -351,6 +351,26 @@ static void put_judgement(page *p, size_t feature, const jaw_found *found)
     put(p, "\n");
 }
 
+/* What was set aside is never silent. */
+static void put_asides(page *p, size_t feature, const jaw_found *found)
+{
+    size_t n;
+    const jaw_aside_entry *a = jaw_setup_asides(p->setup, feature, &n);
+    for (size_t i = 0; i < n; i++) {
+        jaw__buffer_pad(&p->b, 14);
+        jaw__buffer_printf(&p->b, "set aside: %s",
+                           found->kind == JAW_PATTERN ? "place" : "touch");
+        if (a[i].place.line > 0)
+            jaw__buffer_printf(&p->b, " at line %d", a[i].place.line);
+        if (i < found->n_aside && !isnan(found->aside[i])) {
+            put(p, ", it would lie ");
+            jaw__put_length(&p->b, p->scale, found->aside[i], 0);
+            put(p, " off");
+        }
+        put(p, "\n");
+    }
+}
+
 static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
                         const jaw_found *found)
 {
@@ -366,6 +386,7 @@ static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
     if (found->status != JAW_OK) {
         jaw__buffer_printf(&p->b, "  not found: %s\n",
                            jaw_status_text(found->status));
+        put_asides(p, i, found);
         return;
     }
     put(p, "\n");
@@ -374,6 +395,7 @@ static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
     put(p, "\n");
     jaw__buffer_pad(&p->b, 14);
     put_judgement(p, i, found);
+    put_asides(p, i, found);
 }
 
 static void put_line_of(page *p, const char **name)

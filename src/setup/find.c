@@ -93,6 +93,15 @@ static jaw_place lacking_place(const jaw__solver *sv, size_t f)
     return setup->features[f].place;
 }
 
+static void say_all_aside(jaw__solver *sv, size_t f, const char *what,
+                          size_t n)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+
+    jaw__tell(sv, SAY_ALL_ASIDE, e->place, NULL, jaw_feature_word(e->kind),
+              e->name, what, n, sv->setup->shares[f].n_asides);
+}
+
 static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
@@ -102,7 +111,10 @@ static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
 
     switch (status) {
     case JAW_EFEW:
-        jaw__tell(sv, SAY_FEW, e->place, few_cure(e->kind), word, e->name, n);
+        if (sv->setup->shares[f].n_asides > 0)
+            say_all_aside(sv, f, "touches", n);
+        else
+            jaw__tell(sv, SAY_FEW, e->place, few_cure(e->kind), word, e->name, n);
         break;
     case JAW_ERANK:
         jaw__tell(sv, SAY_RANK, e->place, rank_cure(e->kind), word, e->name,
@@ -475,6 +487,10 @@ static void find_pattern(jaw__solver *sv, size_t f)
     size_t n = share->n_holes;
     double *resid = sv->out->resid + sv->setup->n_touches + share->first_hole;
 
+    if (n < 2 && share->n_asides > 0) {
+        say_all_aside(sv, f, "places", n);
+        return;
+    }
     if (n < 2) {
         jaw__tell(sv, SAY_FEW_HOLES, e->place, NULL, e->name, n);
         return;
@@ -621,8 +637,14 @@ void jaw__solve_features(jaw__solver *sv)
 
     sv->out->n_features = n;
     judge_tips(sv);
-    for (size_t f = 0; f < n; f++)
+    for (size_t i = 0; i < sv->setup->n_asides; i++)
+        sv->out->aside[i] = (double)NAN;
+    for (size_t f = 0; f < n; f++) {
+        const jaw__share *share = &sv->setup->shares[f];
         sv->out->features[f] = found_nan(sv->setup->features[f].kind);
+        sv->out->features[f].aside = sv->out->aside + share->first_aside;
+        sv->out->features[f].n_aside = share->n_asides;
+    }
     for (size_t f = 0; f < n; f++)
         if (sv->setup->features[f].kind != JAW_PATTERN) {
             find_one(sv, f);

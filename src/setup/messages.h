@@ -29,6 +29,9 @@
     X(SAY_FEW_HOLES, JAW_ERROR, JAW_EFEW,                                      \
       "pattern '%s' has too few places: %zu",                                  \
       "a pattern needs at least two")                                          \
+    X(SAY_ALL_ASIDE, JAW_ERROR, JAW_EFEW,                                      \
+      "%s '%s' has too few %s left: %zu, and %zu set aside",                   \
+      "take new ones, or use those again")                                     \
     X(SAY_RANK, JAW_ERROR, JAW_ERANK, "the touches of %s '%s' %s", "%s")       \
     X(SAY_COORDINATE, JAW_ERROR, JAW_ENOTFINITE,                               \
       "a coordinate that %s '%s' needs was not read", "%s")                    \

@@ -56,6 +56,7 @@ void jaw_setup_free(jaw_setup *setup)
     free(setup->touches);
     free(setup->touch_places);
     free(setup->holes);
+    free(setup->asides);
     free(setup->setters);
     free(setup->tools);
     free(setup->contacts);
@@ -141,7 +142,8 @@ jaw_status jaw_setup_add_feature(jaw_setup *setup,
         return JAW_ENOMEM;
     setup->shares[setup->n_features] =
         (jaw__share){.first_touch = setup->n_touches,
-                     .first_hole = setup->n_holes};
+                     .first_hole = setup->n_holes,
+                     .first_aside = setup->n_asides};
     setup->features[setup->n_features++] = copy;
     return JAW_OK;
 }
@@ -189,6 +191,41 @@ jaw_status jaw_setup_add_hole(jaw_setup *setup, const jaw_hole_entry *entry)
     setup->holes[setup->n_holes++] = copy;
     setup->shares[setup->n_features - 1].n_holes++;
     return JAW_OK;
+}
+
+static jaw_status add_aside(jaw_setup *setup, const jaw_aside_entry *aside)
+{
+    if (!MAKE_ROOM(setup, asides, room_asides))
+        return JAW_ENOMEM;
+    setup->asides[setup->n_asides++] = *aside;
+    setup->shares[setup->n_features - 1].n_asides++;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_aside_touch(jaw_setup *setup, jaw_touch touch,
+                                 jaw_place place)
+{
+    if (setup->n_features == 0)
+        return JAW_EUNKNOWN;
+    jaw_aside_entry aside = {
+        .touch = touch,
+        .other_wall = setup->shares[setup->n_features - 1].other_wall,
+        .place = place};
+    return add_aside(setup, &aside);
+}
+
+jaw_status jaw_setup_aside_hole(jaw_setup *setup, const jaw_hole_entry *entry)
+{
+    const double nan = (double)NAN;
+    jaw_aside_entry aside = {.touch = {nan, nan, nan},
+                             .hole = *entry,
+                             .place = entry->place};
+    bool ok = true;
+
+    if (setup->n_features == 0)
+        return JAW_EUNKNOWN;
+    aside.hole.feature = jaw__pool_text(&setup->names, entry->feature, &ok);
+    return ok ? add_aside(setup, &aside) : JAW_ENOMEM;
 }
 
 jaw_status jaw_setup_add_setter(jaw_setup *setup,
@@ -324,6 +361,16 @@ const jaw_hole_entry *jaw_setup_holes(const jaw_setup *setup, size_t feature,
         return NULL;
     *n = setup->shares[feature].n_holes;
     return setup->holes + setup->shares[feature].first_hole;
+}
+
+const jaw_aside_entry *jaw_setup_asides(const jaw_setup *setup, size_t feature,
+                                        size_t *n)
+{
+    *n = 0;
+    if (feature >= setup->n_features || setup->asides == NULL)
+        return NULL;
+    *n = setup->shares[feature].n_asides;
+    return setup->asides + setup->shares[feature].first_aside;
 }
 
 const jaw_setter_entry *jaw_setup_setters(const jaw_setup *setup, size_t *n)

@@ -14,6 +14,7 @@ typedef struct jaw__share {
     size_t first_wall; /* how many touches came before the other wall */
     bool other_wall;
     size_t first_hole, n_holes;
+    size_t first_aside, n_asides;
 } jaw__share;
 
 struct jaw_setup {
@@ -26,14 +27,15 @@ struct jaw_setup {
     jaw_touch *touches;
     jaw_place *touch_places;
     jaw_hole_entry *holes;
+    jaw_aside_entry *asides;
     jaw_setter_entry *setters;
     jaw_tool_entry *tools;
     jaw_contact_entry *contacts;
     jaw_zero_entry *zeros;
-    size_t n_tips, n_features, n_touches, n_holes;
+    size_t n_tips, n_features, n_touches, n_holes, n_asides;
     size_t n_setters, n_tools, n_contacts, n_zeros;
     size_t room_tips, room_features, room_shares, room_touches, room_places;
-    size_t room_holes, room_setters, room_tools, room_contacts, room_zeros;
+    size_t room_holes, room_asides, room_setters, room_tools, room_contacts, room_zeros;
 };
 
 #endif

@@ -274,12 +274,13 @@ static bool solution_make_room(jaw__solver *sv)
         room_for(setup->n_touches + setup->n_holes, sizeof *out->resid);
     out->touch =
         room_for(setup->n_touches, sizeof *out->touch);
+    out->aside = room_for(setup->n_asides, sizeof *out->aside);
     out->zeros = room_for(setup->n_zeros, sizeof *out->zeros);
     out->tools = room_for(setup->n_tools, sizeof *out->tools);
     out->surfaces = room_for(setup->n_features + setup->n_setters,
                              sizeof *out->surfaces);
     return sv->nodes && sv->repeat_said && out->features && out->resid && out->touch &&
-           out->zeros && out->tools && out->surfaces;
+           out->aside && out->zeros && out->tools && out->surfaces;
 }
 
 static void list_surfaces(jaw__solver *sv)
@@ -361,6 +362,7 @@ void jaw_solution_free(jaw_solution *solution)
     free(solution->features);
     free(solution->resid);
     free(solution->touch);
+    free(solution->aside);
     free(solution->zeros);
     free(solution->tools);
     free(solution->surfaces);

@@ -19,6 +19,7 @@ struct jaw_solution {
     jaw_found *features;
     double *resid; /* of all touches and holes */
     jaw_touch_trust *touch; /* of all touches */
+    double *aside; /* of all that is set aside */
     jaw_solution_quality total;
     jaw_zero_found *zeros;
     jaw_tool_found *tools;

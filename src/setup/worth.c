@@ -473,6 +473,54 @@ static void weigh_touches(worth *w, size_t f)
     judge_touches(w, f, touch);
 }
 
+/* ------------------------------------------------------------------- set aside */
+
+/* Signed as the residuals of its kind; of a pair, as the nearer of the two. */
+static double touch_off(const worth *w, size_t f, const jaw_aside_entry *a)
+{
+    const jaw__part *part = &w->j->parts[f];
+    double off =
+        jaw__touch_equation(w->sv, (long)f, a->touch, !a->other_wall).off;
+
+    if (part->pairs) {
+        double second =
+            jaw__touch_equation(w->sv, (long)f, a->touch, a->other_wall).off;
+        return fabs(second) < fabs(off) ? second : off;
+    }
+    if (w->sv->setup->features[f].kind == JAW_EDGE && part->sides < 0)
+        return -off;
+    return off;
+}
+
+static double hole_off(const worth *w, size_t f, const jaw_hole_entry *hole)
+{
+    const jaw_frame *frame = &w->sv->out->features[f].as.pattern.frame;
+    jaw_vec2 belongs = jaw_machine_from_work(frame, hole->nominal);
+    jaw_vec2 at = hole->touched;
+    long bore = jaw__find_feature(w->sv->setup, hole->feature);
+
+    if (bore != JAW__NOWHERE && w->sv->out->features[bore].status == JAW_OK &&
+        (w->sv->setup->features[bore].kind == JAW_BORE ||
+         w->sv->setup->features[bore].kind == JAW_BOSS))
+        at = w->sv->out->features[bore].as.round.centre;
+    return hypot(at.x - belongs.x, at.y - belongs.y);
+}
+
+static void place_asides(const worth *w, size_t f)
+{
+    const jaw__share *share = &w->sv->setup->shares[f];
+    bool pattern = w->sv->setup->features[f].kind == JAW_PATTERN;
+
+    if (w->sv->out->features[f].status != JAW_OK)
+        return;
+    for (size_t i = 0; i < share->n_asides; i++) {
+        const jaw_aside_entry *a =
+            &w->sv->setup->asides[share->first_aside + i];
+        w->sv->out->aside[share->first_aside + i] =
+            pattern ? hole_off(w, f, &a->hole) : touch_off(w, f, a);
+    }
+}
+
 /* ----------------------------------------------------------------------- whole */
 
 static void weigh_zero(worth *w, size_t i)
@@ -554,8 +602,10 @@ void jaw__solve_worth(jaw__solver *sv)
     for (size_t i = 0; i < sv->out->n_tools; i++)
         if (sv->out->tools[i].status == JAW_OK)
             weigh_tool(&w, i, &sv->out->tools[i]);
-    for (size_t f = 0; f < sv->setup->n_features; f++)
+    for (size_t f = 0; f < sv->setup->n_features; f++) {
         weigh_touches(&w, f);
+        place_asides(&w, f);
+    }
     for (size_t i = 0; i < sv->setup->n_tips; i++)
         judge_tip(&w, i);
     judge_spread(sv);

@@ -273,10 +273,12 @@ static void add_rows(jaw__reader *r)
     for (size_t i = 0; i < e->n_touches && !r->log.no_memory; i++) {
         if (e->slash.line != 0 && i == e->first_wall)
             took(r, jaw_setup_other_wall(r->setup));
-        took(r, jaw_setup_add_touch(r->setup, e->touches[i], e->places[i]));
+        took(r, (e->aside[i] ? jaw_setup_aside_touch : jaw_setup_add_touch)(
+                    r->setup, e->touches[i], e->places[i]));
     }
     for (size_t i = 0; i < e->n_holes && !r->log.no_memory; i++)
-        took(r, jaw_setup_add_hole(r->setup, &e->holes[i]));
+        took(r, (e->aside[i] ? jaw_setup_aside_hole : jaw_setup_add_hole)(
+                    r->setup, &e->holes[i]));
 }
 
 static void build_feature(jaw__reader *r, const char *name,
@@ -318,7 +320,8 @@ static void build_hole(jaw__reader *r, const jaw__field *f)
                          .touched = {nan_, nan_},
                          .feature = f->v[0].text,
                          .place = f->v[0].place,
-                     });
+                     },
+                  f->v[3].given);
 }
 
 /* ----------------------------------------------------------------- heights */

@@ -180,7 +180,9 @@ static void clear(jaw__entry *e)
                       .room_touches = e->room_touches,
                       .room_places = e->room_places,
                       .holes = e->holes,
-                      .room_holes = e->room_holes};
+                      .room_holes = e->room_holes,
+                      .aside = e->aside,
+                      .room_aside = e->room_aside};
 }
 
 /* `edge tip finder`: the word of a field with what belongs behind it stands

@@ -367,6 +367,18 @@ static bool is_value(const part *p)
            (p->what == 'W' && memchr(p->s, '|', p->len) != NULL);
 }
 
+/* What may be left out and holds words alone is told by its first word, which
+ * is kept as a value: form stands behind the bracket. */
+static bool is_remark(const char *form)
+{
+    part p;
+
+    while ((p = next_part(&form)).what != ']' && p.what != '\0')
+        if (is_value(&p))
+            return false;
+    return true;
+}
+
 static bool part_read(jaw__reader *r, const part *p, const char *example,
                       jaw__value *v)
 {
@@ -441,7 +453,10 @@ bool jaw__form_read(jaw__reader *r, const char *form, const char *example,
         if (p.what == ']')
             continue;
         if (p.what == '[') {
-            if (jaw__form_starts(form, &r->token))
+            bool given = jaw__form_starts(form, &r->token);
+            if (is_remark(form))
+                v[n++].given = given;
+            if (given)
                 continue;
             for (; p.what != ']'; p = next_part(&form))
                 n += is_value(&p);

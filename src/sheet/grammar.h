@@ -270,8 +270,9 @@ typedef enum jaw__rows_rule {
     X(PATTERN, REPEAT, "repeat", "SIZE", MAY,                                  \
       "of the places that its rows give: as for an edge",                      \
       "repeat 0.0005")                                                         \
-    X(PATTERN, HOLE, "hole", "FEATURE at PLACE PLACE", MANY,                   \
-      "a bore or boss, and its nominal x and y",                               \
+    X(PATTERN, HOLE, "hole", "FEATURE at PLACE PLACE [set aside]", MANY,       \
+      "a bore or boss, and its nominal x and y; one that is set aside is kept "\
+      "and shown, and nothing follows from it",                                \
       "hole pilot at 3.0000 1.5000")                                           \
     X(SETTER, TOP, "top", "READING [known to SPREAD]", MAY,                    \
       "the reading at which a tool of length 0 would meet its top",            \

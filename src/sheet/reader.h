@@ -47,6 +47,8 @@ typedef struct jaw__entry {
     size_t n_touches, room_touches, room_places;
     jaw_hole_entry *holes;
     size_t n_holes, room_holes;
+    bool *aside; /* one a touch, or in a pattern one a hole: it is set aside */
+    size_t room_aside;
     size_t first_wall;
     jaw_place slash; /* line 0: no lone / yet */
 } jaw__entry;
@@ -157,7 +159,7 @@ void jaw__entry_close(jaw__reader *r);
 bool jaw__row_starts(const jaw__reader *r);
 void jaw__row_read(jaw__reader *r);
 /* jaw__hole_add: one more place of a pattern. */
-void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole);
+void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole, bool aside);
 
 /* ----------------------------------------------------------------- build.c */
 

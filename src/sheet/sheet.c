@@ -263,6 +263,7 @@ static void reader_free(jaw__reader *r)
     free(r->entry.touches);
     free(r->entry.places);
     free(r->entry.holes);
+    free(r->entry.aside);
     free(r->names);
     free(r->edges);
     free(r);

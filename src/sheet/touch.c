@@ -88,6 +88,38 @@ static void slash_read(jaw__reader *r)
     e->broken |= mistake != JAW__MESSAGES;
 }
 
+/* --------------------------------------------------------------- set aside */
+
+/* The numbers of a row end at its end, or where it is set aside. */
+static bool numbers_end(const jaw__reader *r)
+{
+    return jaw__at_end(r) || jaw__token_is(&r->token, "set");
+}
+
+/* `set aside` at the end of a good row; false when something else is there. */
+static bool aside_read(jaw__reader *r, bool *aside)
+{
+    *aside = !jaw__at_end(r);
+    if (!*aside)
+        return true;
+    jaw__advance(r);
+    if (jaw__at_end(r)) {
+        jaw__mistake(&r->log, r->token.place, JAW__SAY_VALUE_MISSING, "'aside'",
+                     "set", "1.5000 -3.1120 set aside", NULL);
+        return false;
+    }
+    if (!jaw__token_is(&r->token, "aside")) {
+        jaw__say(r, JAW__SAY_VALUE_WRONG, "'aside'",
+                 "1.5000 -3.1120 set aside");
+        return false;
+    }
+    jaw__advance(r);
+    if (jaw__at_end(r))
+        return true;
+    jaw__say(r, JAW__SAY_TOO_MUCH, "set aside", NULL);
+    return false;
+}
+
 /* ----------------------------------------------------------------- numbers */
 
 /* One number, or what is wrong with it; reading goes on behind it, so that all
@@ -115,7 +147,7 @@ static bool labelled_read(jaw__reader *r, double value[3])
 {
     bool good = true;
 
-    while (!jaw__at_end(r)) {
+    while (!numbers_end(r)) {
         int axis = label_of(&r->token);
         if (axis < 0) {
             say_odd(r, is_number(&r->token) ? JAW__SAY_ROW_BARE
@@ -137,7 +169,7 @@ static bool numbers_read(jaw__reader *r, double value[4], int *n)
 {
     bool good = true;
 
-    for (*n = 0; !jaw__at_end(r); ++*n) {
+    for (*n = 0; !numbers_end(r); ++*n) {
         double more;
         if (!is_number(&r->token)) {
             say_odd(r, label_of(&r->token) >= 0 ? JAW__SAY_ROW_LABEL
@@ -151,7 +183,22 @@ static bool numbers_read(jaw__reader *r, double value[4], int *n)
 
 /* ----------------------------------------------------------------- touches */
 
-static void touch_add(jaw__reader *r, jaw_touch touch, jaw_place place)
+/* Whether number n of the touches or holes is set aside. */
+static bool aside_add(jaw__reader *r, size_t n, bool set)
+{
+    jaw__entry *e = &r->entry;
+    bool *aside =
+        jaw__more(r, e->aside, n, &e->room_aside, sizeof *aside);
+
+    if (!aside)
+        return false;
+    e->aside = aside;
+    aside[n] = set;
+    return true;
+}
+
+static void touch_add(jaw__reader *r, jaw_touch touch, jaw_place place,
+                      bool aside)
 {
     jaw__entry *e = &r->entry;
     jaw_touch *touches = jaw__more(r, e->touches, e->n_touches,
@@ -164,11 +211,13 @@ static void touch_add(jaw__reader *r, jaw_touch touch, jaw_place place)
     if (!places)
         return;
     e->places = places;
+    if (!aside_add(r, e->n_touches, aside))
+        return;
     places[e->n_touches] = place;
     touches[e->n_touches++] = touch;
 }
 
-void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole)
+void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole, bool aside)
 {
     jaw__entry *e = &r->entry;
     jaw_hole_entry *holes =
@@ -177,6 +226,8 @@ void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole)
     if (!holes)
         return;
     e->holes = holes;
+    if (!aside_add(r, e->n_holes, aside))
+        return;
     holes[e->n_holes++] = hole;
 }
 
@@ -214,6 +265,7 @@ void jaw__row_read(jaw__reader *r)
     jaw__entry *e = &r->entry;
     double v[4] = {nan_, nan_, nan_, nan_};
     jaw_place place = r->token.place;
+    bool aside;
 
     if (e->rule->rows == JAW__NO_ROWS) {
         if (!e->said_rows)
@@ -222,13 +274,14 @@ void jaw__row_read(jaw__reader *r)
         e->said_rows = e->broken = true;
     } else if (r->token.s[0] == '/') {
         slash_read(r);
-    } else if (!row_values(r, v)) {
+    } else if (!row_values(r, v) || !aside_read(r, &aside)) {
         e->broken = true;
     } else if (e->rule->rows == JAW__ROWS_HOLES) {
         jaw__hole_add(r, (jaw_hole_entry){.nominal = {v[0], v[1]},
                                           .touched = {v[2], v[3]},
-                                          .place = place});
+                                          .place = place},
+                      aside);
     } else {
-        touch_add(r, (jaw_touch){v[0], v[1], v[2]}, place);
+        touch_add(r, (jaw_touch){v[0], v[1], v[2]}, place, aside);
     }
 }

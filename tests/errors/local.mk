@@ -135,6 +135,8 @@ EXTRA_DIST += \
 	tests/errors/rows-word.rows \
 	tests/errors/semicolon.expect \
 	tests/errors/semicolon.jaw \
+	tests/errors/set-aside.expect \
+	tests/errors/set-aside.jaw \
 	tests/errors/slash-empty.expect \
 	tests/errors/slash-empty.jaw \
 	tests/errors/slash-last.expect \
@@ -147,6 +149,8 @@ EXTRA_DIST += \
 	tests/errors/slash-trailing.jaw \
 	tests/errors/slash-twice.expect \
 	tests/errors/slash-twice.jaw \
+	tests/errors/solve-all-aside.expect \
+	tests/errors/solve-all-aside.jaw \
 	tests/errors/solve-coordinate.expect \
 	tests/errors/solve-coordinate.jaw \
 	tests/errors/solve-feature-unknown-hole.expect \

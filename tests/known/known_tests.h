@@ -34,6 +34,7 @@ void says(const solved *s, jaw_severity severity, int line, const char *part);
 char *text_of(const solved *s);
 char *json_of(const solved *s);
 
+TCase *aside_case(void);
 TCase *known_case(void);
 
 #endif

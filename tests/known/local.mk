@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 check_PROGRAMS += tests/known/known
 tests_known_known_SOURCES = \
+	tests/known/aside.c \
 	tests/known/known.c \
 	tests/known/known_tests.h \
 	tests/known/main.c \

@@ -264,6 +264,15 @@ static int tell_size_off(shop *s)
     return line;
 }
 
+static int tell_all_aside(shop *s)
+{
+    edge(s, "lost", "finder", JAW_SIDE_YMINUS);
+    int line = s->line;
+    ck_status(jaw_setup_aside_touch(s->setup, (jaw_touch){1, 2, NOT},
+                                    shop_next(s)), JAW_OK);
+    return line;
+}
+
 static int tell_known_size(shop *s)
 {
     sized(s, JAW_BORE, "pilot", "finder", JAW_SIZE_KNOWN, 40);
@@ -706,6 +715,8 @@ static const struct {
      "dowels|0.0", "hole"},
     {SAY_SIZE_OFF, JAW_DOUBT, JAW_OK, tell_size_off,
      "bore|pilot|42.000 mm|2.000 mm", "tip"},
+    {SAY_ALL_ASIDE, JAW_ERROR, JAW_EFEW, tell_all_aside,
+     "edge|lost|0, and 1", "again"},
     {SAY_KNOWN_SIZE, JAW_DOUBT, JAW_OK, tell_known_size,
      "bore|pilot|2.000 mm", "tip"},
     {SAY_KNOWN_TIP, JAW_DOUBT, JAW_OK, tell_known_tip,
