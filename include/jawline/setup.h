@@ -258,6 +258,9 @@ typedef struct jaw_found {
     const double *aside; /* n_aside of them: mm, how far each touch or place
                             that was set aside would lie off; NaN: not known */
     size_t n_aside;
+    jaw_value_trust size; /* of a diameter or width that was found */
+    bool decided;         /* a size is expected within stated limits: */
+    jaw_verdict verdict;  /* by ISO 14253-1, from `size` */
     size_t largest; /* which residual is the largest in size */
     double rms;
     int dof;

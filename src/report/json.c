@@ -173,6 +173,19 @@ static void put_touches(page *p, json_t *object, const jaw_found *found)
     put(p, object, "noticeable", noticeable);
 }
 
+static void put_size(page *p, json_t *object, const jaw_found *found)
+{
+    static const char *const verdict[] = {
+        [JAW_FITS] = "fits",
+        [JAW_DOES_NOT] = "does not fit",
+        [JAW_CAN_NOT_TELL] = "can not tell",
+    };
+    put(p, object, "size_u", length(p, found->size.u));
+    put(p, object, "size_half95", length(p, found->size.half95));
+    put(p, object, "verdict",
+        jaw__json_text(found->decided ? verdict[found->verdict] : NULL));
+}
+
 static json_t *all_asides(page *p, size_t feature, const jaw_found *found)
 {
     size_t n;
@@ -208,6 +221,7 @@ static json_t *all_features(page *p)
             put(p, object, "repeat_stated",
                 json_boolean(found[i].repeat_stated));
             put_touches(p, object, &found[i]);
+            put_size(p, object, &found[i]);
         }
         put_flags(p, object, found[i].flags);
         push(p, array, object);

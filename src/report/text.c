@@ -351,6 +351,32 @@ static void put_judgement(page *p, size_t feature, const jaw_found *found)
     put(p, "\n");
 }
 
+static double size_of(const jaw_found *found)
+{
+    bool round = found->kind == JAW_BORE || found->kind == JAW_BOSS;
+    return round ? found->as.round.diameter : found->as.walls.width;
+}
+
+static void put_verdict(page *p, const jaw_feature_entry *entry,
+                        const jaw_found *found)
+{
+    static const char *const verdict[] = {
+        [JAW_FITS] = "fits",
+        [JAW_DOES_NOT] = "does not fit",
+        [JAW_CAN_NOT_TELL] = "can not tell whether it fits",
+    };
+    if (!found->decided)
+        return;
+    jaw__buffer_pad(&p->b, 14);
+    jaw__put_length(&p->b, p->scale, size_of(found), 0);
+    put_within(p, found->size.half95);
+    jaw__buffer_printf(&p->b, ": %s ", verdict[found->verdict]);
+    jaw__put_length(&p->b, p->scale, entry->size, 0);
+    put(p, " within ");
+    jaw__put_length(&p->b, p->scale, entry->within, 0);
+    put(p, "\n");
+}
+
 /* What was set aside is never silent. */
 static void put_asides(page *p, size_t feature, const jaw_found *found)
 {
@@ -395,6 +421,7 @@ static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
     put(p, "\n");
     jaw__buffer_pad(&p->b, 14);
     put_judgement(p, i, found);
+    put_verdict(p, entry, found);
     put_asides(p, i, found);
 }
 

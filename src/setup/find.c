@@ -11,6 +11,7 @@ static jaw_found found_nan(jaw_feature_kind kind)
     return (jaw_found){.kind = kind,
                        .status = JAW_EUNKNOWN,
                        .rms = (double)NAN,
+                       .size = jaw__trust_none(),
                        .repeat = (double)NAN};
 }
 
@@ -303,6 +304,20 @@ static void say_repeat(jaw__solver *sv, size_t f, const jaw_found *found)
     sv->repeat_said[tip] = true;
 }
 
+/* Where limits are stated and the uncertainty is known, ISO 14253-1 decides;
+ * otherwise the size alone. */
+static bool size_fits(const jaw_feature_entry *e, double size, double within,
+                      jaw_found *found)
+{
+    found->decided = !isnan(e->within) && !isnan(found->size.u);
+    if (!found->decided)
+        return fabs(size - e->size) <= within;
+    found->verdict =
+        jaw_trust_decide(size, found->size.u, found->size.dof,
+                         e->size - within, e->size + within);
+    return found->verdict != JAW_DOES_NOT;
+}
+
 /* What a drawing leaves to a hole or a slot stays far below half a percent of
  * its size; a wrong tip, unit or side does not.  Common practice, no source. */
 static void judge_size(jaw__solver *sv, size_t f, jaw_found *found)
@@ -316,7 +331,7 @@ static void judge_size(jaw__solver *sv, size_t f, jaw_found *found)
                         ? e->size / 200 + JAW__DOUBTFUL * found->repeat
                         : e->within;
     double off = size - e->size;
-    if (fabs(off) <= within)
+    if (size_fits(e, size, within, found))
         return;
     found->flags |= JAW_SIZE_OFF;
     jaw__tell(sv, SAY_SIZE_OFF, e->size_place, NULL, jaw_feature_word(e->kind),
@@ -324,7 +339,8 @@ static void judge_size(jaw__solver *sv, size_t f, jaw_found *found)
              jaw__length_text(sv, off).s);
 }
 
-/* After the work zeros, which may have turned walls touched in one place. */
+/* After the work zeros, which may have turned walls touched in one place, and
+ * when it is known how sure the sizes are. */
 void jaw__judge_sizes(jaw__solver *sv)
 {
     for (size_t f = 0; f < sv->setup->n_features; f++)

@@ -333,9 +333,9 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
         jaw__solve_heights(&sv);
         jaw__solve_joint(&sv);
         jaw__solve_zeros(&sv);
-        jaw__judge_sizes(&sv);
         jaw__solve_tools(&sv);
         jaw__solve_worth(&sv);
+        jaw__judge_sizes(&sv);
         jaw__try_rounds(&sv);
         list_surfaces(&sv);
         hand_out_steps(sv.out);

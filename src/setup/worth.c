@@ -473,6 +473,22 @@ static void weigh_touches(worth *w, size_t f)
     judge_touches(w, f, touch);
 }
 
+/* ----------------------------------------------------------------------- sizes */
+
+static void weigh_size(worth *w, size_t f)
+{
+    jaw_found *found = &w->sv->out->features[f];
+    const jaw__part *part = &w->j->parts[f];
+    bool walls = found->kind == JAW_SLOT || found->kind == JAW_WEB;
+    bool round = found->kind == JAW_BORE || found->kind == JAW_BOSS;
+
+    if (found->status != JAW_OK || (!walls && (!round || part->n != 3)))
+        return;
+    jaw_linear_zero(w->f);
+    put_local(w, part, walls ? 1 : 2, walls ? 1 : 2);
+    found->size = weigh(w);
+}
+
 /* ------------------------------------------------------------------- set aside */
 
 /* Signed as the residuals of its kind; of a pair, as the nearer of the two. */
@@ -603,6 +619,7 @@ void jaw__solve_worth(jaw__solver *sv)
         if (sv->out->tools[i].status == JAW_OK)
             weigh_tool(&w, i, &sv->out->tools[i]);
     for (size_t f = 0; f < sv->setup->n_features; f++) {
+        weigh_size(&w, f);
         weigh_touches(&w, f);
         place_asides(&w, f);
     }

@@ -35,6 +35,7 @@ char *text_of(const solved *s);
 char *json_of(const solved *s);
 
 TCase *aside_case(void);
+TCase *decide_case(void);
 TCase *known_case(void);
 
 #endif

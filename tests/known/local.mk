@@ -2,6 +2,7 @@
 check_PROGRAMS += tests/known/known
 tests_known_known_SOURCES = \
 	tests/known/aside.c \
+	tests/known/decide.c \
 	tests/known/known.c \
 	tests/known/known_tests.h \
 	tests/known/main.c \
