@@ -167,6 +167,20 @@ typedef struct jaw_contact_entry {
     jaw_place place, surface_place;
 } jaw_contact_entry;
 
+/* The part's temperature and what its material makes of it.  A drawing's lengths
+ * hold at 20 degrees (ISO 1), so nominal spacings are longer on a part that is
+ * warmer, by expansion (at - 20) of themselves; nothing that was measured is
+ * changed.  Typical: steel 11.5e-6, aluminium 23.1e-6 (Swyt, J. Res. NIST 99
+ * (1994) 31-44). */
+#define JAW_REFERENCE_DEGREES 20.0
+
+typedef struct jaw_temperature {
+    double at;        /* degrees Celsius, within +-1000 */
+    double expansion; /* of a length, per kelvin, within +-1e-3 */
+    double at_known, expansion_known; /* K and per K */
+    jaw_place place;
+} jaw_temperature;
+
 typedef struct jaw_setup jaw_setup;
 
 /* jaw_setup_alloc: an empty setup, default control in mm; NULL when out of
@@ -176,6 +190,8 @@ void jaw_setup_free(jaw_setup *setup); /* NULL is fine */
 
 jaw_status jaw_setup_set_title(jaw_setup *setup, const char *title);
 jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control);
+jaw_status jaw_setup_set_temperature(jaw_setup *setup,
+                                     const jaw_temperature *temperature);
 
 /* Each adds one entry; JAW_OK, JAW_ENOMEM, JAW_EDOMAIN (a NULL name or a
  * number out of range).  Touches, the change to the other wall (slot and web)
@@ -201,6 +217,8 @@ jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry);
 /* What is in it; the arrays live until the next add or free. */
 const char *jaw_setup_title(const jaw_setup *setup); /* "" when none */
 const jaw_control *jaw_setup_control(const jaw_setup *setup);
+const jaw_temperature *jaw_setup_temperature(const jaw_setup *setup); /* NULL:
+                                                              not stated */
 const jaw_tip_entry *jaw_setup_tips(const jaw_setup *setup, size_t *n);
 const jaw_feature_entry *jaw_setup_features(const jaw_setup *setup, size_t *n);
 const jaw_touch *jaw_setup_touches(const jaw_setup *setup, size_t feature,
@@ -258,6 +276,9 @@ typedef struct jaw_found {
     const double *aside; /* n_aside of them: mm, how far each touch or place
                             that was set aside would lie off; NaN: not known */
     size_t n_aside;
+    double grown, grown_over; /* mm, of a pattern: how much longer than drawn
+                                 its longest distance is at the part's
+                                 temperature; NaN: none is stated */
     jaw_value_trust size; /* of a diameter or width that was found */
     bool decided;         /* a size is expected within stated limits: */
     jaw_verdict verdict;  /* by ISO 14253-1, from `size` */

@@ -186,6 +186,19 @@ static void put_size(page *p, json_t *object, const jaw_found *found)
         jaw__json_text(found->decided ? verdict[found->verdict] : NULL));
 }
 
+static json_t *temperature_of(page *p)
+{
+    const jaw_temperature *t = jaw_setup_temperature(p->setup);
+    if (!t)
+        return json_null();
+    json_t *object = json_object();
+    put(p, object, "celsius", jaw__json_real(t->at));
+    put(p, object, "celsius_known", jaw__json_real(t->at_known));
+    put(p, object, "expansion", jaw__json_real(t->expansion));
+    put(p, object, "expansion_known", jaw__json_real(t->expansion_known));
+    return object;
+}
+
 static json_t *all_asides(page *p, size_t feature, const jaw_found *found)
 {
     size_t n;
@@ -222,6 +235,8 @@ static json_t *all_features(page *p)
                 json_boolean(found[i].repeat_stated));
             put_touches(p, object, &found[i]);
             put_size(p, object, &found[i]);
+            put(p, object, "grown", length(p, found[i].grown));
+            put(p, object, "grown_over", length(p, found[i].grown_over));
         }
         put_flags(p, object, found[i].flags);
         push(p, array, object);
@@ -299,6 +314,7 @@ char *jaw_report_json(const jaw_setup *setup, const jaw_solution *solution,
     put(&p, object, "unit", jaw__json_text(jaw_unit_word(p.unit)));
     put(&p, object, "lengths",
         jaw__json_text(jaw_length_word(p.control->lengths)));
+    put(&p, object, "temperature", temperature_of(&p));
     put(&p, object, "values", all_values(&p));
     put(&p, object, "zeros", all_zeros(&p));
     put(&p, object, "features", all_features(&p));

@@ -351,6 +351,22 @@ static void put_judgement(page *p, size_t feature, const jaw_found *found)
     put(p, "\n");
 }
 
+/* What the part's temperature does to the drawing's distances. */
+static void put_growth(page *p, const jaw_found *found)
+{
+    const jaw_temperature *t = jaw_setup_temperature(p->setup);
+    if (!t || isnan(found->grown))
+        return;
+    jaw__buffer_pad(&p->b, 14);
+    put(p, "at ");
+    jaw__buffer_number(&p->b, t->at, 1, 0);
+    put(p, " degrees Celsius its ");
+    jaw__put_length(&p->b, p->scale, found->grown_over, 0);
+    put(p, " are taken as ");
+    jaw__put_fine(&p->b, p->scale, fabs(found->grown), 0);
+    put(p, found->grown < 0 ? " shorter\n" : " longer\n");
+}
+
 static double size_of(const jaw_found *found)
 {
     bool round = found->kind == JAW_BORE || found->kind == JAW_BOSS;
@@ -421,6 +437,7 @@ static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
     put(p, "\n");
     jaw__buffer_pad(&p->b, 14);
     put_judgement(p, i, found);
+    put_growth(p, found);
     put_verdict(p, entry, found);
     put_asides(p, i, found);
 }

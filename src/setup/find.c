@@ -11,6 +11,8 @@ static jaw_found found_nan(jaw_feature_kind kind)
     return (jaw_found){.kind = kind,
                        .status = JAW_EUNKNOWN,
                        .rms = (double)NAN,
+                       .grown = (double)NAN,
+                       .grown_over = (double)NAN,
                        .size = jaw__trust_none(),
                        .repeat = (double)NAN};
 }
@@ -484,15 +486,56 @@ static bool collect_holes(jaw__solver *sv, size_t f, jaw_vec2 nominal[],
                           jaw_vec2 touched[])
 {
     const jaw__share *share = &sv->setup->shares[f];
+    double grown = 1 + jaw__growth_of(sv->setup, NULL);
     bool all = true;
 
     for (size_t i = 0; i < share->n_holes; i++) {
         const jaw_hole_entry *hole = &sv->setup->holes[share->first_hole + i];
-        nominal[i] = hole->nominal;
+        nominal[i] = (jaw_vec2){hole->nominal.x * grown,
+                                hole->nominal.y * grown};
         if (!hole_place(sv, &sv->setup->features[f], hole, &touched[i]))
             all = false;
     }
     return all;
+}
+
+/* The longest distance between two places of the drawing, and what the part's
+ * temperature adds to it. */
+static void take_growth(jaw__solver *sv, size_t f, jaw_found *found)
+{
+    const jaw__share *share = &sv->setup->shares[f];
+    const jaw_hole_entry *hole = sv->setup->holes + share->first_hole;
+    double longest = 0;
+
+    if (!sv->setup->temperature_stated)
+        return;
+    for (size_t i = 0; i < share->n_holes; i++)
+        for (size_t k = 0; k < i; k++) {
+            double x = hole[i].nominal.x - hole[k].nominal.x;
+            double y = hole[i].nominal.y - hole[k].nominal.y;
+            longest = fmax(longest, x * x + y * y);
+        }
+    found->grown_over = sqrt(longest);
+    found->grown = found->grown_over * jaw__growth_of(sv->setup, NULL);
+}
+
+/* A shop is between freezing and 45 degrees; anything else was Fahrenheit or a
+ * slip.  Common practice, no source. */
+static void judge_temperature(jaw__solver *sv)
+{
+    const jaw_temperature *t = &sv->setup->temperature;
+    size_t patterns = 0;
+    char at[48];
+
+    if (!sv->setup->temperature_stated)
+        return;
+    for (size_t f = 0; f < sv->setup->n_features; f++)
+        patterns += sv->setup->features[f].kind == JAW_PATTERN ? 1 : 0;
+    if (patterns == 0)
+        jaw__tell(sv, SAY_NO_SPACING, t->place, NULL);
+    jaw_number_write(t->at, 1, at, sizeof at);
+    if (t->at < 0 || t->at > 45)
+        jaw__tell(sv, SAY_TEMPERATURE, t->place, NULL, at);
 }
 
 static void find_pattern(jaw__solver *sv, size_t f)
@@ -529,6 +572,7 @@ static void find_pattern(jaw__solver *sv, size_t f)
     found->n = n;
     take_quality(found);
     take_largest(found);
+    take_growth(sv, f, found);
     judge_pattern(sv, f, found, pattern_repeat(sv->setup, f));
 }
 
@@ -672,4 +716,5 @@ void jaw__solve_features(jaw__solver *sv)
             judge_hole_travel(sv, f);
         }
     judge_contact_travel(sv);
+    judge_temperature(sv);
 }

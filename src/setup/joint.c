@@ -439,8 +439,9 @@ static void hole_equation(model *m, long f, const jaw_hole_entry *hole,
     size_t frame = j->parts[f].frame;
     jaw_frame turn = jaw_frame_make((jaw_vec2){0, 0}, at[2]);
     jaw_vec2 n = jaw_machine_from_work(&turn, hole->nominal);
-    double belongs = axis == 0 ? at[0] + n.x : at[1] + n.y;
-    double arm = axis == 0 ? -n.y : n.x;
+    double grown = 1 + j->growth_at;
+    double belongs = axis == 0 ? at[0] + grown * n.x : at[1] + grown * n.y;
+    double arm = grown * (axis == 0 ? -n.y : n.x);
     long bore = hole->feature == NULL
                     ? JAW__NOWHERE
                     : jaw__find_feature(m->sv->setup, hole->feature);
@@ -461,8 +462,23 @@ static void hole_equation(model *m, long f, const jaw_hole_entry *hole,
     }
     share(&e, frame + (size_t)axis, 1);
     share(&e, frame + 2, arm);
+    if (j->growth_shared != JAW_NO_BLOCK)
+        share(&e, j->growth_shared, axis == 0 ? n.x : n.y);
     add(m, &e, (jaw__origin){.place = hole->place, .feature = JAW__NOWHERE},
         NULL);
+}
+
+static void state_growth(model *m)
+{
+    jaw_equation e = {.block = JAW_NO_BLOCK};
+    double stated = jaw__growth_of(m->sv->setup, &e.sigma);
+
+    if (m->j->growth_shared == JAW_NO_BLOCK)
+        return;
+    share(&e, m->j->growth_shared, 1);
+    e.off = stated - m->j->growth_at;
+    add(m, &e,
+        (jaw__origin){m->sv->setup->temperature.place, JAW__NOWHERE, 0}, NULL);
 }
 
 static void pattern_equations(model *m, long f)
@@ -702,6 +718,20 @@ static void number_radii(model *m)
     }
 }
 
+/* Where a pattern feels it, and it is not exact. */
+static void number_growth(model *m)
+{
+    double u;
+
+    jaw__growth_of(m->sv->setup, &u);
+    m->j->growth_shared = JAW_NO_BLOCK;
+    for (size_t f = 0; f < m->sv->setup->n_features && u > 0; f++)
+        if (m->j->parts[f].frame != JAW_NO_BLOCK) {
+            m->j->growth_shared = new_shared(m);
+            return;
+        }
+}
+
 static void number_nodes(model *m)
 {
     const jaw_setup *setup = m->sv->setup;
@@ -783,9 +813,11 @@ static void write_equations(model *m)
         number_part(m, (long)f);
     number_nodes(m);
     number_radii(m);
+    number_growth(m);
     for (size_t f = 0; f < n; f++)
         feature_equations(m, (long)f);
     state_radii(m);
+    state_growth(m);
     state_known(m);
     state_contacts(m);
     hold_chains(m);
@@ -840,6 +872,9 @@ static double correct_all(model *m)
         m->j->node_at[i] += x;
         most = fmax(most, fabs(x));
     }
+    if (m->j->growth_shared != JAW_NO_BLOCK)
+        m->j->growth_at +=
+            jaw_adjust_shared(m->j->adjust, m->j->growth_shared);
     for (size_t i = 0; i < m->sv->setup->n_tips; i++) {
         if (m->j->tip_shared[i] == JAW_NO_BLOCK)
             continue;
@@ -1015,6 +1050,7 @@ void jaw__solve_joint(jaw__solver *sv)
         j->node_at[i] = sv->nodes[i].value;
     for (size_t f = 0; f < sv->setup->n_features; f++)
         begin_part(&m, (long)f);
+    j->growth_at = jaw__growth_of(sv->setup, NULL);
     j->all_stated = all_stated(sv);
     jaw_status status = settle(&m);
     j->solved = status == JAW_OK;

@@ -49,6 +49,8 @@ typedef struct jaw__joint {
     double *node_at;       /* mm, of the nodes that are shared unknowns */
     size_t *node_shared;   /* of each node; JAW_NO_BLOCK: not one */
     double *frame_at;      /* x, y, turn of each pattern, three a feature */
+    size_t growth_shared;  /* of nominal lengths; JAW_NO_BLOCK: exact */
+    double growth_at;
     size_t *tip_shared;    /* radius of each tip; JAW_NO_BLOCK: exact */
     double *tip_off;       /* mm, what was found more than stated of each */
     size_t *tip_equation;  /* that states it */

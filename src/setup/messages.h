@@ -152,6 +152,12 @@
     X(SAY_SPACING_DEFAULT, JAW_ASSUMPTION, JAW_OK,                             \
       "the places of pattern '%s' are taken as drawn, give or take %s each",   \
       "")                                                                      \
+    X(SAY_TEMPERATURE, JAW_DOUBT, JAW_OK,                                      \
+      "the part is stated to be at %s degrees Celsius, which no shop is",      \
+      "68 degrees Fahrenheit, say, are 20 degrees Celsius: write 20")          \
+    X(SAY_NO_SPACING, JAW_ASSUMPTION, JAW_OK,                                  \
+      "no pattern has nominal spacings here, so the temperature changes "      \
+      "nothing", "leave it out, or take it as a remark")                       \
     X(SAY_PLACE_ASSUMED, JAW_ASSUMPTION, JAW_OK,                               \
       "'%s': %s was not read; it is taken as touched beside the work zero",    \
       "%s")                               \

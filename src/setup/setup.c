@@ -75,6 +75,24 @@ jaw_status jaw_setup_set_title(jaw_setup *setup, const char *title)
     return JAW_OK;
 }
 
+static bool known_is_good(double known)
+{
+    return known >= 0 && isfinite(known);
+}
+
+jaw_status jaw_setup_set_temperature(jaw_setup *setup,
+                                     const jaw_temperature *temperature)
+{
+    const jaw_temperature *t = temperature;
+
+    if (!(fabs(t->at) <= 1000) || !(fabs(t->expansion) <= 1e-3) ||
+        !known_is_good(t->at_known) || !known_is_good(t->expansion_known))
+        return JAW_EDOMAIN;
+    setup->temperature = *t;
+    setup->temperature_stated = true;
+    return JAW_OK;
+}
+
 jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control)
 {
     if (!(control->step > 0 && isfinite(control->step)) ||
@@ -84,11 +102,6 @@ jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control)
         return JAW_EDOMAIN;
     setup->control = *control;
     return JAW_OK;
-}
-
-static bool known_is_good(double known)
-{
-    return known >= 0 && isfinite(known);
 }
 
 jaw_status jaw_setup_add_tip(jaw_setup *setup, const jaw_tip_entry *entry)
@@ -320,6 +333,11 @@ const char *jaw_setup_title(const jaw_setup *setup)
 const jaw_control *jaw_setup_control(const jaw_setup *setup)
 {
     return &setup->control;
+}
+
+const jaw_temperature *jaw_setup_temperature(const jaw_setup *setup)
+{
+    return setup->temperature_stated ? &setup->temperature : NULL;
 }
 
 const jaw_tip_entry *jaw_setup_tips(const jaw_setup *setup, size_t *n)

@@ -21,6 +21,8 @@ struct jaw_setup {
     jaw__pool names;
     const char *title;
     jaw_control control;
+    jaw_temperature temperature;
+    bool temperature_stated;
     jaw_tip_entry *tips;
     jaw_feature_entry *features;
     jaw__share *shares; /* one a feature */

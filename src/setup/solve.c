@@ -214,6 +214,20 @@ double jaw__repeat_at(const jaw_setup *setup, const jaw_feature_entry *entry)
     return entry->repeat > 0 ? entry->repeat : jaw__repeat_of(&tip);
 }
 
+double jaw__growth_of(const jaw_setup *setup, double *u)
+{
+    const jaw_temperature *t = &setup->temperature;
+    double above = t->at - JAW_REFERENCE_DEGREES;
+
+    if (u != NULL)
+        *u = setup->temperature_stated
+                 ? hypot(hypot(t->expansion * t->at_known,
+                               above * t->expansion_known),
+                         t->at_known * t->expansion_known)
+                 : 0;
+    return setup->temperature_stated ? t->expansion * above : 0;
+}
+
 double jaw__square_of(const jaw_zero_entry *zero)
 {
     return zero != NULL && zero->square_known > 0 ? zero->square_known

@@ -115,6 +115,12 @@ enum { JAW__SAME_AMONG = 64 };
 /* rad, how square a wall is taken to be; zero: whose term names it, or NULL */
 double jaw__square_of(const jaw_zero_entry *zero);
 
+/* How much longer a nominal length is on the part, as a share of itself, and
+ * the standard deviation of that (JCGM 100, 5.1.2 with the term of second
+ * order, which alone is left at 20 degrees); 0 and 0 when not stated.  u may be
+ * NULL. */
+double jaw__growth_of(const jaw_setup *setup, double *u);
+
 void jaw__solve_features(jaw__solver *sv);
 void jaw__judge_sizes(jaw__solver *sv);
 void jaw__solve_heights(jaw__solver *sv);

@@ -511,7 +511,10 @@ static double touch_off(const worth *w, size_t f, const jaw_aside_entry *a)
 static double hole_off(const worth *w, size_t f, const jaw_hole_entry *hole)
 {
     const jaw_frame *frame = &w->sv->out->features[f].as.pattern.frame;
-    jaw_vec2 belongs = jaw_machine_from_work(frame, hole->nominal);
+    double grown = 1 + w->j->growth_at;
+    jaw_vec2 belongs = jaw_machine_from_work(
+        frame,
+        (jaw_vec2){grown * hole->nominal.x, grown * hole->nominal.y});
     jaw_vec2 at = hole->touched;
     long bore = jaw__find_feature(w->sv->setup, hole->feature);
 

@@ -154,6 +154,19 @@ static void build_unit(jaw__reader *r)
             NULL);
 }
 
+/* Expansions are typed in millionths. */
+static void build_temperature(jaw__reader *r)
+{
+    const jaw__value *v = r->entry.head;
+    jaw_temperature t = {.at = v[0].number,
+                         .at_known = v[1].given ? v[1].number : 0,
+                         .expansion = v[2].number / 1e6,
+                         .expansion_known = v[3].given ? v[3].number / 1e6 : 0,
+                         .place = r->entry.place};
+
+    took(r, jaw_setup_set_temperature(r->setup, &t));
+}
+
 /* --------------------------------------------------------------------- tip */
 
 static void build_tip(jaw__reader *r, const char *name)
@@ -471,6 +484,7 @@ static void build_named(jaw__reader *r, jaw__entry_id id, const char *text)
 {
     switch (id) {
     case JAW__ENTRY_TITLE: took(r, jaw_setup_set_title(r->setup, text)); break;
+    case JAW__ENTRY_TEMPERATURE: build_temperature(r); break;
     case JAW__ENTRY_TIP: build_tip(r, text); break;
     case JAW__ENTRY_SETTER: build_setter(r, text); break;
     case JAW__ENTRY_TOOL: build_tool(r); break;

@@ -73,6 +73,7 @@ static bool fits(const part *p, const jaw__token *t)
     switch (kind->reads) {
     case JAW__AS_LENGTH:
     case JAW__AS_ANGLE:
+    case JAW__AS_PLAIN:
     case JAW__AS_TOOL:
         return number;
     case JAW__AS_NAME:
@@ -248,6 +249,28 @@ static bool angle_read(jaw__reader *r, const jaw__kind_rule *kind,
     return in_range(r, *rad, kind->range, kind->called, example);
 }
 
+/* More than any temperature, and any expansion in millionths. */
+static const double plain_max = 1000;
+
+static bool plain_read(jaw__reader *r, const jaw__kind_rule *kind,
+                       const char *example, double *number)
+{
+    jaw__quantity q;
+
+    if (!number_read(r, kind->called, example, &q))
+        return false;
+    if (q.suffix != JAW__BARE) {
+        jaw__say(r, JAW__SAY_PLAIN_UNIT, kind->called, example);
+        return false;
+    }
+    *number = q.number;
+    if (!(fabs(q.number) <= plain_max)) {
+        jaw__say(r, JAW__SAY_TOO_LARGE, NULL, NULL);
+        return false;
+    }
+    return in_range(r, q.number, kind->range, kind->called, example);
+}
+
 static bool tool_read(jaw__reader *r, const char *wanted, const char *example,
                       int *number)
 {
@@ -346,6 +369,8 @@ static bool kind_read(jaw__reader *r, const jaw__kind_rule *kind,
                                 &v->number);
     case JAW__AS_ANGLE:
         return angle_read(r, kind, example, &v->number);
+    case JAW__AS_PLAIN:
+        return plain_read(r, kind, example, &v->number);
     case JAW__AS_TOOL:
         return tool_read(r, kind->called, example, &v->choice);
     case JAW__AS_NAME:

@@ -25,6 +25,7 @@ typedef enum jaw__range {
 typedef enum jaw__reads {
     JAW__AS_LENGTH,
     JAW__AS_ANGLE,
+    JAW__AS_PLAIN,    /* a number that carries no unit */
     JAW__AS_TOOL,     /* whole number 1..9999 */
     JAW__AS_NAME,
     JAW__AS_TOUCHER,  /* a name, or the word `tool` and a number */
@@ -53,6 +54,16 @@ typedef enum jaw__reads {
     X(FINENESS, AS_ANGLE, POSITIVE, "an angle", "an angle larger than zero")   \
     X(ANGLESPREAD, AS_ANGLE, POSITIVE, "an uncertainty",                       \
       "an angle larger than zero: one standard deviation")                     \
+    X(CELSIUS, AS_PLAIN, ANY, "a temperature",                                 \
+      "a temperature in degrees Celsius, without a unit")                      \
+    X(KELVINS, AS_PLAIN, POSITIVE, "an uncertainty",                           \
+      "a difference of temperature larger than zero, in degrees Celsius: one " \
+      "standard deviation")                                                    \
+    X(MILLIONTHS, AS_PLAIN, ANY, "an expansion",                               \
+      "millionths of its length by which a material grows for each degree "    \
+      "Celsius: 11.5 for steel, 23.1 for aluminium")                           \
+    X(SUREMILLIONTHS, AS_PLAIN, POSITIVE, "an uncertainty",                    \
+      "such millionths, larger than zero: one standard deviation")             \
     X(NUMBER, AS_TOOL, ANY, "a tool number",                                   \
       "a tool number, whole, from 1 to 9999")                                 \
     X(NAME, AS_NAME, ANY, "a name",                                            \
@@ -95,6 +106,14 @@ typedef enum jaw__rows_rule {
       "What the control takes: the smallest entry, whether it can turn the "   \
       "work coordinates, and what its length registers mean.",                 \
       "control  step 0.0001  turn yes  lengths gauge-line")                    \
+    X(TEMPERATURE, "temperature",                                              \
+      "CELSIUS [known to KELVINS] expansion MILLIONTHS "                       \
+      "[known to SUREMILLIONTHS]", NO_ROWS, ONCE,                              \
+      "How warm the part is, and how its material grows.  A drawing's lengths "\
+      "hold at 20 degrees Celsius (ISO 1): the nominal places of patterns are "\
+      "taken as that much farther apart.  Nothing that was measured is "       \
+      "changed.",                                                              \
+      "temperature 24.5 known to 0.5  expansion 23.1 known to 1.2")            \
     X(TIP, "tip", "NAME", NO_ROWS, MANY,                                       \
       "What touches: an edge finder, a ball, a pin, a cutter with paper.",     \
       "tip finder  diameter 0.2000  repeat 0.0002\n"                           \

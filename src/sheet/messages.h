@@ -91,6 +91,8 @@
       "write a length, in mm or in")                                           \
     X(LENGTH_FOR_ANGLE, "'%1' is a length, and %2 is wanted",                  \
       "write an angle, in deg or rad")                                         \
+    X(PLAIN_UNIT, "'%1' carries a unit, and %2 takes none",                    \
+      "write the number alone, as in: %3")                                     \
     X(NOT_POSITIVE, "'%1' is not larger than zero, and %2 must be",            \
       "as in: %3")                                                             \
     X(NEGATIVE, "'%1' is negative, and %2 can not be", "as in: %3")            \

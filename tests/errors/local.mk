@@ -27,6 +27,8 @@ EXTRA_DIST += \
 	tests/errors/empty.jaw \
 	tests/errors/entry-twice.expect \
 	tests/errors/entry-twice.jaw \
+	tests/errors/expansion-missing.expect \
+	tests/errors/expansion-missing.jaw \
 	tests/errors/faces-missing.expect \
 	tests/errors/faces-missing.jaw \
 	tests/errors/faces-moving.expect \
@@ -99,6 +101,8 @@ EXTRA_DIST += \
 	tests/errors/odd-unit.jaw \
 	tests/errors/open-quote.expect \
 	tests/errors/open-quote.jaw \
+	tests/errors/plain-unit.expect \
+	tests/errors/plain-unit.jaw \
 	tests/errors/row-bare.expect \
 	tests/errors/row-bare.jaw \
 	tests/errors/row-faces.expect \
@@ -215,6 +219,8 @@ EXTRA_DIST += \
 	tests/errors/solve-squareness.jaw \
 	tests/errors/solve-surface-unknown.expect \
 	tests/errors/solve-surface-unknown.jaw \
+	tests/errors/solve-temperature.expect \
+	tests/errors/solve-temperature.jaw \
 	tests/errors/solve-term-across.expect \
 	tests/errors/solve-term-across.jaw \
 	tests/errors/solve-term-free.expect \
@@ -269,6 +275,8 @@ EXTRA_DIST += \
 	tests/errors/step-assumed.jaw \
 	tests/errors/tab.expect \
 	tests/errors/tab.jaw \
+	tests/errors/temperature.expect \
+	tests/errors/temperature.jaw \
 	tests/errors/tip-twice.expect \
 	tests/errors/tip-twice.jaw \
 	tests/errors/to-expected.expect \

@@ -37,5 +37,6 @@ char *json_of(const solved *s);
 TCase *aside_case(void);
 TCase *decide_case(void);
 TCase *known_case(void);
+TCase *warm_case(void);
 
 #endif

@@ -6,5 +6,6 @@ tests_known_known_SOURCES = \
 	tests/known/known.c \
 	tests/known/known_tests.h \
 	tests/known/main.c \
-	tests/known/solved.c
+	tests/known/solved.c \
+	tests/known/warm.c
 TESTS += tests/known/known

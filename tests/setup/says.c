@@ -264,6 +264,13 @@ static int tell_size_off(shop *s)
     return line;
 }
 
+static int tell_temperature(shop *s)
+{
+    jaw_temperature t = {.at = 68, .expansion = 1e-5, .place = shop_next(s)};
+    ck_status(jaw_setup_set_temperature(s->setup, &t), JAW_OK);
+    return s->line;
+}
+
 static int tell_all_aside(shop *s)
 {
     edge(s, "lost", "finder", JAW_SIDE_YMINUS);
@@ -715,6 +722,10 @@ static const struct {
      "dowels|0.0", "hole"},
     {SAY_SIZE_OFF, JAW_DOUBT, JAW_OK, tell_size_off,
      "bore|pilot|42.000 mm|2.000 mm", "tip"},
+    {SAY_TEMPERATURE, JAW_DOUBT, JAW_OK, tell_temperature,
+     "68.0", "Fahrenheit"},
+    {SAY_NO_SPACING, JAW_ASSUMPTION, JAW_OK, tell_temperature,
+     "pattern", "leave"},
     {SAY_ALL_ASIDE, JAW_ERROR, JAW_EFEW, tell_all_aside,
      "edge|lost|0, and 1", "again"},
     {SAY_KNOWN_SIZE, JAW_DOUBT, JAW_OK, tell_known_size,
