@@ -252,7 +252,15 @@ typedef struct jaw_value_trust {
     jaw_place where;  /* the touch or statement whose slip that is */
 } jaw_value_trust;
 
-/* The same of one touch. */
+/* Where one more touch reduces a value's uncertainty most. */
+typedef struct jaw_next {
+    const char *text; /* "touch 'stop' once more, ..."; NULL: none reduces it by
+                         a fifth or gives it a check that it lacks */
+    double half95;    /* mm or rad, half-width of the 95 % interval with it */
+    bool checks;      /* it would check what nothing checks now */
+} jaw_next;
+
+/* What is known of one touch. */
 typedef struct jaw_touch_trust {
     double redundancy; /* 0: nothing checks it; 1: fully checked; NaN */
     double standard;   /* residual over its standard deviation; NaN */
@@ -317,6 +325,8 @@ typedef struct jaw_zero_found {
     double tap;         /* mm, how far to tap the end over that span; NaN */
     jaw_value_trust trust[JAW_AXES]; /* of zero */
     jaw_value_trust turn_trust;      /* of skew */
+    jaw_next next[JAW_AXES];         /* of zero */
+    jaw_next turn_next;              /* of skew */
     unsigned flags;
     const jaw_step *steps;
     size_t n_steps;

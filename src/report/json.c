@@ -71,6 +71,20 @@ static void put_trust(page *p, json_t *object, const jaw_value_trust *t,
     put(p, object, "unnoticed_line", json_integer(t->where.line));
 }
 
+static void put_next(page *p, json_t *object, const jaw_next *next, bool angle)
+{
+    if (!next->text) {
+        put(p, object, "next", json_null());
+        return;
+    }
+    json_t *touch = json_object();
+    put(p, touch, "touch", jaw__json_text(next->text));
+    put(p, touch, "half95",
+        angle ? jaw__json_degrees(next->half95) : length(p, next->half95));
+    put(p, touch, "checks", json_boolean(next->checks));
+    put(p, object, "next", touch);
+}
+
 static void push_zero_values(page *p, json_t *values,
                              const jaw_zero_entry *entry,
                              const jaw_zero_found *zero)
@@ -85,6 +99,7 @@ static void push_zero_values(page *p, json_t *values,
                                         length(p, enter[a]),
                                         length(p, exact[a]));
         put_trust(p, object, &zero->trust[a], false);
+        put_next(p, object, &zero->next[a], false);
         push(p, values, object);
     }
     if (!p->control->can_turn || entry->turn_use == JAW_TURN_NONE)
@@ -93,6 +108,7 @@ static void push_zero_values(page *p, json_t *values,
         register_value(p, zero->name, "turn", jaw__json_degrees(zero->turn),
                        jaw__json_degrees(zero->skew));
     put_trust(p, object, &zero->turn_trust, true);
+    put_next(p, object, &zero->turn_next, true);
     push(p, values, object);
 }
 

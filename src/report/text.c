@@ -5,6 +5,7 @@
 #include "parts.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { PAGE_WIDTH = 78 };
@@ -567,6 +568,60 @@ static void put_all_unseen(page *p)
     }
 }
 
+static void put_next(page *p, const char *name, const char *word,
+                     const jaw_value_trust *trust, const jaw_next *next,
+                     bool angle)
+{
+    enum { INDENT = 4 };
+    jaw__buffer line = {0};
+    size_t column = 2;
+    int decimals = jaw_step_decimals(jaw_deg(p->control->angle_step));
+    if (!next->text)
+        return;
+    jaw__buffer_printf(&line, "next: %s: %s %s +- ", next->text, name, word);
+    if (angle)
+        jaw__buffer_number(&line, jaw_deg(trust->half95), decimals, 0);
+    else
+        jaw__put_fine(&line, p->scale, trust->half95, 0);
+    jaw__buffer_text(&line, " becomes ");
+    if (angle)
+        jaw__buffer_number(&line, jaw_deg(next->half95), decimals, 0);
+    else
+        jaw__put_fine(&line, p->scale, next->half95, 0);
+    if (next->checks)
+        jaw__buffer_text(&line, " and has a check");
+    char *text = jaw__buffer_take(&line);
+    if (!text) {
+        p->b.failed = true;
+        return;
+    }
+    put(p, "  ");
+    put_words(p, text, &column, INDENT);
+    put(p, "\n");
+    free(text);
+}
+
+static void put_all_next(page *p)
+{
+    static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
+    size_t n;
+    const jaw_zero_found *z = jaw_solution_zeros(p->solution, &n);
+    bool any = false;
+    for (size_t i = 0; i < n; i++)
+        any = any || z[i].next[JAW_X].text || z[i].next[JAW_Y].text ||
+              z[i].next[JAW_Z].text || z[i].turn_next.text;
+    if (!any)
+        return;
+    put_heading(p, "Where one more touch helps most");
+    for (size_t i = 0; i < n; i++) {
+        for (int a = 0; a < JAW_AXES; a++)
+            put_next(p, z[i].name, word[a], &z[i].trust[a], &z[i].next[a],
+                     false);
+        put_next(p, z[i].name, "turn", &z[i].turn_trust, &z[i].turn_next,
+                 true);
+    }
+}
+
 /* The repeats against what was seen, where there is anything to see. */
 static void put_scatter(page *p)
 {
@@ -601,6 +656,7 @@ static void put_quality(page *p)
         put_tool_quality(p, &tools[i]);
     put_scatter(p);
     put_all_unseen(p);
+    put_all_next(p);
 }
 
 /* -------------------------------------------------------- work and cautions */

@@ -41,12 +41,20 @@ static void add(model *m, jaw_equation *e, jaw__origin origin, size_t *id)
         return;
     }
     j->origins = origins;
+    jaw_equation *equations = jaw__grow(j->equations, j->n_origins,
+                                        &j->room_equations, sizeof *equations);
+    if (equations == NULL) {
+        keep_first(m, JAW_ENOMEM);
+        return;
+    }
+    j->equations = equations;
     jaw_status status = jaw_adjust_add(j->adjust, e, id);
     if (status != JAW_OK) {
         keep_first(m, status);
         return;
     }
     origin.sigma = e->sigma;
+    equations[j->n_origins] = *e;
     origins[j->n_origins++] = origin;
 }
 
@@ -261,12 +269,12 @@ static double put_node(const jaw__solver *sv, jaw_equation *e, size_t node,
     return sign * j->node_at[node];
 }
 
-static bool has_node(const model *m, size_t node)
+static bool has_node(const jaw__solver *sv, size_t node)
 {
-    const jaw__joint *j = m->j;
+    const jaw__joint *j = sv->joint;
 
-    if (node < m->sv->setup->n_features)
-        return m->sv->setup->features[node].kind == JAW_FACE &&
+    if (node < sv->setup->n_features)
+        return sv->setup->features[node].kind == JAW_FACE &&
                j->parts[node].block != JAW_NO_BLOCK;
     return j->node_shared[node] != JAW_NO_BLOCK;
 }
@@ -306,28 +314,32 @@ static jaw_equation face_equation(const jaw__solver *sv, long f, jaw_touch t)
  * them all but fixed and the arithmetic sound. */
 #define EXACT (JAW_REPEAT_DEFAULT / 1000)
 
-/* to - from = value; from may be no node: the ground. */
-static void state_as(model *m, size_t from, size_t to, double value,
-                     double sigma, jaw__origin origin)
+/* to - from = value; from may be no node: the ground.  False when one of them
+ * is no unknown. */
+static bool difference(const jaw__solver *sv, size_t from, size_t to,
+                       double value, double sigma, jaw_equation *e)
 {
-    jaw_equation e = {.block = JAW_NO_BLOCK, .sigma = sigma};
     double seen;
 
-    if (!has_node(m, to) || (from != JAW_NO_BLOCK && !has_node(m, from)))
-        return;
+    *e = (jaw_equation){.block = JAW_NO_BLOCK, .sigma = sigma};
+    if (!has_node(sv, to) || (from != JAW_NO_BLOCK && !has_node(sv, from)))
+        return false;
     /* two faces can not stand in one equation, and nothing states that */
-    seen = put_node(m->sv, &e, to, 1);
+    seen = put_node(sv, e, to, 1);
     if (from != JAW_NO_BLOCK)
-        seen += put_node(m->sv, &e, from, -1);
-    e.off = value - seen;
-    add(m, &e, origin, NULL);
+        seen += put_node(sv, e, from, -1);
+    e->off = value - seen;
+    return true;
 }
 
 static void state(model *m, size_t from, size_t to, double value, double sigma,
                   jaw_place place)
 {
-    state_as(m, from, to, value, sigma,
-             (jaw__origin){.place = place, .feature = JAW__NOWHERE});
+    jaw_equation e;
+
+    if (difference(m->sv, from, to, value, sigma, &e))
+        add(m, &e, (jaw__origin){.place = place, .feature = JAW__NOWHERE},
+            NULL);
 }
 
 static size_t surface_node_of(const jaw__solver *sv, const char *name)
@@ -405,25 +417,31 @@ static jaw__origin contact_origin(const model *m, const jaw_contact_entry *e)
                          .shown = !m->j->all_stated && !stated};
 }
 
+bool jaw__contact_equation(const jaw__solver *sv, size_t i, jaw_equation *e)
+{
+    const jaw_contact_entry *c = &sv->setup->contacts[i];
+    double paper, repeat;
+    size_t from = contact_from(sv, c, &paper, &repeat);
+    size_t to = surface_node_of(sv, c->surface);
+
+    return from != JAW_NO_BLOCK && to != JAW_NO_BLOCK &&
+           difference(sv, from, to, c->reading - c->between - paper, repeat, e);
+}
+
 static void state_contacts(model *m)
 {
-    double paper, repeat;
+    jaw_equation e;
 
-    for (size_t i = 0; i < m->sv->setup->n_contacts; i++) {
-        const jaw_contact_entry *e = &m->sv->setup->contacts[i];
-        size_t from = contact_from(m->sv, e, &paper, &repeat);
-        size_t to = surface_node_of(m->sv, e->surface);
-        if (from != JAW_NO_BLOCK && to != JAW_NO_BLOCK)
-            state_as(m, from, to, e->reading - e->between - paper, repeat,
-                     contact_origin(m, e));
-    }
+    for (size_t i = 0; i < m->sv->setup->n_contacts; i++)
+        if (jaw__contact_equation(m->sv, i, &e))
+            add(m, &e, contact_origin(m, &m->sv->setup->contacts[i]), NULL);
 }
 
 /* A chain without ground is held at its root; differences do not feel it. */
 static void hold_chains(model *m)
 {
     for (size_t i = 0; i < m->sv->n_nodes; i++)
-        if (has_node(m, i) && !m->sv->nodes[i].grounded &&
+        if (has_node(m->sv, i) && !m->sv->nodes[i].grounded &&
             m->sv->nodes[i].chain == i)
             state(m, JAW_NO_BLOCK, i, m->sv->nodes[i].value, 1,
                   (jaw_place){0, 0});
@@ -478,7 +496,9 @@ static void state_growth(model *m)
     share(&e, m->j->growth_shared, 1);
     e.off = stated - m->j->growth_at;
     add(m, &e,
-        (jaw__origin){m->sv->setup->temperature.place, JAW__NOWHERE, 0}, NULL);
+        (jaw__origin){.place = m->sv->setup->temperature.place,
+                      .feature = JAW__NOWHERE},
+        NULL);
 }
 
 static void pattern_equations(model *m, long f)
@@ -1079,6 +1099,7 @@ void jaw__drop_joint(jaw__solver *sv)
     free(j->tip_off);
     free(j->tip_equation);
     free(j->origins);
+    free(j->equations);
     free(j->touch_equation);
     free(j);
     sv->joint = NULL;

@@ -55,7 +55,8 @@ typedef struct jaw__joint {
     double *tip_off;       /* mm, what was found more than stated of each */
     size_t *tip_equation;  /* that states it */
     jaw__origin *origins;  /* one an equation */
-    size_t n_origins, room_origins;
+    jaw_equation *equations; /* the equations themselves */
+    size_t n_origins, room_origins, room_equations;
     size_t *touch_equation; /* one a touch of the setup; JAW_NO_BLOCK */
     bool all_stated;       /* every tip in use states its repeat */
     bool solved;
@@ -67,6 +68,23 @@ typedef struct jaw__joint {
 jaw_equation jaw__touch_equation(const jaw__solver *sv, long f, jaw_touch t,
                                  bool first);
 bool jaw__touch_first(const jaw__solver *sv, long f, size_t i);
+
+/* jaw__contact_equation: what a contact says, whether or not it was used;
+ * false when it says nothing. */
+bool jaw__contact_equation(const jaw__solver *sv, size_t i, jaw_equation *e);
+
+/* jaw__find_next (next.c): the one touch more that reduces the uncertainty of f
+ * most; worst is the equation with the largest reach, unchecked: nothing checks
+ * it.  Nothing is found when too little is gained. */
+typedef struct jaw__want {
+    const jaw_linear *f;
+    size_t worst;
+    bool unchecked;
+    double half95, dof; /* of f as it is; dof of the spread that was seen */
+    bool mixed; /* it stands on what is known as well */
+} jaw__want;
+
+void jaw__find_next(jaw__solver *sv, const jaw__want *want, jaw_next *next);
 
 /* jaw__joint_scale: by what the sigmas that the touches show are to be
  * multiplied, and the degrees of freedom of that: 1 and INFINITY while the

@@ -5,6 +5,7 @@ libjawline_la_SOURCES += \
 	src/setup/joint.c \
 	src/setup/joint.h \
 	src/setup/lengths.c \
+	src/setup/next.c \
 	src/setup/messages.h \
 	src/setup/setup.c \
 	src/setup/setup.h \

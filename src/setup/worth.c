@@ -72,6 +72,7 @@ typedef struct worth {
     const jaw__joint *j;
     jaw_linear *f;
     double scale, dof;
+    size_t worst; /* equation with the largest reach on the value weighed last */
 } worth;
 
 /* ------------------------------------------------------------------ unknowns */
@@ -174,7 +175,22 @@ static jaw_value_trust weigh(worth *w)
         w->scale * jaw_adjust_reach(w->j->adjust, w->f, &equation);
     if (equation != JAW_NO_BLOCK && equation < w->j->n_origins)
         t.where = w->j->origins[equation].place;
+    w->worst = equation;
     return t;
+}
+
+/* The same, and what one more touch would make of it. */
+static void weigh_value(worth *w, jaw_value_trust *trust, jaw_next *next)
+{
+    *trust = weigh(w);
+    if (isnan(trust->u))
+        return;
+    jaw__want want = {.f = w->f,
+                      .worst = w->worst,
+                      .unchecked = isinf(trust->unnoticed),
+                      .scale = w->scale,
+                      .dof = w->dof};
+    jaw__find_next(w->sv, &want, next);
 }
 
 /* A line as worth.c needs it. */
@@ -256,7 +272,7 @@ static void weigh_corner(worth *w, const jaw_zero_entry *e, jaw_zero_found *z)
             put_line(w, e, &l[i], p, turns, inverse[axis][i]);
         if (turns) /* d(R at) = (-at.y, at.x) dturn */
             put_skew(w, e, axis == 0 ? at.y : -at.x);
-        z->trust[axis] = weigh(w);
+        weigh_value(w, &z->trust[axis], &z->next[axis]);
     }
 }
 
@@ -270,7 +286,7 @@ static void weigh_lone(worth *w, const jaw_zero_entry *e, jaw_axis axis,
     jaw_vec2 p = l.part->p0; /* beside the touches: no arm */
     jaw_linear_zero(w->f);
     put_line(w, e, &l, p, false, 1 / (axis == JAW_X ? l.n.x : l.n.y));
-    z->trust[axis] = weigh(w);
+    weigh_value(w, &z->trust[axis], &z->next[axis]);
 }
 
 /* -------------------------------------------------------------------- heights */
@@ -313,7 +329,7 @@ static void weigh_height(worth *w, const jaw_zero_entry *e, jaw_zero_found *z)
     jaw_linear_zero(w->f);
     put_node(w, (size_t)f, 1);
     put_base(w, -1);
-    z->trust[JAW_Z] = weigh(w);
+    weigh_value(w, &z->trust[JAW_Z], &z->next[JAW_Z]);
 }
 
 /* H is -u: and with it the first zero's height (tip to part), or less the
@@ -560,7 +576,7 @@ static void weigh_zero(worth *w, size_t i)
         return;
     jaw_linear_zero(w->f);
     put_skew(w, e, 1);
-    z->turn_trust = weigh(w);
+    weigh_value(w, &z->turn_trust, &z->turn_next);
 }
 
 static void take_total(jaw__solver *sv)

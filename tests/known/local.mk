@@ -6,6 +6,7 @@ tests_known_known_SOURCES = \
 	tests/known/known.c \
 	tests/known/known_tests.h \
 	tests/known/main.c \
+	tests/known/next.c \
 	tests/known/solved.c \
 	tests/known/warm.c
 TESTS += tests/known/known

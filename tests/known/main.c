@@ -9,6 +9,7 @@ int main(void)
 {
     Suite *suite = suite_create("known");
     suite_add_tcase(suite, known_case());
+    suite_add_tcase(suite, next_case());
     suite_add_tcase(suite, warm_case());
     suite_add_tcase(suite, decide_case());
     suite_add_tcase(suite, aside_case());
