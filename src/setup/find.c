@@ -538,20 +538,26 @@ static void judge_temperature(jaw__solver *sv)
         jaw__tell(sv, SAY_TEMPERATURE, t->place, NULL, at);
 }
 
-static void find_pattern(jaw__solver *sv, size_t f)
+static void say_few_holes(jaw__solver *sv, size_t f)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
+    const jaw__share *share = &sv->setup->shares[f];
+
+    if (share->n_asides > 0)
+        say_all_aside(sv, f, "places", share->n_holes);
+    else
+        jaw__tell(sv, SAY_FEW_HOLES, e->place, NULL, e->name, share->n_holes);
+}
+
+static void find_pattern(jaw__solver *sv, size_t f)
+{
     const jaw__share *share = &sv->setup->shares[f];
     jaw_found *found = &sv->out->features[f];
     size_t n = share->n_holes;
     double *resid = sv->out->resid + sv->setup->n_touches + share->first_hole;
 
-    if (n < 2 && share->n_asides > 0) {
-        say_all_aside(sv, f, "places", n);
-        return;
-    }
     if (n < 2) {
-        jaw__tell(sv, SAY_FEW_HOLES, e->place, NULL, e->name, n);
+        say_few_holes(sv, f);
         return;
     }
     jaw_vec2 *nominal = malloc(2 * n * sizeof *nominal);

@@ -12,8 +12,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* What is worth a word: a fifth of the uncertainty, or a check of which at least
- * a tenth of a slip shows. */
+/* What is worth a word: a fifth of the uncertainty, or a check in which at
+ * least a tenth of a slip shows. */
 #define GAIN_LEAST 0.2
 #define CHECK_LEAST 0.1
 

@@ -37,7 +37,8 @@ struct jaw_setup {
     size_t n_tips, n_features, n_touches, n_holes, n_asides;
     size_t n_setters, n_tools, n_contacts, n_zeros;
     size_t room_tips, room_features, room_shares, room_touches, room_places;
-    size_t room_holes, room_asides, room_setters, room_tools, room_contacts, room_zeros;
+    size_t room_holes, room_asides, room_setters, room_tools, room_contacts;
+    size_t room_zeros;
 };
 
 #endif

@@ -72,7 +72,7 @@ typedef struct worth {
     const jaw__joint *j;
     jaw_linear *f;
     double scale, dof;
-    size_t worst; /* equation with the largest reach on the value weighed last */
+    size_t worst; /* equation that reaches farthest, of the value weighed last */
 } worth;
 
 /* ------------------------------------------------------------------ unknowns */

@@ -37,6 +37,7 @@ char *json_of(const solved *s);
 TCase *aside_case(void);
 TCase *decide_case(void);
 TCase *known_case(void);
+TCase *memory_case(void); /* NULL when allocations can not be counted */
 TCase *next_case(void);
 TCase *warm_case(void);
 

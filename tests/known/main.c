@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Tests of what is known beforehand and how well, from the words of a sheet to
- * the values: the expected uncertainties are worked by hand (JCGM 100, 5.1.2). */
+ * the values: the expected uncertainties are worked by hand (JCGM 100, 5.1.2).
+ */
 #include "known_tests.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
 int main(void)
@@ -13,6 +15,11 @@ int main(void)
     suite_add_tcase(suite, warm_case());
     suite_add_tcase(suite, decide_case());
     suite_add_tcase(suite, aside_case());
+    TCase *memory = memory_case();
+    if (memory)
+        suite_add_tcase(suite, memory);
+    else
+        puts("left out: sheets without memory (a tool owns malloc)");
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);
     int failed = srunner_ntests_failed(runner);

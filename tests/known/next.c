@@ -76,8 +76,8 @@ START_TEST(comes_true)
 END_TEST
 
 /* A stop touched once, 20 from the corner: the promise is for a second touch
- * 80 along it, away from the jaw; once it is taken, its direction is its own and stands on
- * no squareness any more, which is the smaller part. */
+ * 80 along it, away from the jaw; once it is taken, its direction is its own
+ * and stands on no squareness any more, which is the smaller part. */
 START_TEST(a_second_place)
 {
 #define JAW "tip pin diameter 6 repeat 0.01\n"                                 \

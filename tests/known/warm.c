@@ -63,8 +63,8 @@ START_TEST(colder)
 END_TEST
 
 /* Two places at part (150, 0) and (150, 80), known to 0.01 each.  The origin
- * follows from their mean at (150, 40): W = mean - (1 + k) R (150, 40), so X has
- * the spread of the mean, 40 times that of the turn and 150 times that of k. */
+ * follows from their mean at (150, 40): W = mean - (1 + k) R (150, 40), so X
+ * has the spread of the mean, 40 times that of the turn and 150 times that of k. */
 START_TEST(its_spread_enters)
 {
     double u = hypot(hypot(23.1e-6 * 0.5, 5 * 1.2e-6), 0.5 * 1.2e-6);
