@@ -285,6 +285,8 @@ static const spot *choose(const search *s, double now)
     return isfinite(s->best_check.variance) ? &s->best_check : NULL;
 }
 
+/* With few degrees of freedom one more touch narrows Student's t as well; where
+ * what is known has a share beside what was seen, that is left out. */
 void jaw__find_next(jaw__solver *sv, const jaw__want *want, jaw_next *next)
 {
     search s = {.sv = sv, .adjust = sv->joint->adjust, .want = want};
@@ -307,6 +309,8 @@ void jaw__find_next(jaw__solver *sv, const jaw__want *want, jaw_next *next)
         return;
     next->text = spot_text(&s, best);
     next->checks = best->checks;
-    next->half95 = want->scale * sqrt(best->variance) *
-                   jaw_trust_cover(0.95, want->dof + 1);
+    next->half95 = want->half95 * sqrt(best->variance / now) *
+                   (want->mixed ? 1
+                                : jaw_trust_cover(0.95, want->dof + 1) /
+                                      jaw_trust_cover(0.95, want->dof));
 }

@@ -188,8 +188,9 @@ static void weigh_value(worth *w, jaw_value_trust *trust, jaw_next *next)
     jaw__want want = {.f = w->f,
                       .worst = w->worst,
                       .unchecked = isinf(trust->unnoticed),
-                      .scale = w->scale,
-                      .dof = w->dof};
+                      .half95 = trust->half95,
+                      .dof = w->dof,
+                      .mixed = trust->dof != w->dof};
     jaw__find_next(w->sv, &want, next);
 }
 
