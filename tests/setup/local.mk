@@ -4,6 +4,7 @@ tests_setup_setup_SOURCES = \
 	tests/alloc/alloc.c \
 	tests/alloc/alloc.h \
 	tests/feature/random.h \
+	tests/setup/differences.c \
 	tests/setup/entries.c \
 	tests/setup/heights.c \
 	tests/setup/lengths.c \

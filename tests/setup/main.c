@@ -16,6 +16,7 @@ int main(void)
     suite_add_tcase(suite, says_case());
     suite_add_tcase(suite, tired_case());
     suite_add_tcase(suite, large_case());
+    suite_add_tcase(suite, differences_case());
     TCase *memory = memory_case();
     if (memory)
         suite_add_tcase(suite, memory);

@@ -22,6 +22,7 @@ TCase *world_case(void);
 TCase *says_case(void);
 TCase *tired_case(void);
 TCase *large_case(void);
+TCase *differences_case(void);
 TCase *memory_case(void); /* NULL when allocations can not be counted */
 
 /* A status, by its text when it is another one. */
