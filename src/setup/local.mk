@@ -1,12 +1,15 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libjawline_la_SOURCES += \
+	src/setup/equations.c \
 	src/setup/find.c \
 	src/setup/heights.c \
 	src/setup/joint.c \
 	src/setup/joint.h \
 	src/setup/lengths.c \
+	src/setup/names.c \
 	src/setup/next.c \
 	src/setup/messages.h \
+	src/setup/model.h \
 	src/setup/setup.c \
 	src/setup/setup.h \
 	src/setup/solve.c \
@@ -14,7 +17,9 @@ libjawline_la_SOURCES += \
 	src/setup/store.c \
 	src/setup/store.h \
 	src/setup/suspects.c \
+	src/setup/tell.c \
 	src/setup/tools.c \
 	src/setup/trials.c \
+	src/setup/unknowns.c \
 	src/setup/worth.c \
 	src/setup/zero.c
