@@ -40,6 +40,8 @@ typedef struct search {
     spot best, best_check;
 } search;
 
+#define BETTER (1 - 1e-9)
+
 static void try_spot(search *s, spot at, const jaw_equation *e)
 {
     at.variance = jaw_adjust_gain(s->adjust, e, s->want->f);
@@ -49,9 +51,10 @@ static void try_spot(search *s, spot at, const jaw_equation *e)
         double left = jaw_adjust_gain(s->adjust, e, s->blind);
         at.checks = left < (1 - CHECK_LEAST) * s->blind_variance;
     }
-    if (at.variance < s->best.variance)
+    /* of two that gain alike, to rounding, the first is named */
+    if (at.variance < s->best.variance * BETTER)
         s->best = at;
-    if (at.checks && at.variance < s->best_check.variance)
+    if (at.checks && at.variance < s->best_check.variance * BETTER)
         s->best_check = at;
 }
 
