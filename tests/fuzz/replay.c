@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SLIPS = 400, CUTS_MAX = 1500 };
+enum { SLIPS = 200, CUTS_MAX = 600 };
 
 static uint64_t state;
 static unsigned long tried;
