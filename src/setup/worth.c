@@ -615,7 +615,7 @@ static void judge_spread(jaw__solver *sv)
         !(q->chance < SPREAD_CHANCE))
         return;
     jaw_number_write(q->s0, 1, times, sizeof times);
-    jaw__tell(sv, SAY_SPREAD, (jaw_place){0, 0}, NULL, times);
+    jaw__tell(sv, SAY_SPREAD, (jaw_place){0, 0}, "", times);
 }
 
 void jaw__solve_worth(jaw__solver *sv)
