@@ -211,6 +211,16 @@ EXTRA_DIST += \
 	tests/errors/solve-size-off.jaw \
 	tests/errors/solve-size.expect \
 	tests/errors/solve-size.jaw \
+	tests/errors/solve-slip.expect \
+	tests/errors/solve-slip.jaw \
+	tests/errors/solve-spread.expect \
+	tests/errors/solve-spread.jaw \
+	tests/errors/solve-suspects.expect \
+	tests/errors/solve-suspects.jaw \
+	tests/errors/solve-tip-size.expect \
+	tests/errors/solve-tip-size.jaw \
+	tests/errors/solve-trials.expect \
+	tests/errors/solve-trials.jaw \
 	tests/errors/solve-square-assumed.expect \
 	tests/errors/solve-square-assumed.jaw \
 	tests/errors/solve-square-known.expect \

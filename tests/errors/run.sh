@@ -58,6 +58,16 @@ command_of() {
     esac
 }
 
+# What local.mk does not name is missing from a release.
+for file in *.jaw *.rows *.expect; do
+    if grep -q "tests/errors/$file\( \|\$\)" local.mk; then
+        pass
+    else
+        echo "$file" >"$tmp/unnamed"
+        fail "not named in tests/errors/local.mk" "$tmp/unnamed"
+    fi
+done
+
 for input in *.jaw *.rows; do
     expect=${input%.*}.expect
     "$tell" "$input" >"$tmp/told" || fail "tell $input" "$tmp/told"
