@@ -112,6 +112,82 @@ typedef struct jaw_rigid {
     unsigned flags; /* always 0 */
 } jaw_rigid;
 
+/* Upper triangles are stored by rows: of x y z r that is xx xy xz xr yy ... */
+typedef struct jaw_sphere {
+    double x, y, z, r; /* mm, r > 0 */
+    double cov[10];    /* mm^2, of x y z r; a known radius has no variance */
+    double q[10];      /* cofactors, same order */
+    double ssr, rms, s;
+    int dof; /* n - 4; n - 3 when the radius is known */
+    unsigned flags; /* JAW_NO_CHECK; JAW_WEAK as of a circle (a small cap) */
+} jaw_sphere;
+
+typedef struct jaw_cylinder {
+    jaw_vec3 p;         /* on the axis, nearest to the mean of the touches */
+    jaw_vec3 axis;      /* unit, z > 0 (z = 0: y > 0; y = 0 too: x > 0) */
+    jaw_vec3 across[2]; /* unit, across[0] x across[1] = axis */
+    double r;           /* mm, > 0 */
+    double cov[15];     /* of: shift of p along across[0] and across[1], mm;
+                           tilt of the axis about p towards across[0] and
+                           towards across[1], rad; r, mm.  What is given has no
+                           variance */
+    double q[15];       /* cofactors, same order */
+    double ssr, rms, s;
+    int dof; /* n less what was to be found: 5, 2 less for a given direction,
+                1 less for a given radius */
+    unsigned flags; /* JAW_NO_CHECK; JAW_WEAK: a shift is more than ten times
+                       less sure than one touch, or a tilt over the length that
+                       was touched is */
+} jaw_cylinder;
+
+/* What of a cylinder is known before. */
+typedef struct jaw_cylinder_given {
+    const jaw_vec3 *axis; /* any length but 0; NULL: to be found */
+    double r;             /* mm, > 0; 0: to be found */
+} jaw_cylinder_given;
+
+typedef struct jaw_rigid3 {
+    double turn[3][3];   /* proper rotation: to = origin + turn from */
+    jaw_vec3 origin;     /* mm */
+    jaw_vec3 from_mean, to_mean; /* weighted means of the two sets */
+    double scale;        /* of the best similarity, for comparison only */
+    double q_turn[6];    /* cofactors of a small turn about to_mean, as a vector
+                            in the axes of `to`: rad^2 for touches of unit
+                            spread; independent of the shift */
+    double q_shift;      /* cofactor of each of x, y, z at to_mean */
+    double cov_turn[6], u_shift;
+    double mirror_ssr;   /* what the best mirror image would leave */
+    double ssr;          /* weighted */
+    double rms, s;       /* as of jaw_rigid */
+    int dof; /* 3 n - 6 */
+    unsigned flags; /* always 0 */
+} jaw_rigid3;
+
+/* reading = mean + along cos(angle) + across sin(angle) */
+typedef struct jaw_sweep {
+    double mean, along, across; /* mm */
+    double amplitude; /* mm, >= 0: half of what the hand of an indicator moves */
+    double phase;     /* rad in (-pi, pi], where the reading is largest */
+    double cov[6];    /* mm^2, of mean along across */
+    double q[6];      /* cofactors, same order */
+    double ssr, rms, s;
+    int dof; /* n - 3 */
+    unsigned flags; /* JAW_NO_CHECK; JAW_WEAK as of a circle */
+} jaw_sweep;
+
+/* Form in the sense of ISO 12780, 12781 and 12181: the narrowest zone that holds
+ * all touches, and the two circles that touch from one side. */
+typedef struct jaw_zone {
+    double width;      /* mm, >= 0 */
+    jaw_vec3 normal;   /* of a line (z = 0) or plane: unit, sign as of jaw_line
+                          and jaw_plane */
+    double low, high;  /* mm: line and plane, normal . p of the two borders;
+                          circle, the two radii */
+    jaw_vec2 centre;   /* of a circle; NaN otherwise */
+    size_t touch[4];   /* those that hold it; n_touch of them */
+    size_t n_touch;
+} jaw_zone;
+
 /* jaw_fit_line: the line with least sum of squared distances.
  *
  * Given:     p[n]     mm, n >= 2
@@ -207,6 +283,74 @@ jaw_status jaw_fit_circle_known(const jaw_vec2 p[], size_t n, double r,
 jaw_status jaw_fit_rigid(const jaw_vec2 from[], const jaw_vec2 to[],
                          const double weight[], size_t n, jaw_rigid *fit,
                          jaw_vec2 resid[]);
+
+/* jaw_fit_sphere: the sphere with least sum of squared distances.
+ *
+ * Given:     p[n]     tip centres, mm, n >= 4
+ * Returned:  *sphere, resid[n] distance from the sphere, outside positive
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (one plane, or too few
+ *            places), JAW_ENOCONV (a plane is better than any sphere)
+ * Source:    as jaw_fit_circle, in space; Forbes, NPL Report DITC 140/89 */
+jaw_status jaw_fit_sphere(const jaw_vec3 p[], size_t n, jaw_sphere *sphere,
+                          double resid[]);
+
+/* jaw_fit_sphere_known: the same with the radius known, r > 0; n >= 4 (three
+ * touches leave two mirrored centres).
+ * Status:    also JAW_EDOMAIN (r); JAW_ERANK also when two centres fit equally
+ *            well */
+jaw_status jaw_fit_sphere_known(const jaw_vec3 p[], size_t n, double r,
+                                jaw_sphere *sphere, double resid[]);
+
+/* jaw_fit_cylinder: the cylinder with least sum of squared distances.
+ *
+ * Given:     p[n]     tip centres, mm; n >= 5 with nothing given, 3 with the
+ *                     direction, 6 with the radius alone, 3 with both
+ *            given    NULL: nothing
+ * Returned:  *cylinder, resid[n] distance from it, outside positive
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_EDOMAIN (given), JAW_ERANK
+ *            (the touches fit cylinders of any direction or radius, or two
+ *            equally well), JAW_ENOCONV
+ * Source:    Forbes, NPL Report DITC 140/89 (the model); Shakarji, J. Res.
+ *            NIST 103 (1998) 633-641 */
+jaw_status jaw_fit_cylinder(const jaw_vec3 p[], size_t n,
+                            const jaw_cylinder_given *given,
+                            jaw_cylinder *cylinder, double resid[]);
+
+/* jaw_fit_rigid3: jaw_fit_rigid in space; n >= 3, not on one line.
+ * Returned:  resid[n] vectors to - (origin + turn from); may be NULL
+ * Status:    as jaw_fit_rigid; JAW_ERANK also for points on one line */
+jaw_status jaw_fit_rigid3(const jaw_vec3 from[], const jaw_vec3 to[],
+                          const double weight[], size_t n, jaw_rigid3 *fit,
+                          jaw_vec3 resid[]);
+
+/* jaw_fit_sweep: mean, cosine and sine of readings at known angles.
+ *
+ * Given:     angle[n] rad, any; reading[n] mm, n >= 3
+ * Returned:  *sweep, resid[n] reading less fitted
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (fewer than three
+ *            different angles) */
+jaw_status jaw_fit_sweep(const double angle[], const double reading[], size_t n,
+                         jaw_sweep *sweep, double resid[]);
+
+/* jaw_zone_line, _plane, _circle: minimum zones, exact: no zone that holds all
+ * touches is narrower.  A circle's is the narrowest ring.
+ *
+ * Given:     p[n]  mm; n >= 2, 3, 3
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (all in one place; for
+ *            a plane on one line, for a circle no ring is narrower than a
+ *            strip), JAW_ENOMEM; on failure all NaN
+ * Cost:      n log n or nearly so */
+jaw_status jaw_zone_line(const jaw_vec2 p[], size_t n, jaw_zone *zone);
+jaw_status jaw_zone_plane(const jaw_vec3 p[], size_t n, jaw_zone *zone);
+jaw_status jaw_zone_circle(const jaw_vec2 p[], size_t n, jaw_zone *zone);
+
+/* jaw_zone_around: the smallest circle that holds all touches (what a ring must
+ * be to slip over a boss); width is 0, high its radius, low the distance of the
+ * innermost touch from its centre.  jaw_zone_within: the largest circle that
+ * no touch lies in, its centre within the touches' convex hull (the largest pin
+ * that a bore takes); low its radius, high that of the outermost touch. */
+jaw_status jaw_zone_around(const jaw_vec2 p[], size_t n, jaw_zone *zone);
+jaw_status jaw_zone_within(const jaw_vec2 p[], size_t n, jaw_zone *zone);
 
 #ifdef __cplusplus
 }
