@@ -10,6 +10,11 @@
 #include <jawline/trust.h>
 #include <jawline/measure.h>
 #include <jawline/feature.h>
+#include <jawline/align.h>
+#include <jawline/hold.h>
+#include <jawline/datum.h>
+#include <jawline/rotary.h>
+#include <jawline/place.h>
 #include <jawline/setup.h>
 #include <jawline/sheet.h>
 #include <jawline/report.h>

@@ -24,6 +24,11 @@ include tests/fit/local.mk
 include tests/trust/local.mk
 include tests/measure/local.mk
 include tests/feature/local.mk
+include tests/align/local.mk
+include tests/hold/local.mk
+include tests/datum/local.mk
+include tests/rotary/local.mk
+include tests/place/local.mk
 include tests/setup/local.mk
 include tests/known/local.mk
 include tests/sheet/local.mk

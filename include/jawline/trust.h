@@ -62,6 +62,18 @@ double jaw_trust_shift(double alpha, double power);
  * u is negative or all are 0 */
 double jaw_trust_effective_dof(const double u[], const double dof[], size_t n);
 
+/* One value and what is known of its error, for results that stand by
+ * themselves; jaw_figure_make fills in half95 by Student's t (NaN when u is not
+ * known, 0 when u is 0). */
+typedef struct jaw_figure {
+    double value;
+    double u;      /* standard uncertainty; NaN: not known */
+    double dof;    /* its degrees of freedom; INFINITY: spreads as stated */
+    double half95; /* half-width of the 95 % interval */
+} jaw_figure;
+
+jaw_figure jaw_figure_make(double value, double u, double dof);
+
 /* -------------------------------------------------------------- adjustment */
 
 /* Unknowns come in blocks, one block a feature, and shared ones, which several

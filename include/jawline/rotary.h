@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rotary.h: the centre line of a rotary table, and where the work zero goes when
+ * it is indexed.
+ *
+ * A table about X turns the plane y z, about Y the plane z x, about Z the plane
+ * x y: in each the first axis turns towards the second for a positive angle
+ * (right hand, ISO 841).  "Plane coordinates" below are those two, in order.
+ * One feature, touched at known angles a_i, lies at
+ *     p_i = c + R(s a_i) q
+ * with s = +1 when the table's angles count by the right hand and -1 when they
+ * count the other way.  For known angles this is linear in c and q, so it is
+ * plain least squares (cf. Umeyama 1991 for the free angle). */
+#ifndef JAWLINE_ROTARY_H
+#define JAWLINE_ROTARY_H
+
+#include <jawline/fit.h>
+#include <jawline/trust.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef enum jaw_sense {
+    JAW_SENSE_FIND,        /* let the touches tell */
+    JAW_SENSE_RIGHT = 1,   /* by the right hand */
+    JAW_SENSE_LEFT = -1
+} jaw_sense;
+
+/* jaw_rotary_centre.
+ *
+ * Given:     angle[n], p[n]  rad and plane coordinates of one feature, mm; n >= 2
+ *            sense    stated, or JAW_SENSE_FIND (n >= 3)
+ *            repeat   mm, of each coordinate; NaN: from the residuals
+ * Returned:  centre, cov[3] (xx xy yy); arm: q, the feature at angle 0 from the
+ *            centre; sense as found; other_rms: what the opposite sense would
+ *            leave; resid[n] vectors, may be NULL
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_EDOMAIN, JAW_ERANK (all
+ *            angles the same modulo a turn, or, to find the sense, modulo half
+ *            a turn; or the feature lies on the centre and sense is to be
+ *            found), JAW_ECONFLICT (the touches deny the stated sense: the
+ *            opposite leaves a spread too much smaller for chance, F test) */
+typedef struct jaw_rotary {
+    jaw_vec2 centre, arm;
+    double cov[3];    /* mm^2, of centre */
+    double dof_of;    /* of cov: INFINITY with a stated repeat */
+    jaw_sense sense;
+    double rms, other_rms;
+    int dof;          /* 2 n - 4 */
+    unsigned flags;   /* JAW_NO_CHECK, JAW_WEAK (angles crowd) */
+} jaw_rotary;
+
+jaw_status jaw_rotary_centre(const double angle[], const jaw_vec2 p[], size_t n,
+                             jaw_sense sense, double repeat, jaw_rotary *found,
+                             jaw_vec2 resid[]);
+
+/* jaw_rotary_tilt: from the centres found at two places along the axis, how far
+ * the axis leans towards the first and the second axis of its plane, rad, with
+ * uncertainty; apart: mm, signed, place[1] - place[0]. */
+jaw_status jaw_rotary_tilt(const jaw_rotary place[2], double apart,
+                           jaw_figure tilt[2]);
+
+/* jaw_rotary_index: where a point that stands at plane coordinates p with the
+ * table at angle `from` stands at angle `to`, and its covariance from that of
+ * the centre and of p (cov_p may be NULL: exact; the two independent). */
+jaw_status jaw_rotary_index(const jaw_rotary *table, jaw_vec2 p,
+                            const double cov_p[3], double from, double to,
+                            jaw_vec2 *out, double cov[3]);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
