@@ -26,6 +26,7 @@ static void add(jaw__model *m, jaw_equation *e, jaw__origin origin, size_t *id)
         return;
     }
     j->equations = equations;
+    e->known_spread = !jaw__is_by_hand(origin.source);
     jaw_status status = jaw_adjust_add(j->adjust, e, id);
     if (status != JAW_OK) {
         jaw__keep_first(m, status);
@@ -50,6 +51,8 @@ static jaw__origin origin_of(const jaw__model *m, long f, size_t touch)
     return (jaw__origin){.place = setup->touch_places[at],
                          .feature = f,
                          .touch = touch,
+                         .source = JAW__FROM_TOUCHES,
+                         .of = (size_t)f,
                          .shown = !m->sv->out->features[f].repeat_stated};
 }
 
@@ -89,7 +92,9 @@ static void state_radii(jaw__model *m)
         share(&e, m->j->tip_shared[i], 1);
         add(m, &e,
             (jaw__origin){.place = setup->tips[i].place,
-                          .feature = JAW__NOWHERE},
+                          .feature = JAW__NOWHERE,
+                          .source = JAW__FROM_DIAMETER,
+                          .of = i},
             &m->j->tip_equation[i]);
     }
 }
@@ -187,7 +192,10 @@ static void state_size(jaw__model *m, long f)
     e.local[2] = 1;
     e.off = entry->size / 2 - part->at[2];
     add(m, &e,
-        (jaw__origin){.place = entry->size_place, .feature = JAW__NOWHERE},
+        (jaw__origin){.place = entry->size_place,
+                      .feature = JAW__NOWHERE,
+                      .source = JAW__FROM_SIZE,
+                      .of = (size_t)f},
         NULL);
 }
 
@@ -272,14 +280,14 @@ static bool difference(const jaw__solver *sv, size_t from, size_t to,
     return true;
 }
 
-static void state(jaw__model *m, size_t from, size_t to, double value, double sigma,
-                  jaw_place place)
+static void state(jaw__model *m, size_t from, size_t to, double value,
+                  double sigma, jaw__origin origin)
 {
     jaw_equation e;
 
+    origin.feature = JAW__NOWHERE;
     if (difference(m->sv, from, to, value, sigma, &e))
-        add(m, &e, (jaw__origin){.place = place, .feature = JAW__NOWHERE},
-            NULL);
+        add(m, &e, origin, NULL);
 }
 
 static size_t surface_node_of(const jaw__solver *sv, const char *name)
@@ -297,32 +305,48 @@ static double spread_of(double known)
     return known > 0 ? known : EXACT;
 }
 
-static void state_known(jaw__model *m)
+static void state_tip_lengths(jaw__model *m)
 {
-    const jaw_setup *setup = m->sv->setup;
+    const jaw_tip_entry *e = m->sv->setup->tips;
 
-    for (size_t i = 0; i < setup->n_tips; i++)
-        if (!isnan(setup->tips[i].tip.length))
-            state(m, JAW_NO_BLOCK, jaw__tip_node(m->sv, i),
-                  -setup->tips[i].tip.length,
-                  spread_of(setup->tips[i].length_known),
-                  setup->tips[i].place);
-    for (size_t i = 0; i < setup->n_tools; i++)
-        if (!isnan(setup->tools[i].length))
-            state(m, JAW_NO_BLOCK, jaw__tool_node(m->sv, i),
-                  -setup->tools[i].length,
-                  spread_of(setup->tools[i].length_known),
-                  setup->tools[i].place);
-    for (size_t i = 0; i < setup->n_setters; i++) {
-        const jaw_setter_entry *e = &setup->setters[i];
+    for (size_t i = 0; i < m->sv->setup->n_tips; i++)
+        if (!isnan(e[i].tip.length))
+            state(m, JAW_NO_BLOCK, jaw__tip_node(m->sv, i), -e[i].tip.length,
+                  spread_of(e[i].length_known),
+                  (jaw__origin){.place = e[i].place,
+                                .source = JAW__FROM_TIP_LENGTH,
+                                .of = i});
+}
+
+static void state_tool_lengths(jaw__model *m)
+{
+    const jaw_tool_entry *e = m->sv->setup->tools;
+
+    for (size_t i = 0; i < m->sv->setup->n_tools; i++)
+        if (!isnan(e[i].length))
+            state(m, JAW_NO_BLOCK, jaw__tool_node(m->sv, i), -e[i].length,
+                  spread_of(e[i].length_known),
+                  (jaw__origin){.place = e[i].place,
+                                .source = JAW__FROM_TOOL_LENGTH,
+                                .of = i});
+}
+
+static void state_setters(jaw__model *m)
+{
+    for (size_t i = 0; i < m->sv->setup->n_setters; i++) {
+        const jaw_setter_entry *e = &m->sv->setup->setters[i];
         size_t node = jaw__setter_node(m->sv, i);
         size_t below = e->on ? surface_node_of(m->sv, e->on) : JAW_NO_BLOCK;
         if (!isnan(e->top))
             state(m, JAW_NO_BLOCK, node, e->top, spread_of(e->top_known),
-                  e->place);
+                  (jaw__origin){.place = e->place,
+                                .source = JAW__FROM_TOP,
+                                .of = i});
         if (below != JAW_NO_BLOCK && below != node)
             state(m, below, node, e->height, spread_of(e->height_known),
-                  e->on_place);
+                  (jaw__origin){.place = e->on_place,
+                                .source = JAW__FROM_HEIGHT,
+                                .of = i});
     }
 }
 
@@ -349,11 +373,15 @@ static size_t contact_from(const jaw__solver *sv, const jaw_contact_entry *e,
 static jaw__origin contact_origin(const jaw__model *m, const jaw_contact_entry *e)
 {
     long tip = jaw__find_tip(m->sv->setup, e->tip);
+    long tool = jaw__find_tool(m->sv->setup, e->tool);
     bool stated = e->tool == 0 && tip != JAW__NOWHERE &&
                   !isnan(m->sv->setup->tips[tip].tip.repeat);
 
     return (jaw__origin){.place = e->place,
                          .feature = JAW__NOWHERE,
+                         .source = e->tool != 0 ? JAW__FROM_TOOL
+                                                : JAW__FROM_TIP,
+                         .of = (size_t)(e->tool != 0 ? tool : tip),
                          .shown = !m->j->all_stated && !stated};
 }
 
@@ -384,13 +412,14 @@ static void hold_chains(jaw__model *m)
         if (has_node(m->sv, i) && !m->sv->nodes[i].grounded &&
             m->sv->nodes[i].chain == i)
             state(m, JAW_NO_BLOCK, i, m->sv->nodes[i].value, 1,
-                  (jaw_place){0, 0});
+                  (jaw__origin){.source = JAW__FROM_ELSE});
 }
 
 /* ------------------------------------------------------------------- patterns */
 
+/* *id is left as it is when the hole says nothing. */
 static void hole_equation(jaw__model *m, long f, const jaw_hole_entry *hole,
-                          int axis)
+                          int axis, size_t *id)
 {
     const jaw__joint *j = m->j;
     const double *at = j->frame_at + 3 * f;
@@ -406,7 +435,9 @@ static void hole_equation(jaw__model *m, long f, const jaw_hole_entry *hole,
     const jaw_feature_entry *entry = &m->sv->setup->features[f];
     double spacing = entry->places_known > 0 ? entry->places_known
                                              : JAW_SPACING_DEFAULT;
-    jaw_equation e = {.block = JAW_NO_BLOCK, .sigma = spacing};
+    double typed =
+        bore == JAW__NOWHERE ? jaw__repeat_at(m->sv->setup, entry) : 0;
+    jaw_equation e = {.block = JAW_NO_BLOCK, .sigma = hypot(spacing, typed)};
 
     if (bore != JAW__NOWHERE) {
         e.block = j->parts[bore].block;
@@ -415,15 +446,19 @@ static void hole_equation(jaw__model *m, long f, const jaw_hole_entry *hole,
         e.local[axis] = -1;
         e.off = j->parts[bore].at[axis] - belongs;
     } else {
-        e.sigma = hypot(spacing, jaw__repeat_at(m->sv->setup, entry));
         e.off = (axis == 0 ? hole->touched.x : hole->touched.y) - belongs;
     }
     share(&e, frame + (size_t)axis, 1);
     share(&e, frame + 2, arm);
     if (j->growth_shared != JAW_NO_BLOCK)
         share(&e, j->growth_shared, axis == 0 ? n.x : n.y);
-    add(m, &e, (jaw__origin){.place = hole->place, .feature = JAW__NOWHERE},
-        NULL);
+    add(m, &e,
+        (jaw__origin){.place = hole->place,
+                      .feature = JAW__NOWHERE,
+                      .source = JAW__FROM_SPACING,
+                      .of = (size_t)f,
+                      .typed = typed},
+        id);
 }
 
 static void state_growth(jaw__model *m)
@@ -437,17 +472,22 @@ static void state_growth(jaw__model *m)
     e.off = stated - m->j->growth_at;
     add(m, &e,
         (jaw__origin){.place = m->sv->setup->temperature.place,
-                      .feature = JAW__NOWHERE},
+                      .feature = JAW__NOWHERE,
+                      .source = JAW__FROM_TEMPERATURE},
         NULL);
 }
 
 static void pattern_equations(jaw__model *m, long f)
 {
     const jaw__share *s = &m->sv->setup->shares[f];
+    size_t in_y;
 
-    for (size_t i = 0; i < s->n_holes; i++)
-        for (int axis = 0; axis < 2; axis++)
-            hole_equation(m, f, &m->sv->setup->holes[s->first_hole + i], axis);
+    for (size_t i = 0; i < s->n_holes; i++) {
+        size_t at = s->first_hole + i;
+        hole_equation(m, f, &m->sv->setup->holes[at], 0,
+                      &m->j->hole_equation[at]);
+        hole_equation(m, f, &m->sv->setup->holes[at], 1, &in_y);
+    }
 }
 
 /* --------------------------------------------------------- what gives the turn */
@@ -474,7 +514,9 @@ static void tie_direction(jaw__model *m, long f)
     add(m, &e,
         (jaw__origin){.place = zero ? zero->term[axis].place
                                     : (jaw_place){0, 0},
-                      .feature = JAW__NOWHERE},
+                      .feature = JAW__NOWHERE,
+                      .source = JAW__FROM_SQUARE,
+                      .of = (size_t)f},
         NULL);
 }
 
@@ -549,7 +591,9 @@ void jaw__write_equations(jaw__model *m)
         feature_equations(m, (long)f);
     state_radii(m);
     state_growth(m);
-    state_known(m);
+    state_tip_lengths(m);
+    state_tool_lengths(m);
+    state_setters(m);
     state_contacts(m);
     hold_chains(m);
 }

@@ -210,9 +210,11 @@ static bool make_room(jaw__joint *j, const jaw__solver *sv)
     j->tip_off = calloc(sv->setup->n_tips + 1, sizeof *j->tip_off);
     j->touch_equation =
         calloc(sv->setup->n_touches + 1, sizeof *j->touch_equation);
+    j->hole_equation =
+        calloc(sv->setup->n_holes + 1, sizeof *j->hole_equation);
     return j->adjust && j->parts && j->node_at && j->node_shared &&
            j->frame_at && j->tip_shared && j->tip_off && j->tip_equation &&
-           j->touch_equation;
+           j->touch_equation && j->hole_equation;
 }
 
 static bool all_stated(const jaw__solver *sv)
@@ -238,6 +240,8 @@ void jaw__solve_joint(jaw__solver *sv)
     }
     for (size_t i = 0; i < sv->setup->n_touches; i++)
         j->touch_equation[i] = JAW_NO_BLOCK;
+    for (size_t i = 0; i < sv->setup->n_holes; i++)
+        j->hole_equation[i] = JAW_NO_BLOCK;
     for (size_t i = 0; i < sv->n_nodes; i++)
         j->node_at[i] = sv->nodes[i].value;
     for (size_t f = 0; f < sv->setup->n_features; f++)
@@ -273,6 +277,7 @@ void jaw__drop_joint(jaw__solver *sv)
     free(j->origins);
     free(j->equations);
     free(j->touch_equation);
+    free(j->hole_equation);
     free(j);
     sv->joint = NULL;
 }

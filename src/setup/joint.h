@@ -33,12 +33,47 @@ typedef struct jaw__part {
     size_t frame; /* pattern: first of three shared unknowns */
 } jaw__part;
 
+/* Where an equation's error comes from, and of which entry: a feature's number
+ * for touches, sizes, squareness and places, else that of the tip, tool or
+ * setter.  The first three are what a hand did; the rest is stated or taken for
+ * granted, and its spread is known whatever the touches show. */
+#define JAW__SOURCE_LIST(X)                                                    \
+    X(JAW__FROM_TOUCHES, "touches of '%s'")                                    \
+    X(JAW__FROM_TOOL, "touches of tool %d")                                    \
+    X(JAW__FROM_TIP, "touches of tip '%s' on setters")                         \
+    X(JAW__FROM_PLACES, "typed places of '%s', as one touch repeats")          \
+    X(JAW__FROM_SPACING, "how true the places of '%s' are")                    \
+    X(JAW__FROM_SQUARE, "'%s' taken as square to the part")                    \
+    X(JAW__FROM_SIZE, "stated size of '%s'")                                   \
+    X(JAW__FROM_DIAMETER, "stated diameter of tip '%s'")                       \
+    X(JAW__FROM_TIP_LENGTH, "stated length of tip '%s'")                       \
+    X(JAW__FROM_TOOL_LENGTH, "stated length of tool %d")                       \
+    X(JAW__FROM_TOP, "stated top of '%s'")                                     \
+    X(JAW__FROM_HEIGHT, "stated height of '%s'")                               \
+    X(JAW__FROM_TEMPERATURE, "temperature and expansion of the part")          \
+    X(JAW__FROM_ELSE, "what else is stated")
+
+typedef enum jaw__source {
+#define JAW__SOURCE_ENUM(id, text) id,
+    JAW__SOURCE_LIST(JAW__SOURCE_ENUM)
+#undef JAW__SOURCE_ENUM
+    JAW__SOURCES
+} jaw__source;
+
+static inline bool jaw__is_by_hand(jaw__source source)
+{
+    return source <= JAW__FROM_TIP;
+}
+
 /* What each equation stands for, for the messages; and its sigma, and whether
  * the touches have to show that, for nobody stated it. */
 typedef struct jaw__origin {
     jaw_place place;
     long feature; /* JAW__NOWHERE: none */
     size_t touch; /* of that feature */
+    jaw__source source;
+    size_t of;
+    double typed; /* of a typed place: the part of sigma that its repeat is */
     double sigma;
     bool shown;
 } jaw__origin;
@@ -58,6 +93,7 @@ typedef struct jaw__joint {
     jaw_equation *equations; /* the equations themselves */
     size_t n_origins, room_origins, room_equations;
     size_t *touch_equation; /* one a touch of the setup; JAW_NO_BLOCK */
+    size_t *hole_equation; /* in x of each place; that in y is the next */
     bool all_stated;       /* every tip in use states its repeat */
     bool solved;
 } jaw__joint;
