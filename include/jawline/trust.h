@@ -51,10 +51,23 @@ double jaw_trust_tau(double alpha, double dof);
  * 0.001 and 0.80); alpha, power in (0, 1), power > alpha */
 double jaw_trust_shift(double alpha, double power);
 
+/* jaw_trust_chi2_shift: the same of a test with chi-square: sqrt(lambda),
+ * lambda being the noncentrality at which chi-square with dof exceeds its value
+ * for alpha with this power (4.43 for 0.001, 0.80 and two dof; one is
+ * jaw_trust_shift).  Noncentral chi-square is a Poisson mixture of central ones
+ * (Johnson, Kotz & Balakrishnan, Continuous Univariate Distributions 2, 1995,
+ * 29.3); of several slips at once: Kok, NOAA TR NOS 100 NGS 28, 1984.
+ * dof 1..100; NaN otherwise.
+ * Accuracy:  1e-10 of the value; tests/trust/distributions.c */
+double jaw_trust_chi2_shift(double alpha, double power, int dof);
+
 /* The test levels used throughout (Baarda 1968). */
 #define JAW_TRUST_ALPHA 0.001
 #define JAW_TRUST_POWER 0.80
 #define JAW_TRUST_SHIFT 4.1321479650646040 /* jaw_trust_shift of these two */
+#define JAW_TRUST_SHIFT_PLACE 4.4342288629850842 /* of a place: two dof */
+#define JAW_TRUST_LIMIT 3.2905267314918948 /* of |standard|: alpha, two-sided */
+#define JAW_TRUST_LIMIT_PLACE 3.7169221888498384 /* sqrt(-2 ln alpha) */
 
 /* jaw_trust_effective_dof: Welch-Satterthwaite (JCGM 100, G.4.1): of the
  * combination of n independent parts of standard deviation u[i] and degrees of
@@ -157,6 +170,31 @@ typedef struct jaw_reliability {
 jaw_reliability jaw_adjust_reliability(const jaw_adjust *adjust,
                                        size_t equation);
 
+/* jaw_adjust_without: what is said of one equation if another one is left out:
+ * the next step when the worst has been set aside (Kok 1984, iterated).
+ * All NaN when one of the two is not there, or when nothing checks the one that
+ * is left out. */
+jaw_reliability jaw_adjust_without(const jaw_adjust *adjust, size_t left_out,
+                                   size_t equation);
+
+/* jaw_adjust_place: two equations that slip together in any direction, as x and
+ * y of a hole do (Baarda 1968 for one; Kok 1984): the sum of squares that a
+ * slip in both takes away is chi-square with as many degrees of freedom as there are
+ * directions in which something checks them. */
+typedef struct jaw_place_reliability {
+    int directions;    /* that are checked: 0, 1 or 2 */
+    double redundancy; /* in the direction that is checked least */
+    double standard;   /* root of that sum of squares; NaN for no direction */
+    double limit;      /* above it is a doubt, at JAW_TRUST_ALPHA; NaN */
+    double slip[2];    /* the slips that explain it best, in their unit; in the
+                          direction that nothing checks 0 */
+    double noticeable; /* smallest slip noticed with JAW_TRUST_POWER, in the
+                          direction that is checked least; INFINITY */
+} jaw_place_reliability;
+
+jaw_place_reliability jaw_adjust_place(const jaw_adjust *adjust,
+                                       const size_t equation[2]);
+
 /* jaw_adjust_worst: the equation with the largest |standard|; JAW_NO_BLOCK
  * when none is checked.  *alike: how many others can not be told from it: their
  * tests are correlated so closely with it (|correlation| > 0.999) that a slip
@@ -193,6 +231,12 @@ double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
  * equation may be NULL; JAW_NO_BLOCK when f stands on none. */
 double jaw_adjust_reach(const jaw_adjust *adjust, const jaw_linear *f,
                         size_t *equation);
+
+/* jaw_adjust_reach_scaled: the same when every sigma that is not known_spread
+ * is this many times what was stated, scale > 0: noticeable slips grow with it,
+ * those of what is known do not. */
+double jaw_adjust_reach_scaled(const jaw_adjust *adjust, const jaw_linear *f,
+                               double scale, size_t *equation);
 
 /* jaw_adjust_gain: what the variance of f would be with one more equation
  * (its off does not matter); for the question where to touch next.  NaN when

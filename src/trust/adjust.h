@@ -45,6 +45,27 @@ void jaw__turn_local(const jaw_adjust *a, size_t block, const double f[],
 /* jaw__turn_shared: h = Rg^-T h, in place. */
 void jaw__turn_shared(const jaw_adjust *a, double h[]);
 
+/* A turned row: u, a block's worth at a time, and h in shared unknowns, for
+ * which the adjustment has room twice (jaw__first_row, jaw__second_row). */
+typedef struct jaw__turned {
+    size_t block;
+    double u[JAW_ADJUST_BLOCK_MAX];
+    double *h;
+} jaw__turned;
+
+jaw__turned jaw__first_row(const jaw_adjust *a);
+jaw__turned jaw__second_row(const jaw_adjust *a);
+void jaw__turn_equation(const jaw_adjust *a, const jaw_equation *e,
+                        jaw__turned *t);
+double jaw__turned_product(const jaw_adjust *a, const jaw__turned *s,
+                           const jaw__turned *t);
+
+/* jaw__residual, jaw__redundancy_of: of an equation; the latter with its turned
+ * row, and 0 when it is no more than rounding. */
+double jaw__residual(const jaw_adjust *a, const jaw_equation *e);
+double jaw__redundancy_of(const jaw_adjust *a, const jaw_equation *e,
+                          const jaw__turned *t);
+
 /* jaw__equation_check: whether an equation may join. */
 jaw_status jaw__equation_check(const jaw_adjust *a, const jaw_equation *e);
 

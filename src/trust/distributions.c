@@ -7,6 +7,7 @@
 
 #include <float.h>
 #include <gsl/gsl_cdf.h>
+#include <gsl/gsl_randist.h>
 #include <math.h>
 
 #define NO_NUMBER ((double)NAN)
@@ -193,6 +194,44 @@ double jaw_trust_shift(double alpha, double power)
         if (middle <= low || middle >= high)
             return middle;
         *(noticed(k, middle) < power ? &low : &high) = middle;
+    }
+}
+
+/* Noncentral chi-square above x: half of lambda is the mean of a Poisson number
+ * j, and given j it is central with dof + 2 j.  The numbers of j that matter
+ * are within ten deviations of that mean, and a few. */
+static double noncentral_above(double x, int dof, double lambda)
+{
+    double mean = lambda / 2, sum = 0, weights = 0;
+    double most = mean + 10 * sqrt(mean) + 40;
+
+    for (unsigned j = 0; j < most; j++) {
+        double weight = gsl_ran_poisson_pdf(j, mean);
+        sum += weight * gsl_cdf_chisq_Q(x, dof + 2.0 * j);
+        weights += weight;
+    }
+    return sum / weights;
+}
+
+/* Beyond it no test has the power asked for with any alpha that a double can
+ * hold apart from 0. */
+#define SHIFT_MOST 64
+
+double jaw_trust_chi2_shift(double alpha, double power, int dof)
+{
+    if (!is_share(alpha) || !is_share(power) || power <= alpha || dof < 1 ||
+        dof > 100)
+        return NO_NUMBER;
+    double x = jaw_trust_chi2(alpha, dof), low = 0, high = SHIFT_MOST;
+
+    if (noncentral_above(x, dof, high * high) < power)
+        return NO_NUMBER;
+    for (;;) { /* until the two are neighbours */
+        double middle = low + (high - low) / 2;
+        if (middle <= low || middle >= high)
+            return middle;
+        *(noncentral_above(x, dof, middle * middle) < power ? &low : &high) =
+            middle;
     }
 }
 

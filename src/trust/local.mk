@@ -20,4 +20,5 @@ libjawline_la_SOURCES += \
 	src/trust/robust.c \
 	src/trust/tails.c \
 	src/trust/tails.h \
+	src/trust/together.c \
 	src/trust/ziggurat.h

@@ -28,14 +28,8 @@ struct jaw_linear {
 
 /* ------------------------------------------------------------- turned rows */
 
-/* A turned row: u, a block's worth at a time, and h in shared unknowns. */
-typedef struct turned {
-    size_t block;
-    double u[JAW_ADJUST_BLOCK_MAX];
-    double *h;
-} turned;
-
-static void turn_equation(const jaw_adjust *a, const jaw_equation *e, turned *t)
+void jaw__turn_equation(const jaw_adjust *a, const jaw_equation *e,
+                        jaw__turned *t)
 {
     memset(t->h, 0, (a->n_shared + 1) * sizeof *t->h);
     memset(t->u, 0, sizeof t->u);
@@ -56,8 +50,8 @@ static double product(const double a[], const double b[], size_t n)
     return sum;
 }
 
-static double turned_product(const jaw_adjust *a, const turned *s,
-                             const turned *t)
+double jaw__turned_product(const jaw_adjust *a, const jaw__turned *s,
+                           const jaw__turned *t)
 {
     double sum = product(s->h, t->h, a->n_shared);
 
@@ -67,19 +61,19 @@ static double turned_product(const jaw_adjust *a, const turned *s,
 }
 
 /* Rows that two equations at a time are turned in. */
-static turned first_row(const jaw_adjust *a)
+jaw__turned jaw__first_row(const jaw_adjust *a)
 {
-    return (turned){.h = a->rows};
+    return (jaw__turned){.h = a->rows};
 }
 
-static turned second_row(const jaw_adjust *a)
+jaw__turned jaw__second_row(const jaw_adjust *a)
 {
-    return (turned){.h = a->rows + a->n_shared + 1};
+    return (jaw__turned){.h = a->rows + a->n_shared + 1};
 }
 
 /* --------------------------------------------------------------- equations */
 
-static double residual(const jaw_adjust *a, const jaw_equation *e)
+double jaw__residual(const jaw_adjust *a, const jaw_equation *e)
 {
     double left = e->off;
 
@@ -96,7 +90,7 @@ double jaw__sum_of_squares(const jaw_adjust *a)
     double ssr = 0;
 
     for (size_t i = 0; i < a->n_equations; i++) {
-        double v = residual(a, &a->equations[i]) / a->equations[i].sigma;
+        double v = jaw__residual(a, &a->equations[i]) / a->equations[i].sigma;
         ssr += v * v;
     }
     return ssr;
@@ -119,10 +113,10 @@ jaw_adjust_quality jaw_adjust_total(const jaw_adjust *adjust)
     return q;
 }
 
-static double redundancy_of(const jaw_adjust *a, const jaw_equation *e,
-                            const turned *t)
+double jaw__redundancy_of(const jaw_adjust *a, const jaw_equation *e,
+                          const jaw__turned *t)
 {
-    double r = 1 - turned_product(a, t, t) / e->sigma / e->sigma;
+    double r = 1 - jaw__turned_product(a, t, t) / e->sigma / e->sigma;
 
     double none = fmax(REDUNDANCY_NONE, 64 * DBL_EPSILON * a->loss);
 
@@ -130,10 +124,10 @@ static double redundancy_of(const jaw_adjust *a, const jaw_equation *e,
 }
 
 static jaw_reliability rate(const jaw_adjust *a, const jaw_equation *e,
-                            const turned *t, double s0, double shift)
+                            const jaw__turned *t, double s0, double shift)
 {
-    jaw_reliability out = {.resid = residual(a, e),
-                           .redundancy = redundancy_of(a, e, t),
+    jaw_reliability out = {.resid = jaw__residual(a, e),
+                           .redundancy = jaw__redundancy_of(a, e, t),
                            .standard = NO_NUMBER,
                            .student = NO_NUMBER,
                            .noticeable = (double)INFINITY};
@@ -157,34 +151,35 @@ jaw_reliability jaw_adjust_reliability(const jaw_adjust *adjust,
 
     if (!a->solved || equation >= a->n_equations)
         return none;
-    turned t = first_row(a);
-    turn_equation(a, &a->equations[equation], &t);
+    jaw__turned t = jaw__first_row(a);
+    jaw__turn_equation(a, &a->equations[equation], &t);
     return rate(a, &a->equations[equation], &t, a->s0, JAW_TRUST_SHIFT);
 }
 
 /* Correlation of the tests of two equations: their residuals'. */
-static double correlation(const jaw_adjust *a, size_t i, const turned *s,
-                          double ri, size_t j, const turned *t)
+static double correlation(const jaw_adjust *a, size_t i, const jaw__turned *s,
+                          double ri, size_t j, const jaw__turned *t)
 {
     const jaw_equation *ei = &a->equations[i], *ej = &a->equations[j];
-    double rj = redundancy_of(a, ej, t);
+    double rj = jaw__redundancy_of(a, ej, t);
 
     if (!(rj > 0))
         return 0;
-    return -turned_product(a, s, t) / (ei->sigma * ej->sigma) / sqrt(ri * rj);
+    return -jaw__turned_product(a, s, t) / (ei->sigma * ej->sigma) /
+           sqrt(ri * rj);
 }
 
-static size_t count_alike(const jaw_adjust *a, size_t worst, turned *s,
-                          turned *t)
+static size_t count_alike(const jaw_adjust *a, size_t worst, jaw__turned *s,
+                          jaw__turned *t)
 {
     size_t alike = 0;
 
-    turn_equation(a, &a->equations[worst], s);
-    double r = redundancy_of(a, &a->equations[worst], s);
+    jaw__turn_equation(a, &a->equations[worst], s);
+    double r = jaw__redundancy_of(a, &a->equations[worst], s);
     for (size_t j = 0; j < a->n_equations; j++) {
         if (j == worst)
             continue;
-        turn_equation(a, &a->equations[j], t);
+        jaw__turn_equation(a, &a->equations[j], t);
         if (fabs(correlation(a, worst, s, r, j, t)) > 0.999)
             alike++;
     }
@@ -201,9 +196,9 @@ size_t jaw_adjust_worst(const jaw_adjust *adjust, size_t *alike)
         *alike = 0;
     if (!a->solved)
         return worst;
-    turned s = first_row(a), t = second_row(a);
+    jaw__turned s = jaw__first_row(a), t = jaw__second_row(a);
     for (size_t i = 0; i < a->n_equations; i++) {
-        turn_equation(a, &a->equations[i], &t);
+        jaw__turn_equation(a, &a->equations[i], &t);
         double w = fabs(rate(a, &a->equations[i], &t, 1, 1).standard);
         if (w > most) {
             most = w;
@@ -329,7 +324,7 @@ double jaw_adjust_variance(const jaw_adjust *adjust, const jaw_linear *f)
 
 /* f . a for the turned rows of a value and an equation. */
 static double common(const jaw_adjust *a, const jaw_linear *f,
-                     const double value[], const turned *t)
+                     const double value[], const jaw__turned *t)
 {
     double sum = product(value + f->n_local, t->h, f->n_shared);
 
@@ -345,8 +340,8 @@ double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
     if (!belongs(adjust, f) || equation >= adjust->n_equations)
         return NO_NUMBER;
     const jaw_equation *e = &adjust->equations[equation];
-    turned t = first_row(adjust);
-    turn_equation(adjust, e, &t);
+    jaw__turned t = jaw__first_row(adjust);
+    jaw__turn_equation(adjust, e, &t);
     return common(adjust, f, turn_value(adjust, f), &t) / e->sigma / e->sigma;
 }
 
@@ -369,11 +364,11 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
 
     if (!belongs(a, f) || jaw__equation_check(a, more) != JAW_OK)
         return NO_NUMBER;
-    turned t = first_row(a);
+    jaw__turned t = jaw__first_row(a);
     const double *value = turn_value(a, f);
-    turn_equation(a, more, &t);
+    jaw__turn_equation(a, more, &t);
     double c = common(a, f, value, &t) /
-               (turned_product(a, &t, &t) + more->sigma * more->sigma);
+               (jaw__turned_product(a, &t, &t) + more->sigma * more->sigma);
     double left = apart(value + f->n_local, c, t.h, f->n_shared);
     size_t first = 0, n = 0;
     if (t.block != JAW_NO_BLOCK) {
@@ -399,16 +394,18 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
  * the smallest noticeable slip and its influence; among those that nothing
  * checks, the one with most influence. */
 static double find_reach(const jaw_adjust *a, const jaw_linear *f,
-                         const double value[], turned *t, size_t *equation)
+                         double scale, jaw__turned *t, size_t *equation)
 {
+    const double *value = turn_value(a, f);
     double size = sqrt(product(value, value, f->n_local + f->n_shared));
     double most = 0, loosest = 0;
 
     for (size_t i = 0; i < a->n_equations; i++) {
         const jaw_equation *e = &a->equations[i];
-        turn_equation(a, e, t);
-        double moved = fabs(common(a, f, value, t)) / e->sigma;
-        double redundancy = redundancy_of(a, e, t);
+        jaw__turn_equation(a, e, t);
+        double times = e->known_spread ? 1 : scale;
+        double moved = times * fabs(common(a, f, value, t)) / e->sigma;
+        double redundancy = jaw__redundancy_of(a, e, t);
         if (!(redundancy > 0) && !(moved > SHARE_NONE * size))
             continue;
         double reach = redundancy > 0
@@ -425,18 +422,24 @@ static double find_reach(const jaw_adjust *a, const jaw_linear *f,
     return most;
 }
 
-double jaw_adjust_reach(const jaw_adjust *adjust, const jaw_linear *f,
-                        size_t *equation)
+double jaw_adjust_reach_scaled(const jaw_adjust *adjust, const jaw_linear *f,
+                               double scale, size_t *equation)
 {
     size_t whose = JAW_NO_BLOCK;
 
     if (equation != NULL)
         *equation = whose;
-    if (!belongs(adjust, f))
+    if (!belongs(adjust, f) || !(scale > 0) || isinf(scale))
         return NO_NUMBER;
-    turned t = first_row(adjust);
-    double most = find_reach(adjust, f, turn_value(adjust, f), &t, &whose);
+    jaw__turned t = jaw__first_row(adjust);
+    double most = find_reach(adjust, f, scale, &t, &whose);
     if (equation != NULL)
         *equation = whose;
     return most;
+}
+
+double jaw_adjust_reach(const jaw_adjust *adjust, const jaw_linear *f,
+                        size_t *equation)
+{
+    return jaw_adjust_reach_scaled(adjust, f, 1, equation);
 }

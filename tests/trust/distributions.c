@@ -8,6 +8,7 @@
 
 #include <jawline/trust.h>
 
+#include <float.h>
 #include <gsl/gsl_cdf.h>
 
 static void close_to(double got, double want, const char *name)
@@ -76,6 +77,44 @@ START_TEST(reliability_constants)
          "tau without end");
     near(jaw_trust_tau(0.001, 1e9), table_value(name, "z_crit"), 1e-7,
          "tau far out");
+}
+END_TEST
+
+/* With one degree of freedom both ways to the shift are one.  With two, the
+ * noncentral chi-square is the square of a Rice number, whose upper tail is
+ * Marcum's Q (Marcum, IRE Trans. IT-6 (1960) 59-144); the figures here come
+ * from a quadrature of t exp(-(t^2 + a^2) / 2) I0(a t) with 40 digits (mpmath). */
+START_TEST(shift_of_chi2)
+{
+    for (double alpha = 0.2; alpha > 1e-5; alpha /= 3)
+        for (double power = 0.3; power < 0.99; power += 0.17)
+            near(jaw_trust_chi2_shift(alpha, power, 1),
+                 jaw_trust_shift(alpha, power), 1e-10, "one dof");
+    near(jaw_trust_chi2_shift(0.001, 0.80, 2), 4.4342288629850842392, 1e-10,
+         "0.001 0.80");
+    near(jaw_trust_chi2_shift(0.05, 0.90, 2), 3.5572371356657103954, 1e-10,
+         "0.05 0.90");
+    near(jaw_trust_chi2_shift(0.01, 0.80, 2), 3.7256811567016766407, 1e-10,
+         "0.01 0.80");
+    near(jaw_trust_chi2_shift(0.001, 0.80, 3), 4.6416623679832130977, 1e-10,
+         "three dof");
+    near(JAW_TRUST_SHIFT_PLACE,
+         jaw_trust_chi2_shift(JAW_TRUST_ALPHA, JAW_TRUST_POWER, 2), 1e-10,
+         "of a place");
+    near(JAW_TRUST_LIMIT_PLACE, sqrt(jaw_trust_chi2(JAW_TRUST_ALPHA, 2)), 1e-10,
+         "limit of a place");
+    near(JAW_TRUST_LIMIT, jaw_trust_cover(1 - JAW_TRUST_ALPHA, INFINITY), 1e-10,
+         "limit of one");
+    static const double bad[] = {0, 1, -1, NAN};
+    for (int i = 0; i < COUNT(bad); i++) {
+        ck_assert(isnan(jaw_trust_chi2_shift(bad[i], 0.8, 2)));
+        ck_assert(isnan(jaw_trust_chi2_shift(0.001, bad[i], 2)));
+    }
+    ck_assert(isnan(jaw_trust_chi2_shift(0.5, 0.4, 2)));
+    ck_assert(isnan(jaw_trust_chi2_shift(0.001, 0.8, 0)));
+    ck_assert(isnan(jaw_trust_chi2_shift(0.001, 0.8, 101)));
+    ck_assert(isnan(jaw_trust_chi2_shift(DBL_MIN, 1 - 1e-16, 2)) ||
+              jaw_trust_chi2_shift(DBL_MIN, 1 - 1e-16, 2) > 40);
 }
 END_TEST
 
@@ -265,6 +304,7 @@ TCase *distributions_case(void)
     TCase *tc = tcase_create("distributions");
     tcase_add_test(tc, gum_table_g2);
     tcase_add_test(tc, reliability_constants);
+    tcase_add_test(tc, shift_of_chi2);
     tcase_add_test(tc, there_and_back);
     tcase_add_test(tc, of_one_family);
     tcase_add_test(tc, nothing_ends_the_process);

@@ -11,6 +11,7 @@ TCase *distributions_case(void);
 TCase *decide_case(void);
 TCase *published_case(void);
 TCase *dense_case(void);
+TCase *together_case(void);
 TCase *features_case(void);
 TCase *loose_case(void);
 TCase *memory_case(void); /* NULL when a tool owns malloc */
