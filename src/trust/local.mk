@@ -10,6 +10,7 @@ libjawline_la_SOURCES += \
 	src/trust/distributions.c \
 	src/trust/esd.c \
 	src/trust/feature.c \
+	src/trust/figure.c \
 	src/trust/house.c \
 	src/trust/lever.h \
 	src/trust/monte.c \

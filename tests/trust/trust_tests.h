@@ -13,6 +13,7 @@ TCase *published_case(void);
 TCase *dense_case(void);
 TCase *together_case(void);
 TCase *features_case(void);
+TCase *figure_case(void);
 TCase *loose_case(void);
 TCase *memory_case(void); /* NULL when a tool owns malloc */
 TCase *robust_case(void);
