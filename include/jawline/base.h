@@ -99,6 +99,7 @@ typedef enum jaw_severity {
 typedef struct jaw_place {
     int line;   /* from 1; 0: no place in a text */
     int column; /* from 1, in characters as a person counts them; 0: whole line */
+    int source; /* which text: 0, or the number of one that it includes */
 } jaw_place;
 
 typedef struct jaw_note {
@@ -141,16 +142,17 @@ const jaw_note *jaw_notes_get(const jaw_notes *notes, size_t i);
 jaw_status jaw_notes_status(const jaw_notes *notes);
 
 /* jaw_notes_sort: bring the notes from the first-th on into the order of their
- * lines; those of one line, and those without, keep theirs, the latter last. */
+ * sources and lines; those of one line, and those without, keep theirs, the
+ * latter last. */
 void jaw_notes_sort(jaw_notes *notes, size_t first);
 
-/* jaw_notes_locate: give every note from the first-th on that has a line but no
- * file the file's name and that line of its text.
+/* jaw_notes_locate: give every note from the first-th on that has a line of a
+ * source but no file the file's name and that line of its text.
  *
- * Given:     text[len]  the whole text; lines end in LF, CR LF or CR
+ * Given:     text[len]  the source's whole text; lines end in LF, CR LF or CR
  * Status:    JAW_OK, JAW_ENOMEM */
-jaw_status jaw_notes_locate(jaw_notes *notes, size_t first, const char *file,
-                            const char *text, size_t len);
+jaw_status jaw_notes_locate(jaw_notes *notes, size_t first, int source,
+                            const char *file, const char *text, size_t len);
 
 /* --------------------------------------------------------- vectors, frames */
 

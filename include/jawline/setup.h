@@ -188,6 +188,11 @@ typedef struct jaw_setup jaw_setup;
 jaw_setup *jaw_setup_alloc(void);
 void jaw_setup_free(jaw_setup *setup); /* NULL is fine */
 
+/* jaw_setup_add_source: one more text that places speak of, after those added
+ * before; jaw_setup_source: its file, "" for 0 and for one that is not there. */
+jaw_status jaw_setup_add_source(jaw_setup *setup, const char *file);
+const char *jaw_setup_source(const jaw_setup *setup, int source);
+
 jaw_status jaw_setup_set_title(jaw_setup *setup, const char *title);
 jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control);
 jaw_status jaw_setup_set_temperature(jaw_setup *setup,

@@ -29,6 +29,32 @@ extern "C" {
 jaw_status jaw_sheet_read_text(const char *text, size_t len, const char *file,
                                jaw_setup *setup, jaw_notes *notes);
 
+/* A text to be read; file: its name for messages, and from which a sheet that
+ * it includes is looked for. */
+typedef struct jaw_sheet_text {
+    const char *text;
+    size_t len;
+    const char *file;
+} jaw_sheet_text;
+
+/* jaw_sheet_fetch: brings the sheet that an `include` names.
+ *
+ * Given:     user   as given to jaw_sheet_read
+ *            name   as it was typed; from: file of the sheet that names it
+ * Returned:  *sheet which lives until jaw_sheet_read returns; a file that is
+ *                   named twice must come under the same name, so that a loop
+ *                   is seen
+ * Status:    JAW_OK, JAW_EIO (told as a mistake), JAW_ENOMEM */
+typedef jaw_status (*jaw_sheet_fetch)(void *user, const char *name,
+                                      const char *from, jaw_sheet_text *sheet);
+
+/* jaw_sheet_read: as jaw_sheet_read_text, and follows `include`, at most eight
+ * deep and 64 in all.  The n-th sheet that was fetched is source n of all
+ * places, and setup knows its name (jaw_setup_source).  fetch NULL: none can be
+ * read. */
+jaw_status jaw_sheet_read(const jaw_sheet_text *sheet, jaw_sheet_fetch fetch,
+                          void *user, jaw_setup *setup, jaw_notes *notes);
+
 /* Rows of numbers. */
 typedef struct jaw_row {
     double value[4]; /* mm; NaN past n */

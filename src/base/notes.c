@@ -8,7 +8,6 @@
  * second block of its own. */
 #include <jawline/base.h>
 
-#include <limits.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -158,11 +157,13 @@ const jaw_note *jaw_notes_get(const jaw_notes *notes, size_t i)
     return i < jaw_notes_count(notes) ? &notes->note[i]->note : NULL;
 }
 
-static int line_of(const held *one)
+static bool comes_after(const held *a, const held *b)
 {
-    int line = one->note.place.line;
+    const jaw_place *p = &a->note.place, *q = &b->note.place;
 
-    return line > 0 ? line : INT_MAX;
+    if (p->line <= 0 || q->line <= 0)
+        return p->line <= 0 && q->line > 0;
+    return p->source != q->source ? p->source > q->source : p->line > q->line;
 }
 
 /* By insertion: notes are few, and mostly in order. */
@@ -171,7 +172,7 @@ void jaw_notes_sort(jaw_notes *notes, size_t first)
     for (size_t i = first + 1; i < jaw_notes_count(notes); i++) {
         held *note = notes->note[i];
         size_t at = i;
-        for (; at > first && line_of(notes->note[at - 1]) > line_of(note); at--)
+        for (; at > first && comes_after(notes->note[at - 1], note); at--)
             notes->note[at] = notes->note[at - 1];
         notes->note[at] = note;
     }
@@ -250,8 +251,8 @@ static bool give_place(held *block, const char *file, const char *source,
 
 /* Notes come in any order and a text may be long: they are visited by line, so
  * that one walk serves all. */
-jaw_status jaw_notes_locate(jaw_notes *notes, size_t first, const char *file,
-                            const char *text, size_t len)
+jaw_status jaw_notes_locate(jaw_notes *notes, size_t first, int source,
+                            const char *file, const char *text, size_t len)
 {
     if (first >= jaw_notes_count(notes) || file[0] == '\0')
         return JAW_OK;
@@ -261,7 +262,8 @@ jaw_status jaw_notes_locate(jaw_notes *notes, size_t first, const char *file,
     size_t n = 0;
     for (size_t i = first; i < notes->count; i++) {
         const jaw_note *note = &notes->note[i]->note;
-        if (note->place.line > 0 && note->file[0] == '\0')
+        if (note->place.line > 0 && note->place.source == source &&
+            note->file[0] == '\0')
             order[n++] = notes->note[i];
     }
     qsort(order, n, sizeof *order, by_line);

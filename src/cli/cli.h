@@ -38,7 +38,24 @@ enum { INPUT_MAX = 1 << 30 };
 /* input_read: false after complaining (no such file, a directory, more than
  * INPUT_MAX bytes, out of memory). */
 bool input_read(const char *path, input *in);
+/* input_try: the same without complaining: what is wrong, or NULL. */
+const char *input_try(const char *path, input *in);
 void input_drop(input *in);
+
+/* A sheet and those that it includes. */
+typedef struct sheets {
+    const input *first;
+    input *included; /* n of them, in the order in which they were fetched */
+    size_t n;
+} sheets;
+
+/* sheets_read: jaw_sheet_read of a file; sheets_locate: jaw_notes_locate of all;
+ * sheets_drop: frees what was fetched, not the first. */
+jaw_status sheets_read(sheets *s, const input *in, jaw_setup *setup,
+                       jaw_notes *notes);
+jaw_status sheets_locate(const sheets *s, const jaw_setup *setup,
+                         jaw_notes *notes, size_t from);
+void sheets_drop(sheets *s);
 
 /* input_find: what stands behind KIND: POINTs, a FILE or standard input; `bare`:
  * a plain number is a POINT too.  false after complaining. */

@@ -204,11 +204,11 @@ static jaw_status rows_read(const job *j, const input *in, jaw_rows **rows,
     if (status != JAW_OK || line == 0)
         return status;
     size_t first = jaw_notes_count(notes);
-    jaw_notes_add(notes, JAW_ERROR, JAW_ESYNTAX, "", (jaw_place){line, 0}, "",
+    jaw_notes_add(notes, JAW_ERROR, JAW_ESYNTAX, "", (jaw_place){line, 0, 0}, "",
                   "take it out, or fit a slot or web",
                   "`/' parts two walls, and a %s has none to part",
                   jaw_feature_word(j->kind));
-    jaw_notes_locate(notes, first, in->name, in->text, in->len);
+    jaw_notes_locate(notes, first, 0, in->name, in->text, in->len);
     return JAW_ESYNTAX;
 }
 

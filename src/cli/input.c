@@ -43,25 +43,29 @@ static const char *read_all(FILE *f, input *in)
     }
 }
 
-bool input_read(const char *path, input *in)
+const char *input_try(const char *path, input *in)
 {
     bool standard = strcmp(path, "-") == 0;
     *in = (input){.name = standard ? "standard input" : path};
     errno = 0;
     FILE *f = standard ? stdin : fopen(path, "rb");
-    if (!f) {
-        complain(NULL, "`%s' can not be opened: %s", path, strerror(errno));
-        return false;
-    }
+    if (!f)
+        return strerror(errno);
     const char *wrong =
         is_directory(f) ? "it is a directory" : read_all(f, in);
     if (!standard)
         fclose(f);
-    if (!wrong)
-        return true;
-    complain(NULL, "`%s' can not be read: %s", in->name, wrong);
-    input_drop(in);
-    return false;
+    if (wrong)
+        input_drop(in);
+    return wrong;
+}
+
+bool input_read(const char *path, input *in)
+{
+    const char *wrong = input_try(path, in);
+    if (wrong)
+        complain(NULL, "`%s' can not be read: %s", in->name, wrong);
+    return !wrong;
 }
 
 void input_drop(input *in)

@@ -12,6 +12,7 @@ jawline_SOURCES += \
 	src/cli/published.h \
 	src/cli/selftest.c \
 	src/cli/selftest.h \
+	src/cli/sheets.c \
 	src/cli/solve.c \
 	src/cli/synth.c \
 	src/cli/tip.c \

@@ -122,13 +122,13 @@ static int exit_from_solution(const jaw_solution *solution,
 
 /* -------------------------------------------------------------------- sheet */
 
-static int solve_setup(const job *j, const input *in, jaw_setup *setup,
+static int solve_setup(const job *j, const sheets *all, jaw_setup *setup,
                        jaw_notes *notes, bool *printed)
 {
     jaw_solution *solution = NULL;
     size_t first = jaw_notes_count(notes);
     jaw_status status = jaw_setup_solve(setup, notes, &solution);
-    if (jaw_notes_locate(notes, first, in->name, in->text, in->len) != JAW_OK)
+    if (sheets_locate(all, setup, notes, first) != JAW_OK)
         status = JAW_ENOMEM;
     print_notes(j, notes);
     if (!solution || status == JAW_ENOMEM) {
@@ -147,16 +147,20 @@ static int solve_setup(const job *j, const input *in, jaw_setup *setup,
 static int solve_text(const job *j, const input *in, jaw_setup *setup,
                       jaw_notes *notes, bool *printed)
 {
-    jaw_status status =
-        jaw_sheet_read_text(in->text, in->len, in->name, setup, notes);
+    sheets all;
+    int end = EXIT_USAGE;
+    jaw_status status = sheets_read(&all, in, setup, notes);
     if (status == JAW_OK && jaw_notes_at_least(notes, JAW_ERROR) > 0)
         status = JAW_ESYNTAX;
-    if (status == JAW_OK && override_lengths(j, setup))
-        return solve_setup(j, in, setup, notes, printed);
-    if (status == JAW_ENOMEM)
-        complain(NULL, "out of memory");
-    notes_print(notes, JAW_ERROR);
-    return EXIT_USAGE;
+    if (status == JAW_OK && override_lengths(j, setup)) {
+        end = solve_setup(j, &all, setup, notes, printed);
+    } else {
+        if (status == JAW_ENOMEM)
+            complain(NULL, "out of memory");
+        notes_print(notes, JAW_ERROR);
+    }
+    sheets_drop(&all);
+    return end;
 }
 
 static int solve_sheet(const job *j, const char *path)

@@ -110,7 +110,7 @@ static jaw_status row_wrong(const input *in, jaw_place place, jaw_notes *notes,
     size_t first = jaw_notes_count(notes);
     jaw_notes_add(notes, JAW_ERROR, JAW_ESYNTAX, "", place, "", cure, "%s",
                   what);
-    jaw_notes_locate(notes, first, in->name, in->text, in->len);
+    jaw_notes_locate(notes, first, 0, in->name, in->text, in->len);
     return JAW_ESYNTAX;
 }
 
@@ -146,7 +146,7 @@ static jaw_status check_rows(const tip_job *j, const input *in,
     bool groups = j->kind == TIP_BLOCK || j->kind == TIP_REVERSAL;
     int line = groups ? 0 : input_slash(in);
     if (line > 0)
-        return row_wrong(in, (jaw_place){line, 0}, notes,
+        return row_wrong(in, (jaw_place){line, 0, 0}, notes,
                          "take it out; a spindle that was turned is a third "
                          "number",
                          "`/' parts faces or ways, and there are none here");

@@ -54,6 +54,16 @@ static json_t *register_value(page *p, const char *name, const char *word,
     return object;
 }
 
+/* Only for a text that the sheet includes: the sheet's own name is the
+ * caller's. */
+static void put_source(page *p, json_t *object, const char *key,
+                       jaw_place place)
+{
+    if (place.source > 0)
+        put(p, object, key,
+            jaw__json_text(jaw_setup_source(p->setup, place.source)));
+}
+
 /* Degrees of freedom and reach without bound are null, and said in words. */
 static void put_trust(page *p, json_t *object, const jaw_value_trust *t,
                       bool angle)
@@ -69,6 +79,7 @@ static void put_trust(page *p, json_t *object, const jaw_value_trust *t,
     put(p, object, "checked",
         isnan(t->unnoticed) ? json_null() : json_boolean(!unseen));
     put(p, object, "unnoticed_line", json_integer(t->where.line));
+    put_source(p, object, "unnoticed_file", t->where);
 }
 
 static void put_next(page *p, json_t *object, const jaw_next *next, bool angle)
@@ -223,6 +234,7 @@ static json_t *all_asides(page *p, size_t feature, const jaw_found *found)
     for (size_t i = 0; i < n && i < found->n_aside; i++) {
         json_t *object = json_object();
         put(p, object, "line", json_integer(a[i].place.line));
+        put_source(p, object, "file", a[i].place);
         put(p, object, "off", length(p, found->aside[i]));
         push(p, array, object);
     }
@@ -240,6 +252,7 @@ static json_t *all_features(page *p)
         put(p, object, "name", jaw__json_text(entry[i].name));
         put(p, object, "kind", jaw__json_text(jaw_feature_word(entry[i].kind)));
         put(p, object, "line", json_integer(entry[i].place.line));
+        put_source(p, object, "file", entry[i].place);
         put(p, object, "tip", jaw__json_text(entry[i].tip));
         put(p, object, "touches", json_integer((json_int_t)found[i].n));
         put_status(p, object, found[i].status);

@@ -64,6 +64,19 @@ static void put_paragraph(page *p, const char *text, size_t indent)
     put(p, "\n");
 }
 
+/* "line 14", or "line 3 of vise.jaw" in a text that is included. */
+static void put_line(page *p, const char *before, jaw_place place,
+                     const char *after)
+{
+    const char *file = jaw_setup_source(p->setup, place.source);
+    jaw__buffer_printf(&p->b, "%sline %d", before, place.line);
+    if (*file) {
+        put(p, " of ");
+        jaw__buffer_clean(&p->b, file, strlen(file));
+    }
+    put(p, after);
+}
+
 /* ------------------------------------------------------------------- notes */
 
 static void put_note(page *p, const jaw_note *note, size_t column)
@@ -72,7 +85,7 @@ static void put_note(page *p, const jaw_note *note, size_t column)
     const char *what = note->what;
     size_t before = p->b.len;
     if (note->place.line > 0) {
-        jaw__buffer_printf(&p->b, "line %d:", note->place.line);
+        put_line(p, "", note->place, ":");
     } else { /* its first word stands where the line would */
         size_t len = strcspn(what, " ");
         jaw__buffer_clean(&p->b, what, len);
@@ -321,16 +334,16 @@ static void put_what(page *p, const char *name, const jaw_found *found)
     }
 }
 
-/* Line of the sheet in which a touch or a hole stands; 0: none. */
-static int line_of(const page *p, size_t feature, size_t touch)
+/* Where a touch or a hole stands; line 0: nowhere. */
+static jaw_place place_of(const page *p, size_t feature, size_t touch)
 {
     size_t n, first;
     const jaw_hole_entry *holes = jaw_setup_holes(p->setup, feature, &n);
     if (n > 0)
-        return touch < n ? holes[touch].place.line : 0;
+        return touch < n ? holes[touch].place : (jaw_place){0};
     jaw_setup_touches(p->setup, feature, &n, &first);
     const jaw_place *places = jaw_setup_touch_places(p->setup, feature);
-    return places && touch < n ? places[touch].line : 0;
+    return places && touch < n ? places[touch] : (jaw_place){0};
 }
 
 static void put_judgement(page *p, size_t feature, const jaw_found *found)
@@ -343,12 +356,12 @@ static void put_judgement(page *p, size_t feature, const jaw_found *found)
     jaw__put_fine(&p->b, p->scale, found->rms, 0);
     put(p, "  largest ");
     jaw__put_fine(&p->b, p->scale, found->resid[found->largest], 0);
-    int line = line_of(p, feature, found->largest);
+    jaw_place place = place_of(p, feature, found->largest);
     jaw__buffer_printf(&p->b, " at %s %zu",
                        found->kind == JAW_PATTERN ? "place" : "touch",
                        found->largest + 1);
-    if (line > 0)
-        jaw__buffer_printf(&p->b, " (line %d)", line);
+    if (place.line > 0)
+        put_line(p, " (", place, ")");
     put(p, "\n");
 }
 
@@ -404,7 +417,7 @@ static void put_asides(page *p, size_t feature, const jaw_found *found)
         jaw__buffer_printf(&p->b, "set aside: %s",
                            found->kind == JAW_PATTERN ? "place" : "touch");
         if (a[i].place.line > 0)
-            jaw__buffer_printf(&p->b, " at line %d", a[i].place.line);
+            put_line(p, " at ", a[i].place, "");
         if (i < found->n_aside && !isnan(found->aside[i])) {
             put(p, ", it would lie ");
             jaw__put_length(&p->b, p->scale, found->aside[i], 0);
@@ -543,7 +556,7 @@ static void put_unseen(page *p, const char *name, const char *word,
         }
     }
     if (trust->where.line > 0)
-        jaw__buffer_printf(&p->b, " (line %d)", trust->where.line);
+        put_line(p, " (", trust->where, ")");
     put(p, "\n");
 }
 

@@ -513,7 +513,7 @@ static void tie_direction(jaw__model *m, long f)
     }
     add(m, &e,
         (jaw__origin){.place = zero ? zero->term[axis].place
-                                    : (jaw_place){0, 0},
+                                    : (jaw_place){0},
                       .feature = JAW__NOWHERE,
                       .source = JAW__FROM_SQUARE,
                       .of = (size_t)f},

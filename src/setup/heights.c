@@ -187,7 +187,7 @@ static void check_tip_tools(jaw__solver *sv)
 
     if (control->lengths == JAW_REFERENCE_TOOL &&
         jaw__find_tool(sv->setup, control->reference) == JAW__NOWHERE)
-        say_tool_unknown(sv, control->reference, (jaw_place){0, 0});
+        say_tool_unknown(sv, control->reference, (jaw_place){0});
     for (size_t i = 0; i < sv->setup->n_tips; i++) {
         const jaw_tip_entry *e = &sv->setup->tips[i];
         if (e->tool != 0 && jaw__find_tool(sv->setup, e->tool) == JAW__NOWHERE)

@@ -257,7 +257,7 @@ void jaw__solve_joint(jaw__solver *sv)
     else if (status == JAW_ENOMEM)
         sv->no_memory = true;
     else
-        jaw__tell(sv, SAY_NO_JOINT, (jaw_place){0, 0}, "");
+        jaw__tell(sv, SAY_NO_JOINT, (jaw_place){0}, "");
 }
 
 void jaw__drop_joint(jaw__solver *sv)

@@ -165,3 +165,15 @@ size_t jaw__tip_node(const jaw__solver *sv, size_t tip)
         return jaw__tool_node(sv, (size_t)tool);
     return setup->n_features + setup->n_setters + tip;
 }
+
+jaw__text jaw__line_text(const jaw_setup *setup, jaw_place place)
+{
+    jaw__text text;
+
+    if (place.source == 0)
+        snprintf(text.s, sizeof text.s, "line %d", place.line);
+    else
+        snprintf(text.s, sizeof text.s, "line %d of %.40s", place.line,
+                 jaw_setup_source(setup, place.source));
+    return text;
+}

@@ -190,8 +190,7 @@ static jaw__text place_text(const jaw__solver *sv, size_t f, size_t i)
     jaw__text text;
 
     if (sv->setup->touch_places[at].line > 0)
-        snprintf(text.s, sizeof text.s, "line %d",
-                 sv->setup->touch_places[at].line);
+        return jaw__line_text(sv->setup, sv->setup->touch_places[at]);
     else
         snprintf(text.s, sizeof text.s, "touch %zu", i + 1);
     return text;
@@ -243,8 +242,8 @@ static const char *spot_text(const search *s, const spot *at)
 
     if (at->kind == CONTACT) {
         const jaw_contact_entry *c = &s->sv->setup->contacts[at->feature];
-        snprintf(text, sizeof text, "touch '%.100s' once more, as in line %d",
-                 c->surface, c->place.line);
+        snprintf(text, sizeof text, "touch '%.100s' once more, as in %s",
+                 c->surface, jaw__line_text(s->sv->setup, c->place).s);
     } else {
         where_text(s, at, where, sizeof where);
         snprintf(text, sizeof text, "touch '%.100s' once more, %s",

@@ -61,7 +61,26 @@ void jaw_setup_free(jaw_setup *setup)
     free(setup->tools);
     free(setup->contacts);
     free(setup->zeros);
+    free(setup->sources);
     free(setup);
+}
+
+jaw_status jaw_setup_add_source(jaw_setup *setup, const char *file)
+{
+    bool ok = true;
+    const char *copy = jaw__pool_text(&setup->names, file, &ok);
+
+    if (!ok || !MAKE_ROOM(setup, sources, room_sources))
+        return JAW_ENOMEM;
+    setup->sources[setup->n_sources++] = copy == NULL ? "" : copy;
+    return JAW_OK;
+}
+
+const char *jaw_setup_source(const jaw_setup *setup, int source)
+{
+    return source > 0 && (size_t)source <= setup->n_sources
+               ? setup->sources[source - 1]
+               : "";
 }
 
 jaw_status jaw_setup_set_title(jaw_setup *setup, const char *title)

@@ -34,11 +34,12 @@ struct jaw_setup {
     jaw_tool_entry *tools;
     jaw_contact_entry *contacts;
     jaw_zero_entry *zeros;
+    const char **sources; /* the first is that of number 1 */
     size_t n_tips, n_features, n_touches, n_holes, n_asides;
-    size_t n_setters, n_tools, n_contacts, n_zeros;
+    size_t n_setters, n_tools, n_contacts, n_zeros, n_sources;
     size_t room_tips, room_features, room_shares, room_touches, room_places;
     size_t room_holes, room_asides, room_setters, room_tools, room_contacts;
-    size_t room_zeros;
+    size_t room_zeros, room_sources;
 };
 
 #endif

@@ -71,6 +71,10 @@ jaw__text jaw__length_text(const jaw__solver *sv, double mm);
 jaw__text jaw__fine_text(const jaw__solver *sv, double mm); /* one decimal more */
 jaw__text jaw__angle_text(double rad);
 
+/* jaw__line_text: "line 14", or "line 3 of vise.jaw" in a text that is
+ * included. */
+jaw__text jaw__line_text(const jaw_setup *setup, jaw_place place);
+
 /* jaw__step: one more line of working for the zero or tool being solved. */
 void jaw__step(jaw__solver *sv, double value, jaw_quantity quantity,
                const char *format, ...) JAW_PRINTF(4, 5);

@@ -19,7 +19,7 @@ jaw_value_trust jaw__trust_none(void)
 {
     const double nan = (double)NAN;
 
-    return (jaw_value_trust){nan, nan, nan, nan, {0, 0}};
+    return (jaw_value_trust){nan, nan, nan, nan, {0}};
 }
 
 /* The spread that the touches show, over that taken for granted: their share of
@@ -615,7 +615,7 @@ static void judge_spread(jaw__solver *sv)
         !(q->chance < SPREAD_CHANCE))
         return;
     jaw_number_write(q->s0, 1, times, sizeof times);
-    jaw__tell(sv, SAY_SPREAD, (jaw_place){0, 0}, "", times);
+    jaw__tell(sv, SAY_SPREAD, (jaw_place){0}, "", times);
 }
 
 void jaw__solve_worth(jaw__solver *sv)

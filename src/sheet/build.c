@@ -50,7 +50,7 @@ static const char *text_of(const jaw__reader *r, jaw__role role)
 static jaw_place place_of(const jaw__reader *r, jaw__role role)
 {
     const jaw__field *f = good(r, role);
-    return f ? f->v[0].place : (jaw_place){0, 0};
+    return f ? f->v[0].place : (jaw_place){0};
 }
 
 /* A broken entry may lack what the setup insists on: it is left out, and the
@@ -128,13 +128,20 @@ void jaw__build_control(jaw__reader *r)
     if (!isnan(r->control.step))
         c.step = r->control.step;
     else if (say)
-        jaw__assumed(&r->log, (jaw_place){0, 0}, JAW__SAY_STEP_ASSUMED, step);
+        jaw__assumed(&r->log, (jaw_place){0}, JAW__SAY_STEP_ASSUMED, step);
     if (!isnan(r->control.angle_step))
         c.angle_step = r->control.angle_step;
     else if (say && c.can_turn)
-        jaw__assumed(&r->log, (jaw_place){0, 0}, JAW__SAY_ANGLE_STEP_ASSUMED,
+        jaw__assumed(&r->log, (jaw_place){0}, JAW__SAY_ANGLE_STEP_ASSUMED,
                      NULL);
     took(r, jaw_setup_set_control(r->setup, &c));
+}
+
+/* A sheet that is included has one of its own. */
+static void build_title(jaw__reader *r, const char *text)
+{
+    if (r->source == 0)
+        took(r, jaw_setup_set_title(r->setup, text));
 }
 
 static void build_unit(jaw__reader *r)
@@ -483,7 +490,8 @@ static jaw_feature_kind kind_of(jaw__entry_id id)
 static void build_named(jaw__reader *r, jaw__entry_id id, const char *text)
 {
     switch (id) {
-    case JAW__ENTRY_TITLE: took(r, jaw_setup_set_title(r->setup, text)); break;
+    case JAW__ENTRY_TITLE: build_title(r, text); break;
+    case JAW__ENTRY_INCLUDE: jaw__include(r, text, r->entry.place); break;
     case JAW__ENTRY_TEMPERATURE: build_temperature(r); break;
     case JAW__ENTRY_TIP: build_tip(r, text); break;
     case JAW__ENTRY_SETTER: build_setter(r, text); break;

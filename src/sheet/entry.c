@@ -5,6 +5,7 @@
  * makes one message. */
 #include "reader.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 /* ------------------------------------------------------------------- rules */
@@ -185,6 +186,15 @@ static void clear(jaw__entry *e)
                       .room_aside = e->room_aside};
 }
 
+void jaw__entry_drop(jaw__entry *e)
+{
+    free(e->touches);
+    free(e->places);
+    free(e->holes);
+    free(e->aside);
+    *e = (jaw__entry){0};
+}
+
 /* `edge tip finder`: the word of a field with what belongs behind it stands
  * where the name should; but `setter top touched ...` is called top. */
 static bool name_is_missing(const jaw__reader *r, const jaw__entry_rule *rule)
@@ -222,13 +232,13 @@ void jaw__entry_open(jaw__reader *r, const jaw__entry_rule *rule,
     e->place = place;
     r->any_entry = true;
     r->skipping = false;
-    if (rule->often == JAW__ONCE && r->first_line[rule->id] != 0) {
-        jaw__shown line = jaw__show_int(r->first_line[rule->id]);
+    if (rule->often == JAW__ONCE && r->first_place[rule->id].line != 0) {
+        jaw__shown line = jaw__show_line(r, r->first_place[rule->id]);
         jaw__mistake(&r->log, place, JAW__SAY_ENTRY_TWICE, rule->word,
                      line.text, NULL, NULL);
         e->broken = true;
     } else {
-        r->first_line[rule->id] = place.line;
+        r->first_place[rule->id] = place;
     }
     jaw__shown example = first_line(rule->example);
     if (name_is_missing(r, rule)) {

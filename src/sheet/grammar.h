@@ -102,6 +102,12 @@ typedef enum jaw__rows_rule {
       "enter.  It stands above the first such length.  A sheet without this "  \
       "entry is in mm, and the report says that this was assumed.",            \
       "unit   in")                                                             \
+    X(INCLUDE, "include", "REST", NO_ROWS, MANY,                               \
+      "All entries of another sheet, as if they stood here: a vise or a set of "\
+      "tips that is described once.  The file is looked for beside this one.  "\
+      "Its title and its unit are its own; it states a unit if it has "        \
+      "lengths without one.",                                                  \
+      "include shop-tips.jaw")                                                 \
     X(CONTROL, "control", "", NO_ROWS, ONCE,                                   \
       "What the control takes: the smallest entry, whether it can turn the "   \
       "work coordinates, and what its length registers mean.",                 \

@@ -27,6 +27,7 @@ bool jaw__lines_next(jaw__lines *lines, jaw__line *line)
     line->text = s + lines->at;
     line->len = end - lines->at;
     line->number = ++lines->number;
+    line->source = lines->source;
     if (end + 1 < lines->len && s[end] == '\r' && s[end + 1] == '\n')
         end++;
     lines->at = end + 1;
@@ -163,7 +164,8 @@ static jaw__token start_token(jaw__cursor *c, jaw__token_kind kind)
 {
     return (jaw__token){.kind = kind,
                         .s = c->line->text + c->at,
-                        .place = {c->line->number, c->column}};
+                        .place = {c->line->number, c->column,
+                                  c->line->source}};
 }
 
 static jaw__token quoted(jaw__cursor *c)

@@ -9,15 +9,17 @@ typedef struct jaw__line {
     const char *text;
     size_t len; /* without the line's end */
     int number; /* from 1 */
+    int source; /* of which text, as in jaw_place */
 } jaw__line;
 
 typedef struct jaw__lines {
     const char *text;
     size_t len, at;
-    int number;
+    int number, source;
 } jaw__lines;
 
-/* jaw__lines_start: at the first line, a byte-order mark left out. */
+/* jaw__lines_start: at the first line, a byte-order mark left out; of source
+ * 0 unless the caller says otherwise. */
 jaw__lines jaw__lines_start(const char *text, size_t len);
 /* jaw__lines_next: the next line, ended by LF, CR LF, CR or the end of the
  * text; false when there is none. */

@@ -5,6 +5,7 @@ libjawline_la_SOURCES += \
 	src/sheet/form.c \
 	src/sheet/grammar.c \
 	src/sheet/grammar.h \
+	src/sheet/include.c \
 	src/sheet/lines.c \
 	src/sheet/lines.h \
 	src/sheet/log.c \

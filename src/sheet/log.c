@@ -207,21 +207,26 @@ static bool comes_before(const jaw_note *a, const jaw_note *b)
 }
 
 /* Insertion keeps equal places in the order in which they came. */
-static size_t order(const jaw__log *log,
-                    const jaw_note *note[JAW__MISTAKES_MAX + 8])
+static size_t order(const jaw__log *log, int source, bool last,
+                    const jaw_note *note[JAW__NOTES_MAX])
 {
-    size_t n = jaw_notes_count(log->notes);
-    size_t movable = log->full ? n - 1 : n;
+    size_t all = jaw_notes_count(log->notes), n = 0;
+    size_t movable = log->full ? all - 1 : all;
 
-    for (size_t i = 0; i < n; i++)
-        note[i] = jaw_notes_get(log->notes, i);
-    for (size_t i = 1; i < movable; i++) {
+    for (size_t i = 0; i < movable; i++) {
+        const jaw_note *one = jaw_notes_get(log->notes, i);
+        if (one->place.source == source)
+            note[n++] = one;
+    }
+    for (size_t i = 1; i < n; i++) {
         const jaw_note *one = note[i];
         size_t k = i;
         for (; k > 0 && comes_before(one, note[k - 1]); k--)
             note[k] = note[k - 1];
         note[k] = one;
     }
+    if (log->full && last)
+        note[n++] = jaw_notes_get(log->notes, all - 1);
     return n;
 }
 
@@ -235,25 +240,28 @@ static const jaw__line *go_to(jaw__lines *lines, jaw__line *line, int number)
     return line->number == number && number > 0 ? line : NULL;
 }
 
-jaw_status jaw__log_pour(const jaw__log *log, const char *text, size_t len,
-                         const char *file, jaw_notes *notes)
+jaw_status jaw__log_pour(const jaw__log *log, int source, bool last,
+                         const char *text, size_t len, const char *file,
+                         jaw_notes *notes)
 {
-    const jaw_note *note[JAW__MISTAKES_MAX + 8];
-    char source[SOURCE_SIZE];
+    const jaw_note *note[JAW__NOTES_MAX];
+    char shown[SOURCE_SIZE];
     jaw__lines lines = jaw__lines_start(text, len);
     jaw__line line = {0};
-    size_t n = order(log, note);
+    size_t n = order(log, source, last, note);
 
     for (size_t i = 0; i < n; i++) {
         if (note[i]->place.line < line.number) {
             lines = jaw__lines_start(text, len);
             line = (jaw__line){0};
         }
-        source_of(go_to(&lines, &line, note[i]->place.line),
-                  note[i]->place.column, source);
+        source_of(go_to(&lines, &line, note[i]->place.source == source
+                                          ? note[i]->place.line
+                                          : 0),
+                  note[i]->place.column, shown);
         jaw_status status = jaw_notes_add(
             notes, note[i]->severity, note[i]->status, file, note[i]->place,
-            source, note[i]->cure, "%s", note[i]->what);
+            shown, note[i]->cure, "%s", note[i]->what);
         if (status != JAW_OK)
             return status;
     }

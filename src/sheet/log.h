@@ -8,7 +8,7 @@
 #include "quantity.h"
 
 /* More than a person mends before reading again. */
-enum { JAW__MISTAKES_MAX = 100 };
+enum { JAW__MISTAKES_MAX = 100, JAW__NOTES_MAX = JAW__MISTAKES_MAX + 8 };
 
 typedef struct jaw__log {
     jaw_notes *notes; /* without file and source */
@@ -18,7 +18,7 @@ typedef struct jaw__log {
 } jaw__log;
 
 /* Words of the text in a message: cut, and nothing that moves a terminal. */
-enum { JAW__SHOWN_SIZE = 200 };
+enum { JAW__SHOWN_SIZE = 400 };
 typedef struct jaw__shown {
     char text[JAW__SHOWN_SIZE];
 } jaw__shown;
@@ -36,10 +36,12 @@ void jaw__mistake(jaw__log *log, jaw_place place, jaw__message id,
 void jaw__assumed(jaw__log *log, jaw_place place, jaw__message id,
                   const char *a);
 
-/* jaw__log_pour: all of them to `notes`, ordered by their places, with the
- * file and the line of text[len]. */
-jaw_status jaw__log_pour(const jaw__log *log, const char *text, size_t len,
-                         const char *file, jaw_notes *notes);
+/* jaw__log_pour: those of one source to `notes`, ordered by their places, with
+ * its file and the line of its text.  What stands nowhere belongs to source 0,
+ * and what says that more follow to the last: `last`. */
+jaw_status jaw__log_pour(const jaw__log *log, int source, bool last,
+                         const char *text, size_t len, const char *file,
+                         jaw_notes *notes);
 
 /* jaw__log_stopped: reading on is of no use. */
 bool jaw__log_stopped(const jaw__log *log);

@@ -32,6 +32,17 @@
     X(NOTHING, "nothing is stated here",                                       \
       "a sheet states at least a tip, a feature and a zero")                   \
     X(MORE, "more mistakes follow", "mend these first")                        \
+    /* other sheets */                                                         \
+    X(INCLUDE_READ, "the sheet '%1' can not be read",                          \
+      "write its name as seen from the folder of this sheet")                  \
+    X(INCLUDE_LOOP, "the sheet '%1' is included within itself",                \
+      "leave this line out")                                                   \
+    X(INCLUDE_DEEP, "with '%1' sheets are included nine deep",                 \
+      "let the first include it; eight deep is the most")                      \
+    X(INCLUDE_MANY, "with '%1' more than 64 sheets are included",              \
+      "put some of them into one file")                                        \
+    X(INCLUDE_UNIT, "'%1' has a length without a unit and does not say which", \
+      "write unit mm or unit in at its top")                                   \
     /* entries */                                                              \
     X(UNKNOWN_ENTRY, "'%1' opens no entry", "an entry begins with %2")         \
     X(UNKNOWN_ENTRY_NEAR, "'%1' opens no entry here", "did you mean '%2'?")    \

@@ -15,6 +15,7 @@ void jaw__name_add(jaw__reader *r, jaw__name name)
     if (!names)
         return;
     r->names = names;
+    name.order = r->n_names;
     names[r->n_names++] = name;
 }
 
@@ -44,8 +45,7 @@ static int compare(const void *one, const void *other)
 {
     const jaw__name *a = one, *b = other;
     int what = compare_what(a, b);
-    return what ? what : (a->place.line > b->place.line) -
-                             (a->place.line < b->place.line);
+    return what ? what : (a->order > b->order) - (a->order < b->order);
 }
 
 /* ------------------------------------------------------------------- twice */
@@ -60,7 +60,7 @@ static void say_twice(jaw__reader *r, const jaw__name *first,
     };
     jaw__shown name = again->text ? jaw__show(again->text, strlen(again->text))
                                   : jaw__show_int(again->number);
-    jaw__shown line = jaw__show_int(first->place.line);
+    jaw__shown line = jaw__show_line(r, first->place);
     jaw__mistake(&r->log, again->place, say[again->space], name.text,
                  line.text, NULL, NULL);
 }
@@ -95,7 +95,8 @@ static void check_zero(jaw__reader *r, const jaw__name *zero,
 {
     int which = register_of(zero->text), free_one = 0;
 
-    if (which >= 0 && taken[which].line == zero->place.line)
+    if (which >= 0 && taken[which].line == zero->place.line &&
+        taken[which].source == zero->place.source)
         return;
     while (free_one < REGISTERS && taken[free_one].line != 0)
         free_one++;
@@ -109,7 +110,7 @@ static void check_zero(jaw__reader *r, const jaw__name *zero,
         jaw__mistake(&r->log, zero->place, JAW__SAY_ZERO_UNKNOWN, name.text,
                      use, NULL, NULL);
     } else {
-        jaw__shown line = jaw__show_int(taken[which].line);
+        jaw__shown line = jaw__show_line(r, taken[which]);
         jaw__mistake(&r->log, zero->place, JAW__SAY_ZERO_TWICE, name.text,
                      line.text, use, NULL);
     }

@@ -5,6 +5,7 @@
  * form.c   reads the values that follow a word, by its form in grammar.h;
  * entry.c  the open entry: its fields, what is missing or given twice;
  * touch.c  its rows;
+ * include.c a sheet within the sheet;
  * build.c  what an entry means, handed to the setup;
  * names.c  what only the whole sheet can tell: names given twice and such. */
 #ifndef JAW__READER_H
@@ -67,6 +68,7 @@ typedef struct jaw__name {
     int number;       /* of a tool */
     double diameter;  /* of a tip, mm; NaN when it is not known */
     jaw_place place;
+    size_t order; /* of its coming */
 } jaw__name;
 
 /* An edge that does not say which way it faces. */
@@ -75,10 +77,19 @@ typedef struct jaw__open_edge {
     jaw_place place;
 } jaw__open_edge;
 
+/* One text of all that are read: the sheet, and what it includes. */
+typedef struct jaw__source {
+    jaw_sheet_text given;
+    char *copy; /* in which names are ended by NUL */
+    int within; /* the source that includes it; -1: none */
+} jaw__source;
+
 typedef struct jaw__reader {
-    const char *text;
-    size_t len;
-    char *copy; /* of the text, in which names are ended by NUL */
+    jaw__source *sources;
+    size_t n_sources, room_sources;
+    int source; /* the one being read */
+    jaw_sheet_fetch fetch;
+    void *user;
     jaw_setup *setup;
     jaw__log log;
     jaw_status refused; /* by the setup, of an entry that seemed good */
@@ -96,7 +107,7 @@ typedef struct jaw__reader {
 
     bool skipping; /* lines of an entry that is not known */
     bool any_entry, said_first;
-    int first_line[JAW__ENTRIES]; /* of entries that may be there once */
+    jaw_place first_place[JAW__ENTRIES]; /* of those that may be there once */
     jaw__entry entry;
 
     jaw__name *names;
@@ -118,6 +129,21 @@ void *jaw__more(jaw__reader *r, void *array, size_t n, size_t *room,
                 size_t size);
 /* jaw__say: jaw__mistake at the next token, its text as %1. */
 void jaw__say(jaw__reader *r, jaw__message id, const char *b, const char *c);
+
+/* jaw__source_read: the lines of the source that is set, to its last entry. */
+void jaw__source_read(jaw__reader *r);
+
+/* --------------------------------------------------------------- include.c */
+
+/* jaw__source_add: one more text; false when out of memory, which the log
+ * keeps. */
+bool jaw__source_add(jaw__reader *r, jaw_sheet_text text, int within);
+void jaw__sources_drop(jaw__reader *r);
+/* jaw__include: what an include entry asks for. */
+void jaw__include(jaw__reader *r, const char *name, jaw_place place);
+/* jaw__show_line: "12", or "12 of vise.jaw" when that is another text than the
+ * one being read. */
+jaw__shown jaw__show_line(const jaw__reader *r, jaw_place place);
 
 /* ------------------------------------------------------------------ form.c */
 
@@ -149,6 +175,8 @@ void jaw__entry_open(jaw__reader *r, const jaw__entry_rule *rule,
                      jaw_place place);
 /* jaw__entry_fields: fields, to the end of the line. */
 void jaw__entry_fields(jaw__reader *r);
+/* jaw__entry_drop: frees what it holds. */
+void jaw__entry_drop(jaw__entry *entry);
 /* jaw__entry_close: judges it as a whole and hands it over; none is open
  * after that. */
 void jaw__entry_close(jaw__reader *r);

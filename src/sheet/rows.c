@@ -134,7 +134,7 @@ static bool separator_read(reader *r, looks *row)
         return true;
     }
     bool tight = r->at == start;
-    jaw_place place = {r->line.number, r->column};
+    jaw_place place = {r->line.number, r->column, 0};
     r->at++;
     r->column++;
     row->tight_comma |= tight && is_digit(r->line.text[start - 1]) &&
@@ -151,7 +151,7 @@ static looks numbers_read(reader *r, double value[WIDTH])
     looks row = {.good = true};
 
     if (at_comma(r)) {
-        say(r, (jaw_place){r->line.number, r->column}, JAW__SAY_ROWS_GAP, NULL,
+        say(r, (jaw_place){r->line.number, r->column, 0}, JAW__SAY_ROWS_GAP, NULL,
             NULL);
         row.good = false;
         return row;
@@ -246,7 +246,7 @@ static void line_read(reader *r)
     jaw__bad_char bad = jaw__line_check(&r->line, &column);
 
     if (bad != JAW__CHAR_GOOD) {
-        jaw__log_bad_char(&r->log, (jaw_place){r->line.number, column}, bad);
+        jaw__log_bad_char(&r->log, (jaw_place){r->line.number, column, r->line.source}, bad);
         return;
     }
     r->at = 0;
@@ -261,7 +261,7 @@ static void line_read(reader *r)
         slash_read(r);
         return;
     }
-    jaw_place place = {r->line.number, r->column};
+    jaw_place place = {r->line.number, r->column, 0};
     looks row = numbers_read(r, value);
     if (row.good && count_check(r, &row, place))
         row_add(r, value, row.n, place);
@@ -272,7 +272,7 @@ static void text_read(reader *r, const char *text, size_t len)
     jaw__lines lines = jaw__lines_start(text, len);
 
     if (jaw__looks_utf16(text, len)) {
-        jaw__mistake(&r->log, (jaw_place){0, 0}, JAW__SAY_UTF16, NULL, NULL,
+        jaw__mistake(&r->log, (jaw_place){0}, JAW__SAY_UTF16, NULL, NULL,
                      NULL, NULL);
         return;
     }
@@ -294,7 +294,7 @@ jaw_status jaw_rows_read_text(const char *text, size_t len, const char *file,
     else
         r.log.no_memory = true;
     if (r.log.notes &&
-        jaw__log_pour(&r.log, text, len, file, notes) != JAW_OK)
+        jaw__log_pour(&r.log, 0, true, text, len, file, notes) != JAW_OK)
         r.log.no_memory = true;
     jaw__log_drop(&r.log);
     if (r.log.no_memory) {

@@ -29,9 +29,10 @@ bool jaw__at_end(const jaw__reader *r)
  * of these is looked at again in the copy. */
 const char *jaw__string(jaw__reader *r, const jaw__token *t)
 {
-    size_t at = (size_t)(t->s - r->text);
-    r->copy[at + t->len] = '\0';
-    return r->copy + at;
+    const jaw__source *s = &r->sources[r->source];
+    size_t at = (size_t)(t->s - s->given.text);
+    s->copy[at + t->len] = '\0';
+    return s->copy + at;
 }
 
 void *jaw__more(jaw__reader *r, void *array, size_t n, size_t *room,
@@ -176,7 +177,7 @@ static void indented_line(jaw__reader *r)
 static void bad_line(jaw__reader *r, jaw__bad_char bad, int column,
                      bool indented)
 {
-    jaw__log_bad_char(&r->log, (jaw_place){r->line.number, column}, bad);
+    jaw__log_bad_char(&r->log, (jaw_place){r->line.number, column, r->line.source}, bad);
     if (!indented) {
         jaw__entry_close(r);
         r->any_entry = r->skipping = true;
@@ -208,50 +209,46 @@ static void line_read(jaw__reader *r)
 
 static void sheet_end(jaw__reader *r)
 {
-    jaw__entry_close(r);
     if (jaw__log_stopped(&r->log))
         return;
     jaw__names_check(r);
     if (!r->any_entry && r->log.mistakes == 0)
-        jaw__mistake(&r->log, (jaw_place){0, 0}, JAW__SAY_NOTHING, NULL, NULL,
+        jaw__mistake(&r->log, (jaw_place){0}, JAW__SAY_NOTHING, NULL, NULL,
                      NULL, NULL);
     if (!r->unit_stated && r->log.mistakes == 0)
         jaw__assumed(&r->log, r->bare_place, JAW__SAY_UNIT_ASSUMED, NULL);
     jaw__build_control(r);
 }
 
-static void sheet_read(jaw__reader *r)
+void jaw__source_read(jaw__reader *r)
 {
-    jaw__lines lines = jaw__lines_start(r->text, r->len);
+    const jaw_sheet_text given = r->sources[r->source].given;
+    jaw__lines lines = jaw__lines_start(given.text, given.len);
 
-    if (jaw__looks_utf16(r->text, r->len)) {
-        jaw__mistake(&r->log, (jaw_place){0, 0}, JAW__SAY_UTF16, NULL, NULL,
-                     NULL, NULL);
+    lines.source = r->source;
+    if (jaw__looks_utf16(given.text, given.len)) {
+        jaw__mistake(&r->log, (jaw_place){0, 0, r->source}, JAW__SAY_UTF16,
+                     NULL, NULL, NULL, NULL);
+        r->any_entry = true;
         return;
     }
     while (!jaw__log_stopped(&r->log) && jaw__lines_next(&lines, &r->line))
         line_read(r);
-    sheet_end(r);
+    jaw__entry_close(r);
 }
 
 /* ------------------------------------------------------------------- whole */
 
-static jaw__reader *reader_alloc(const char *text, size_t len,
-                                 jaw_setup *setup)
+static jaw__reader *reader_alloc(jaw_sheet_text sheet, jaw_setup *setup)
 {
     jaw__reader *r = calloc(1, sizeof *r);
 
     if (!r)
         return NULL;
-    r->text = text;
-    r->len = len;
     r->setup = setup;
     r->control = jaw_control_default(JAW_MM);
     r->control.step = r->control.angle_step = (double)NAN;
-    r->copy = len < SIZE_MAX ? malloc(len + 1) : NULL;
-    if (r->copy && len > 0)
-        memcpy(r->copy, text, len);
-    if (!jaw__log_start(&r->log) || !r->copy)
+    if (!jaw__log_start(&r->log) || !jaw__source_add(r, sheet, -1))
         r->log.no_memory = true;
     return r;
 }
@@ -259,11 +256,8 @@ static jaw__reader *reader_alloc(const char *text, size_t len,
 static void reader_free(jaw__reader *r)
 {
     jaw__log_drop(&r->log);
-    free(r->copy);
-    free(r->entry.touches);
-    free(r->entry.places);
-    free(r->entry.holes);
-    free(r->entry.aside);
+    jaw__sources_drop(r);
+    jaw__entry_drop(&r->entry);
     free(r->names);
     free(r->edges);
     free(r);
@@ -276,19 +270,40 @@ static jaw_status outcome(const jaw__reader *r)
     return r->log.mistakes > 0 ? JAW_ESYNTAX : r->refused;
 }
 
-jaw_status jaw_sheet_read_text(const char *text, size_t len, const char *file,
-                               jaw_setup *setup, jaw_notes *notes)
+static void pour(jaw__reader *r, jaw_notes *notes)
 {
-    jaw__reader *r = reader_alloc(text, len, setup);
+    for (size_t i = 0; i < r->n_sources; i++) {
+        const jaw_sheet_text *t = &r->sources[i].given;
+        if (jaw__log_pour(&r->log, (int)i, i + 1 == r->n_sources, t->text,
+                          t->len, t->file, notes) != JAW_OK)
+            r->log.no_memory = true;
+    }
+}
+
+jaw_status jaw_sheet_read(const jaw_sheet_text *sheet, jaw_sheet_fetch fetch,
+                          void *user, jaw_setup *setup, jaw_notes *notes)
+{
+    jaw__reader *r = reader_alloc(*sheet, setup);
 
     if (!r)
         return JAW_ENOMEM;
-    if (!r->log.no_memory)
-        sheet_read(r);
-    if (r->log.notes && jaw__log_pour(&r->log, text, len, file, notes) !=
-                            JAW_OK)
-        r->log.no_memory = true;
+    r->fetch = fetch;
+    r->user = user;
+    if (!r->log.no_memory) {
+        jaw__source_read(r);
+        sheet_end(r);
+    }
+    if (r->log.notes)
+        pour(r, notes);
     jaw_status status = outcome(r);
     reader_free(r);
     return status;
+}
+
+jaw_status jaw_sheet_read_text(const char *text, size_t len, const char *file,
+                               jaw_setup *setup, jaw_notes *notes)
+{
+    jaw_sheet_text sheet = {text, len, file};
+
+    return jaw_sheet_read(&sheet, NULL, NULL, setup, notes);
 }

@@ -12,7 +12,7 @@
 #include <string.h>
 #include <wchar.h>
 
-static const jaw_place nowhere = {0, 0};
+static const jaw_place nowhere = {0, 0, 0};
 
 START_TEST(none_at_first)
 {
@@ -47,7 +47,7 @@ START_TEST(texts_are_copied)
     char word[] = "pilot";
     jaw_notes *notes = jaw_notes_alloc();
     ck_assert_int_eq(jaw_notes_add(notes, JAW_ERROR, JAW_ERANK, file,
-                                   (jaw_place){7, 3}, source, cure,
+                                   (jaw_place){7, 3, 0}, source, cure,
                                    "bore %s has %d touches", word, 2),
                      JAW_OK);
     memset(file, '#', strlen(file));
@@ -91,7 +91,7 @@ START_TEST(order_and_address_stay)
     const jaw_note *first = NULL;
     for (int i = 0; i < MANY; i++) {
         ck_assert_int_eq(jaw_notes_add(notes, JAW_DOUBT, JAW_OK, "f",
-                                       (jaw_place){i, 1}, "", "", "no. %d", i),
+                                       (jaw_place){i, 1, 0}, "", "", "no. %d", i),
                          JAW_OK);
         if (i == 0)
             first = jaw_notes_get(notes, 0);
@@ -177,7 +177,7 @@ END_TEST
 static void add_at(jaw_notes *notes, const char *file, int line)
 {
     ck_assert_int_eq(jaw_notes_add(notes, JAW_ERROR, JAW_EFEW, file,
-                                   (jaw_place){line, 2}, NULL, NULL, "line %d",
+                                   (jaw_place){line, 2, 0}, NULL, NULL, "line %d",
                                    line),
                      JAW_OK);
 }
@@ -209,7 +209,7 @@ START_TEST(located_in_any_order)
     for (int i = 0; i < COUNT(row); i++)
         add_at(notes, row[i].file, row[i].line);
     const jaw_note *before = jaw_notes_get(notes, 1);
-    ck_assert_int_eq(jaw_notes_locate(notes, 1, "a.jaw", texts[_i],
+    ck_assert_int_eq(jaw_notes_locate(notes, 1, 0, "a.jaw", texts[_i],
                                       strlen(texts[_i])),
                      JAW_OK);
     ck_assert_ptr_eq(jaw_notes_get(notes, 1), before);
@@ -230,10 +230,10 @@ START_TEST(located_once)
     char file[] = "a.jaw", text[] = "one\ntwo";
     jaw_notes *notes = jaw_notes_alloc();
     add_at(notes, NULL, 2);
-    jaw_notes_locate(notes, 0, file, text, strlen(text));
+    jaw_notes_locate(notes, 0, 0, file, text, strlen(text));
     memset(file, '#', strlen(file));
     memset(text, '#', strlen(text));
-    ck_assert_int_eq(jaw_notes_locate(notes, 0, "b.jaw", "x\ny", 3), JAW_OK);
+    ck_assert_int_eq(jaw_notes_locate(notes, 0, 0, "b.jaw", "x\ny", 3), JAW_OK);
     ck_assert_str_eq(jaw_notes_get(notes, 0)->file, "a.jaw");
     ck_assert_str_eq(jaw_notes_get(notes, 0)->source, "two");
     jaw_notes_free(notes);
@@ -243,12 +243,12 @@ END_TEST
 START_TEST(located_nothing)
 {
     jaw_notes *notes = jaw_notes_alloc();
-    ck_assert_int_eq(jaw_notes_locate(NULL, 0, "a", "x", 1), JAW_OK);
-    ck_assert_int_eq(jaw_notes_locate(notes, 0, "a", "x", 1), JAW_OK);
+    ck_assert_int_eq(jaw_notes_locate(NULL, 0, 0, "a", "x", 1), JAW_OK);
+    ck_assert_int_eq(jaw_notes_locate(notes, 0, 0, "a", "x", 1), JAW_OK);
     add_at(notes, NULL, 1);
-    ck_assert_int_eq(jaw_notes_locate(notes, 7, "a", "x", 1), JAW_OK);
+    ck_assert_int_eq(jaw_notes_locate(notes, 7, 0, "a", "x", 1), JAW_OK);
     ck_assert_str_eq(jaw_notes_get(notes, 0)->file, "");
-    ck_assert_int_eq(jaw_notes_locate(notes, 0, "a", "", 0), JAW_OK);
+    ck_assert_int_eq(jaw_notes_locate(notes, 0, 0, "a", "", 0), JAW_OK);
     ck_assert_str_eq(jaw_notes_get(notes, 0)->file, "a");
     ck_assert_str_eq(jaw_notes_get(notes, 0)->source, "");
     jaw_notes_free(notes);
@@ -333,7 +333,7 @@ START_TEST(located_without_memory)
         for (int line = 1; line <= 3; line++)
             add_at(notes, NULL, line);
         alloc_fail_after(k);
-        jaw_status status = jaw_notes_locate(notes, 0, "f", "a\nb\nc", 5);
+        jaw_status status = jaw_notes_locate(notes, 0, 0, "f", "a\nb\nc", 5);
         failed = alloc_failed();
         alloc_fail_never();
         ck_assert_int_eq(status, failed ? JAW_ENOMEM : JAW_OK);
@@ -357,10 +357,10 @@ START_TEST(everything_is_freed)
     alloc_count_start();
     jaw_notes *notes = jaw_notes_alloc();
     for (int i = 0; i < 100; i++)
-        jaw_notes_add(notes, JAW_ERROR, JAW_EFEW, "", (jaw_place){2, 1}, "s",
+        jaw_notes_add(notes, JAW_ERROR, JAW_EFEW, "", (jaw_place){2, 1, 0}, "s",
                       "c", "e");
     long held = alloc_live();
-    jaw_notes_locate(notes, 0, "f", "a\nb", 3);
+    jaw_notes_locate(notes, 0, 0, "f", "a\nb", 3);
     jaw_notes_free(notes);
     long left = alloc_live();
     long asked = alloc_count_stop();

@@ -345,3 +345,32 @@ EXTRA_DIST += \
 	tests/errors/zero-twice.jaw \
 	tests/errors/zero-unknown.expect \
 	tests/errors/zero-unknown.jaw
+EXTRA_DIST += \
+	tests/errors/include-deep-1.inc \
+	tests/errors/include-deep-2.inc \
+	tests/errors/include-deep-3.inc \
+	tests/errors/include-deep-4.inc \
+	tests/errors/include-deep-5.inc \
+	tests/errors/include-deep-6.inc \
+	tests/errors/include-deep-7.inc \
+	tests/errors/include-deep-8.inc \
+	tests/errors/include-deep-9.inc \
+	tests/errors/include-deep.expect \
+	tests/errors/include-deep.jaw \
+	tests/errors/include-doubt.expect \
+	tests/errors/include-doubt.inc \
+	tests/errors/include-doubt.jaw \
+	tests/errors/include-empty.inc \
+	tests/errors/include-inside.expect \
+	tests/errors/include-inside.inc \
+	tests/errors/include-inside.jaw \
+	tests/errors/include-loop-b.inc \
+	tests/errors/include-loop.expect \
+	tests/errors/include-loop.jaw \
+	tests/errors/include-many.expect \
+	tests/errors/include-many.jaw \
+	tests/errors/include-read.expect \
+	tests/errors/include-read.jaw \
+	tests/errors/include-unit.expect \
+	tests/errors/include-unit.inc \
+	tests/errors/include-unit.jaw

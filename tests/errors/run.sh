@@ -45,7 +45,7 @@ same() { # what, expected, got
 # Notes without the assumptions; a note goes on in the lines below its head.
 without_assumptions() { # name, file
     awk -v head="$1:" '
-        index($0, head) == 1 { keep = !match($0, /: assumption: /) }
+        index($0, head) == 1 || /^[a-z0-9-]*[.]inc:/ { keep = !match($0, /: assumption: /) }
         /^(doubt|error): / { keep = 1 }
         keep' "$2"
 }
@@ -59,7 +59,7 @@ command_of() {
 }
 
 # What local.mk does not name is missing from a release.
-for file in *.jaw *.rows *.expect; do
+for file in *.jaw *.rows *.inc *.expect; do
     if grep -q "tests/errors/$file\( \|\$\)" local.mk; then
         pass
     else

@@ -26,16 +26,52 @@ static bool read_file(const char *path, char *text, size_t *len)
     return fclose(f) == 0 && good;
 }
 
+/* Sheets that are included lie in the folder that this runs in. */
+static jaw_status fetch(void *user, const char *name, const char *from,
+                        jaw_sheet_text *sheet)
+{
+    static struct {
+        char name[64], text[4096];
+    } files[80];
+    size_t *n = user;
+
+    (void)from;
+    snprintf(files[*n].name, sizeof files[*n].name, "%s", name);
+    *sheet = (jaw_sheet_text){files[*n].text, 0, files[*n].name};
+    FILE *f = fopen(name, "rb");
+    if (!f)
+        return JAW_EIO;
+    sheet->len = fread(files[*n].text, 1, sizeof files[*n].text, f);
+    fclose(f);
+    ++*n;
+    return JAW_OK;
+}
+
+static void locate(const jaw_setup *setup, jaw_notes *notes, size_t first)
+{
+    static char text[ROOM];
+    size_t len;
+
+    for (int i = 1; *jaw_setup_source(setup, i); i++) {
+        const char *name = jaw_setup_source(setup, i);
+        if (read_file(name, text, &len))
+            jaw_notes_locate(notes, first, i, name, text, len);
+    }
+}
+
 static void tell_sheet(const char *text, size_t len, const char *name,
                        jaw_notes *notes)
 {
     jaw_setup *setup = jaw_setup_alloc();
     jaw_solution *solution = NULL;
+    jaw_sheet_text sheet = {text, len, name};
+    size_t fetched = 0;
 
-    if (setup && jaw_sheet_read_text(text, len, name, setup, notes) == JAW_OK) {
+    if (setup && jaw_sheet_read(&sheet, fetch, &fetched, setup, notes) == JAW_OK) {
         size_t first = jaw_notes_count(notes);
         jaw_setup_solve(setup, notes, &solution);
-        jaw_notes_locate(notes, first, name, text, len);
+        jaw_notes_locate(notes, first, 0, name, text, len);
+        locate(setup, notes, first);
     }
     jaw_solution_free(solution);
     jaw_setup_free(setup);

@@ -63,7 +63,7 @@ static bool bore_json(void)
 static bool note_text(void)
 {
     static const jaw_note note = {
-        JAW_ERROR, JAW_ESYNTAX, {1, 2}, "f", "w", "c", "line"};
+        JAW_ERROR, JAW_ESYNTAX, {1, 2, 0}, "f", "w", "c", "line"};
     return done(jaw_report_note(&note, style));
 }
 

@@ -9,26 +9,26 @@ static const struct {
     jaw_note note;
     const char *text;
 } rows[] = {
-    {{JAW_ERROR, JAW_ESYNTAX, {3, 7}, "a.jaw", "wrong", "right", "edge jwa 1"},
+    {{JAW_ERROR, JAW_ESYNTAX, {3, 7, 0}, "a.jaw", "wrong", "right", "edge jwa 1"},
      "a.jaw:3:7: error: wrong; right\n  edge jwa 1\n        ^\n"},
-    {{JAW_DOUBT, JAW_OK, {3, 0}, "a.jaw", "odd", "", "  1 2"},
+    {{JAW_DOUBT, JAW_OK, {3, 0, 0}, "a.jaw", "odd", "", "  1 2"},
      "a.jaw:3: doubt: odd\n    1 2\n"},
-    {{JAW_ASSUMPTION, JAW_OK, {0, 0}, "", "square", "measure it", ""},
+    {{JAW_ASSUMPTION, JAW_OK, {0, 0, 0}, "", "square", "measure it", ""},
      "assumption: square; measure it\n"},
-    {{JAW_ERROR, JAW_ENOMEM, {0, 0}, "a.jaw", "wrong", "", ""},
+    {{JAW_ERROR, JAW_ENOMEM, {0, 0, 0}, "a.jaw", "wrong", "", ""},
      "a.jaw: error: wrong\n"},
-    {{JAW_ERROR, JAW_ESYNTAX, {3, 2}, "", "wrong", "", ""},
+    {{JAW_ERROR, JAW_ESYNTAX, {3, 2, 0}, "", "wrong", "", ""},
      "line 3:2: error: wrong\n"},
     /* tabs stay under the line, so that the caret stands where it should */
-    {{JAW_ERROR, JAW_ESYNTAX, {1, 4}, "f", "w", "", "\tx\ty"},
+    {{JAW_ERROR, JAW_ESYNTAX, {1, 4, 0}, "f", "w", "", "\tx\ty"},
      "f:1:4: error: w\n  \tx\ty\n  \t \t^\n"},
     /* a letter of two bytes is one character; behind the end of the line */
-    {{JAW_ERROR, JAW_ESYNTAX, {1, 3}, "f", "w", "", "\xc3\xb6\xc3\xa4"},
+    {{JAW_ERROR, JAW_ESYNTAX, {1, 3, 0}, "f", "w", "", "\xc3\xb6\xc3\xa4"},
      "f:1:3: error: w\n  \xc3\xb6\xc3\xa4\n    ^\n"},
-    {{JAW_ERROR, JAW_ESYNTAX, {1, 99}, "f", "w", "", "ab"},
+    {{JAW_ERROR, JAW_ESYNTAX, {1, 99, 0}, "f", "w", "", "ab"},
      "f:1:99: error: w\n  ab\n    ^\n"},
     /* what a terminal would obey */
-    {{JAW_ERROR, JAW_ESYNTAX, {1, 1}, "\033f", "w\033[2J", "c\r",
+    {{JAW_ERROR, JAW_ESYNTAX, {1, 1, 0}, "\033f", "w\033[2J", "c\r",
       "\033[1m\x7f"},
      "?f:1:1: error: w?[2J; c?\n  ?[1m?\n  ^\n"},
 };
@@ -58,7 +58,7 @@ START_TEST(note_long_line)
     memset(line, 'a', 5000);
     line[4000] = 'X';
     line[5000] = '\0';
-    jaw_note note = {JAW_ERROR, JAW_ESYNTAX, {1, 4001}, "f", "w", "", line};
+    jaw_note note = {JAW_ERROR, JAW_ESYNTAX, {1, 4001, 0}, "f", "w", "", line};
     char *text = jaw_report_note(&note, (jaw_report_style){0});
     ck_assert_uint_lt(strlen(text), 500);
     const char *x = strchr(text, 'X'), *start = x;

@@ -25,8 +25,8 @@ static void add_edge(jaw_setup *setup, const char *name, jaw_side faces,
                                .within = (double)NAN,
                                .place = {line, 1}};
     good(jaw_setup_add_feature(setup, &entry));
-    good(jaw_setup_add_touch(setup, a, (jaw_place){line + 1, 3}));
-    good(jaw_setup_add_touch(setup, b, (jaw_place){line + 2, 3}));
+    good(jaw_setup_add_touch(setup, a, (jaw_place){line + 1, 3, 0}));
+    good(jaw_setup_add_touch(setup, b, (jaw_place){line + 2, 3, 0}));
 }
 
 static void add_top(jaw_setup *setup)
@@ -39,7 +39,7 @@ static void add_top(jaw_setup *setup)
                                .place = {12, 1}};
     good(jaw_setup_add_feature(setup, &entry));
     good(jaw_setup_add_touch(setup, (jaw_touch){150, 80, -200},
-                             (jaw_place){13, 3}));
+                             (jaw_place){13, 3, 0}));
 }
 
 static void add_tool(jaw_setup *setup)

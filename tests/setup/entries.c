@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const jaw_place here = {3, 4};
+static const jaw_place here = {3, 4, 0};
 
 START_TEST(an_empty_setup)
 {
@@ -107,7 +107,7 @@ START_TEST(what_was_stated_comes_back)
         if (i == 3)
             ck_status(jaw_setup_other_wall(s), JAW_OK);
         ck_status(jaw_setup_add_touch(s, (jaw_touch){i, -i, 2 * i},
-                                      (jaw_place){i, 1}), JAW_OK);
+                                      (jaw_place){i, 1, 0}), JAW_OK);
     }
     f.kind = JAW_PATTERN;
     f.tip = NULL;
@@ -217,30 +217,30 @@ START_TEST(refused_heights)
 {
     jaw_setup *s = jaw_setup_alloc();
     const jaw_setter_entry setters[] = {
-        {NULL, 1, NAN, NULL, {1, 1}, {1, 1}, 0, 0},
-        {"s", INFINITY, NAN, NULL, {1, 1}, {1, 1}, 0, 0},
-        {"s", NAN, INFINITY, "t", {1, 1}, {1, 1}, 0, 0},
-        {"s", NAN, 5, NULL, {1, 1}, {1, 1}, 0, 0},   /* above what? */
-        {"s", NAN, NAN, "t", {1, 1}, {1, 1}, 0, 0},  /* how high? */
-        {"s", 1, NAN, NULL, {1, 1}, {1, 1}, -1, 0},
-        {"s", NAN, 5, "t", {1, 1}, {1, 1}, 0, INFINITY},
+        {NULL, 1, NAN, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0},
+        {"s", INFINITY, NAN, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0},
+        {"s", NAN, INFINITY, "t", {1, 1, 0}, {1, 1, 0}, 0, 0},
+        {"s", NAN, 5, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0},   /* above what? */
+        {"s", NAN, NAN, "t", {1, 1, 0}, {1, 1, 0}, 0, 0},  /* how high? */
+        {"s", 1, NAN, NULL, {1, 1, 0}, {1, 1, 0}, -1, 0},
+        {"s", NAN, 5, "t", {1, 1, 0}, {1, 1, 0}, 0, INFINITY},
     };
     const jaw_tool_entry tools[] = {
-        {0, "", 1, NAN, {1, 1}, 0},
-        {10000, "", 1, NAN, {1, 1}, 0},
-        {-1, "", 1, NAN, {1, 1}, 0},
-        {1, "", INFINITY, NAN, {1, 1}, 0},
-        {1, "", 1, NAN, {1, 1}, -1},
-        {1, "", NAN, -INFINITY, {1, 1}, 0},
+        {0, "", 1, NAN, {1, 1, 0}, 0},
+        {10000, "", 1, NAN, {1, 1, 0}, 0},
+        {-1, "", 1, NAN, {1, 1, 0}, 0},
+        {1, "", INFINITY, NAN, {1, 1, 0}, 0},
+        {1, "", 1, NAN, {1, 1, 0}, -1},
+        {1, "", NAN, -INFINITY, {1, 1, 0}, 0},
     };
     const jaw_contact_entry contacts[] = {
-        {1, NULL, 0, NULL, 0, {1, 1}, {1, 1}},
-        {0, NULL, 0, "s", 0, {1, 1}, {1, 1}},
-        {1, NULL, NAN, "s", 0, {1, 1}, {1, 1}},
-        {1, NULL, -INFINITY, "s", 0, {1, 1}, {1, 1}},
-        {1, NULL, 0, "s", -0.1, {1, 1}, {1, 1}},
-        {1, NULL, 0, "s", NAN, {1, 1}, {1, 1}},
-        {1, NULL, 0, "s", INFINITY, {1, 1}, {1, 1}},
+        {1, NULL, 0, NULL, 0, {1, 1, 0}, {1, 1, 0}},
+        {0, NULL, 0, "s", 0, {1, 1, 0}, {1, 1, 0}},
+        {1, NULL, NAN, "s", 0, {1, 1, 0}, {1, 1, 0}},
+        {1, NULL, -INFINITY, "s", 0, {1, 1, 0}, {1, 1, 0}},
+        {1, NULL, 0, "s", -0.1, {1, 1, 0}, {1, 1, 0}},
+        {1, NULL, 0, "s", NAN, {1, 1, 0}, {1, 1, 0}},
+        {1, NULL, 0, "s", INFINITY, {1, 1, 0}, {1, 1, 0}},
     };
     for (int i = 0; i < COUNT(setters); i++)
         ck_status(jaw_setup_add_setter(s, &setters[i]), JAW_EDOMAIN);

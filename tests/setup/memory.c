@@ -32,7 +32,7 @@ static jaw_feature_entry feature_entry(jaw_feature_kind kind, const char *name)
 
 static bool state_plane(jaw_setup *s)
 {
-    const jaw_place here = {1, 1};
+    const jaw_place here = {1, 1, 0};
     jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here, 0.01,
                          0.02};
     tip.tip.length = 100;
@@ -78,7 +78,7 @@ static bool state_plane(jaw_setup *s)
 
 static bool state_heights(jaw_setup *s)
 {
-    const jaw_place here = {2, 1};
+    const jaw_place here = {2, 1, 0};
     jaw_feature_entry f = feature_entry(JAW_FACE, "top");
     TRY(jaw_setup_add_feature(s, &f));
     for (int i = 0; i < 70; i++)
@@ -236,7 +236,7 @@ END_TEST
  * of its touches, and the first the same touch twice. */
 static jaw_setup *large(size_t n)
 {
-    const jaw_place here = {1, 1};
+    const jaw_place here = {1, 1, 0};
     random_source r = {7};
     jaw_setup *s = jaw_setup_alloc();
     jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here, 0,

@@ -894,9 +894,9 @@ END_TEST
 START_TEST(the_unforeseen_can_be_said)
 {
     jaw__solver sv = {.notes = jaw_notes_alloc()};
-    jaw__tell(&sv, SAY_NO_JOINT, (jaw_place){0, 0}, NULL);
+    jaw__tell(&sv, SAY_NO_JOINT, (jaw_place){0}, NULL);
     ck_status(sv.first, JAW_OK);
-    jaw__tell(&sv, SAY_FIT_OTHER, (jaw_place){7, 2}, NULL, "edge", "jaw",
+    jaw__tell(&sv, SAY_FIT_OTHER, (jaw_place){7, 2, 0}, NULL, "edge", "jaw",
               jaw_status_text(JAW_EDOMAIN));
     const jaw_note *n = jaw_notes_get(sv.notes, 1);
     ck_assert(holds(n->what, "edge|jaw|range"));

@@ -25,7 +25,7 @@ void shop_close(shop *s)
 
 jaw_place shop_next(shop *s)
 {
-    return (jaw_place){++s->line, 1};
+    return (jaw_place){++s->line, 1, 0};
 }
 
 void control(shop *s, bool can_turn, jaw_length_rule lengths, int reference)

@@ -104,7 +104,7 @@ static const struct {
 
 START_TEST(bad_characters)
 {
-    jaw__line line = {bad[_i].line, bad[_i].len, 1};
+    jaw__line line = {bad[_i].line, bad[_i].len, 1, 0};
     int column;
     ck_assert_int_eq(jaw__line_check(&line, &column), bad[_i].bad);
     if (bad[_i].bad != JAW__CHAR_GOOD)
@@ -115,7 +115,7 @@ END_TEST
 START_TEST(columns_count_characters)
 {
     static const char text[] = "\tm\xC3\xB6rk \"\xE2\x88\x92 x\" y#z";
-    jaw__line line = {text, sizeof text - 1, 7};
+    jaw__line line = {text, sizeof text - 1, 7, 0};
     jaw__cursor c = jaw__cursor_start(&line);
     jaw__token t = jaw__token_next(&c);
     ck_assert_int_eq(t.kind, JAW__WORD);
@@ -141,7 +141,7 @@ START_TEST(rest_of_a_line)
                                        "  \"a b"};
     static const jaw__token_kind kind[] = {JAW__WORD, JAW__TEXT_TOKEN, JAW__END,
                                            JAW__OPEN_TEXT};
-    jaw__line line = {text[_i], strlen(text[_i]), 1};
+    jaw__line line = {text[_i], strlen(text[_i]), 1, 0};
     jaw__cursor c = jaw__cursor_start(&line);
     jaw__token t = jaw__token_rest(&c);
     ck_assert_int_eq(t.kind, kind[_i]);

@@ -5,6 +5,7 @@ tests_sheet_sheet_SOURCES = \
 	tests/alloc/alloc.h \
 	tests/sheet/entries.c \
 	tests/sheet/grammar.c \
+	tests/sheet/include.c \
 	tests/sheet/large.c \
 	tests/sheet/lines.c \
 	tests/sheet/main.c \

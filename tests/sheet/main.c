@@ -10,7 +10,8 @@ outcome sheet_got(const char *text, size_t len)
 {
     outcome g = {.setup = jaw_setup_alloc(), .notes = jaw_notes_alloc()};
     ck_assert(g.setup && g.notes);
-    g.status = jaw_sheet_read_text(text, len, "t.jaw", g.setup, g.notes);
+    jaw_sheet_text sheet = {text, len, "t.jaw"};
+    g.status = jaw_sheet_read(&sheet, shelf_fetch, NULL, g.setup, g.notes);
     return g;
 }
 
@@ -53,6 +54,7 @@ int main(void)
     suite_add_tcase(suite, grammar_case());
     suite_add_tcase(suite, entries_case());
     suite_add_tcase(suite, mistakes_case());
+    suite_add_tcase(suite, include_case());
     suite_add_tcase(suite, rows_case());
     suite_add_tcase(suite, large_case());
     suite_add_tcase(suite, random_case());

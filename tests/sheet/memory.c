@@ -15,7 +15,7 @@ static const char good[] =
     "slot s tip t\n  1 2\n  /\n  1 3\n"
     "setter a top 1 touched 3 with tool 1\nsetter b height 1 on a\n"
     "tool 1 \"x\" touched 1 on a\ntool 2\ntool 3\ntool 4\ntool 5\ntool 6\n"
-    "zero G54 x e turn e along x\nzero G54 x q\n";
+    "zero G54 x e turn e along x\nzero G54 x q\ninclude outer\n";
 
 /* Reads with allocations failing from the k-th on, or that one alone; true
  * when one failed. */
@@ -25,8 +25,9 @@ static bool fail_sheet(const char *text, long k, bool for_ever)
     jaw_notes *notes = jaw_notes_alloc();
     ck_assert(setup && notes);
     (for_ever ? alloc_fail_always_after : alloc_fail_after)(k);
+    jaw_sheet_text sheet = {text, strlen(text), "f"};
     jaw_status status =
-        jaw_sheet_read_text(text, strlen(text), "f", setup, notes);
+        jaw_sheet_read(&sheet, shelf_fetch, NULL, setup, notes);
     bool failed = alloc_failed();
     alloc_fail_never();
     jaw_setup_free(setup);

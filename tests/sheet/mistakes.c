@@ -127,7 +127,7 @@ START_TEST(notes_are_added)
 {
     jaw_setup *setup = jaw_setup_alloc();
     jaw_notes *notes = jaw_notes_alloc();
-    jaw_notes_add(notes, JAW_DOUBT, JAW_OK, "f", (jaw_place){9, 9}, "", "",
+    jaw_notes_add(notes, JAW_DOUBT, JAW_OK, "f", (jaw_place){9, 9, 0}, "", "",
                   "first");
     ck_assert_int_eq(jaw_sheet_read_text("foo", 3, "f", setup, notes),
                      JAW_ESYNTAX);

@@ -24,11 +24,16 @@ void got_good(const outcome *g);
 void got_note(const outcome *g, size_t i, int line, int column,
               const char *part);
 
+/* shelf_fetch: brings the sheets of include.c. */
+jaw_status shelf_fetch(void *user, const char *name, const char *from,
+                       jaw_sheet_text *sheet);
+
 TCase *lines_case(void);
 TCase *quantity_case(void);
 TCase *grammar_case(void);
 TCase *entries_case(void);
 TCase *mistakes_case(void);
+TCase *include_case(void);
 TCase *rows_case(void);
 TCase *large_case(void);
 TCase *random_case(void);

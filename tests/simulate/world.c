@@ -9,7 +9,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-static const jaw_place nowhere = {0, 0};
+static const jaw_place nowhere = {0, 0, 0};
 
 /* ------------------------------------------------------------------ chance */
 
