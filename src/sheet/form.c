@@ -77,6 +77,7 @@ static bool fits(const part *p, const jaw__token *t)
     case JAW__AS_TOOL:
         return number;
     case JAW__AS_NAME:
+    case JAW__AS_REGISTER:
     case JAW__AS_TOUCHER:
         return t->kind == JAW__WORD && !number;
     case JAW__AS_TEXT:
@@ -322,6 +323,27 @@ static bool name_read(jaw__reader *r, const char *wanted, const char *example,
     return true;
 }
 
+/* G54.1P7, or G54.1 P7, which is the same: the blanks are taken out of the
+ * copy. */
+static bool register_read(jaw__reader *r, const char *wanted,
+                          const char *example, jaw__value *v)
+{
+    const jaw__token *t = &r->token;
+
+    if (t->kind != JAW__WORD || t->len < 5 || memcmp(t->s, "G54.1", 5) != 0)
+        return name_read(r, wanted, example, v);
+    char *text = jaw__string(r, t);
+    jaw__cursor ahead = r->cursor;
+    jaw__token next = jaw__token_next(&ahead);
+    if (t->len == 5 && next.kind == JAW__WORD && next.s[0] == 'P') {
+        memcpy(text + 5, next.s, next.len);
+        text[5 + next.len] = '\0';
+        jaw__advance(r);
+    }
+    v->text = text;
+    return true;
+}
+
 static bool toucher_read(jaw__reader *r, const char *wanted,
                          const char *example, jaw__value *v)
 {
@@ -375,6 +397,8 @@ static bool kind_read(jaw__reader *r, const jaw__kind_rule *kind,
         return tool_read(r, kind->called, example, &v->choice);
     case JAW__AS_NAME:
         return name_read(r, kind->called, example, v);
+    case JAW__AS_REGISTER:
+        return register_read(r, kind->called, example, v);
     case JAW__AS_TOUCHER:
         return toucher_read(r, kind->called, example, v);
     case JAW__AS_TEXT:

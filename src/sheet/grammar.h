@@ -28,6 +28,7 @@ typedef enum jaw__reads {
     JAW__AS_PLAIN,    /* a number that carries no unit */
     JAW__AS_TOOL,     /* whole number 1..9999 */
     JAW__AS_NAME,
+    JAW__AS_REGISTER, /* a name, or G54.1 P and a number */
     JAW__AS_TOUCHER,  /* a name, or the word `tool` and a number */
     JAW__AS_TEXT,     /* in double quotes */
     JAW__AS_REST      /* all that is left of the line */
@@ -73,8 +74,9 @@ typedef enum jaw__reads {
       "the name of an edge, face, bore, boss, slot, web or pattern")          \
     X(SURFACE, AS_NAME, ANY, "the name of a face or setter",                   \
       "the name of a face or of a setter")                                    \
-    X(REGISTER, AS_NAME, ANY, "a register",                                    \
-      "a work register of the control, G54 to G59")                           \
+    X(REGISTER, AS_REGISTER, ANY, "a register",                                \
+      "a work register of the control: G54 to G59, or one of the numbered "    \
+      "extension, G54.1P1 and so on")                           \
     X(TOUCHER, AS_TOUCHER, ANY, "the name of a tip, or tool and a number",     \
       "the name of a tip, or the word tool and a tool number")                \
     X(TEXT, AS_TEXT, ANY, "a text in double quotes",                           \

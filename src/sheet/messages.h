@@ -158,8 +158,6 @@
       "put all into the first, in line %2")                                    \
     X(ZERO_TWICE, "%1 is to hold two work zeros; the first is in line %2",     \
       "use %3, which is free")                                                 \
-    X(ZERO_FULL, "%1 is one work zero too many",                               \
-      "G54 to G59 are all taken: make a second sheet")                         \
     X(ZERO_UNKNOWN, "'%1' is no register that is known here",                  \
       "use %2, which is free")                                                 \
     /* taken for granted */                                                    \

@@ -4,6 +4,7 @@
  * edges are judged at the end, over the names in sorted order. */
 #include "reader.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -81,55 +82,81 @@ static void check_twice(jaw__reader *r)
 
 enum { FIRST_REGISTER = 54, REGISTERS = 6 };
 
-/* 0 to 5; -1 for a word that is no register. */
+/* G54 to G59 are 0 to 5, and G54.1P1 and so on 6 and more; -1 for a word that
+ * is no register. */
 static int register_of(const char *word)
 {
+    char *end;
+
+    if (strncmp(word, "G54.1P", 6) == 0) {
+        long n = word[6] >= '1' && word[6] <= '9' ? strtol(word + 6, &end, 10)
+                                                  : 0;
+        return n >= 1 && n <= JAW__EXTENSION_MAX && *end == '\0'
+                   ? REGISTERS - 1 + (int)n
+                   : -1;
+    }
     if (word[0] != 'G' || word[1] != '5' || word[2] < '4' || word[2] > '9' ||
         word[3] != '\0')
         return -1;
     return word[2] - '4';
 }
 
-static void check_zero(jaw__reader *r, const jaw__name *zero,
-                       const jaw_place taken[REGISTERS])
+static void register_text(int which, char text[16])
 {
-    int which = register_of(zero->text), free_one = 0;
+    if (which < REGISTERS)
+        snprintf(text, 16, "G%d", FIRST_REGISTER + which);
+    else
+        snprintf(text, 16, "G54.1P%d", which - REGISTERS + 1);
+}
 
-    if (which >= 0 && taken[which].line == zero->place.line &&
-        taken[which].source == zero->place.source)
-        return;
-    while (free_one < REGISTERS && taken[free_one].line != 0)
-        free_one++;
+/* The first that no zero takes; there always is one, since a sheet has not so
+ * many entries as there are registers, or is told of the first it has not. */
+static void free_register(const jaw__reader *r, char text[16])
+{
+    static const int last = REGISTERS + JAW__EXTENSION_MAX;
+    bool taken[REGISTERS + JAW__EXTENSION_MAX + 1] = {false};
+    int which = 0;
+
+    for (size_t i = 0; i < r->n_names; i++)
+        if (r->names[i].space == JAW__SPACE_ZERO &&
+            (which = register_of(r->names[i].text)) >= 0)
+            taken[which] = true;
+    for (which = 0; which < last - 1 && taken[which];)
+        which++;
+    register_text(which, text);
+}
+
+/* `first` has the same register, or is the same zero. */
+static void check_zero(jaw__reader *r, const jaw__name *first,
+                       const jaw__name *zero)
+{
     jaw__shown name = jaw__show(zero->text, strlen(zero->text));
-    char use[] = "G54";
-    use[2] = (char)('4' + free_one);
-    if (free_one == REGISTERS) {
-        jaw__mistake(&r->log, zero->place, JAW__SAY_ZERO_FULL, name.text, NULL,
-                     NULL, NULL);
-    } else if (which < 0) {
+    char use[16];
+
+    if (register_of(zero->text) < 0) {
+        free_register(r, use);
         jaw__mistake(&r->log, zero->place, JAW__SAY_ZERO_UNKNOWN, name.text,
                      use, NULL, NULL);
-    } else {
-        jaw__shown line = jaw__show_line(r, taken[which]);
+    } else if (first != zero) {
+        jaw__shown line = jaw__show_line(r, first->place);
+        free_register(r, use);
         jaw__mistake(&r->log, zero->place, JAW__SAY_ZERO_TWICE, name.text,
                      line.text, use, NULL);
     }
 }
 
+/* Names stand in order, so that those of one register are together. */
 static void check_zeros(jaw__reader *r)
 {
-    jaw_place taken[REGISTERS] = {{0}};
+    size_t first = 0;
 
-    for (size_t i = 0; i < r->n_names; i++) {
-        const jaw__name *zero = &r->names[i];
-        int which =
-            zero->space == JAW__SPACE_ZERO ? register_of(zero->text) : -1;
-        if (which >= 0 && taken[which].line == 0)
-            taken[which] = zero->place;
+    for (size_t i = 0; i < r->n_names && !jaw__log_stopped(&r->log); i++) {
+        if (r->names[i].space != JAW__SPACE_ZERO)
+            continue;
+        if (compare_what(&r->names[first], &r->names[i]) != 0)
+            first = i;
+        check_zero(r, &r->names[first], &r->names[i]);
     }
-    for (size_t i = 0; i < r->n_names; i++)
-        if (r->names[i].space == JAW__SPACE_ZERO)
-            check_zero(r, &r->names[i], taken);
 }
 
 /* ------------------------------------------------------------------- edges */

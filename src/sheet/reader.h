@@ -19,6 +19,9 @@
 
 enum { JAW__VALUES = 4 }; /* the most that a form has */
 
+/* G54.1P1 to P999: more than any control has. */
+enum { JAW__EXTENSION_MAX = 999 };
+
 typedef struct jaw__value {
     bool given;
     double number;    /* mm or rad */
@@ -121,7 +124,7 @@ typedef struct jaw__reader {
 void jaw__advance(jaw__reader *r);
 bool jaw__at_end(const jaw__reader *r);
 /* jaw__string: a token's text, kept as long as the reader. */
-const char *jaw__string(jaw__reader *r, const jaw__token *token);
+char *jaw__string(jaw__reader *r, const jaw__token *token);
 /* jaw__more: room for one more of `size` bytes after the n that are used: the
  * array, which may have moved; NULL when out of memory, which the log keeps,
  * and then the old array stands as it was. */

@@ -27,7 +27,7 @@ bool jaw__at_end(const jaw__reader *r)
 
 /* The byte behind a token is a blank, a quote, `#` or an end of line, and none
  * of these is looked at again in the copy. */
-const char *jaw__string(jaw__reader *r, const jaw__token *t)
+char *jaw__string(jaw__reader *r, const jaw__token *t)
 {
     const jaw__source *s = &r->sources[r->source];
     size_t at = (size_t)(t->s - s->given.text);

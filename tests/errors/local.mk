@@ -339,8 +339,8 @@ EXTRA_DIST += \
 	tests/errors/word-wrong-near.jaw \
 	tests/errors/zero-empty.expect \
 	tests/errors/zero-empty.jaw \
-	tests/errors/zero-full.expect \
-	tests/errors/zero-full.jaw \
+	tests/errors/zero-extension.expect \
+	tests/errors/zero-extension.jaw \
 	tests/errors/zero-twice.expect \
 	tests/errors/zero-twice.jaw \
 	tests/errors/zero-unknown.expect \
