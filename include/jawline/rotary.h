@@ -31,22 +31,34 @@ typedef enum jaw_sense {
  * Given:     angle[n], p[n]  rad and plane coordinates of one feature, mm; n >= 2
  *            sense    stated, or JAW_SENSE_FIND (n >= 3)
  *            repeat   mm, of each coordinate; NaN: from the residuals
- * Returned:  centre, cov[3] (xx xy yy); arm: q, the feature at angle 0 from the
- *            centre; sense as found; other_rms: what the opposite sense would
- *            leave; resid[n] vectors, may be NULL
- * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_EDOMAIN, JAW_ERANK (all
- *            angles the same modulo a turn, or, to find the sense, modulo half
- *            a turn; or the feature lies on the centre and sense is to be
- *            found), JAW_ECONFLICT (the touches deny the stated sense: the
- *            opposite leaves a spread too much smaller for chance, F test) */
+ * Returned:  *found, resid[n] vectors p less fitted; may be NULL
+ * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_EDOMAIN (repeat, sense),
+ *            JAW_ERANK (all angles the same modulo a turn; or the sense is to
+ *            be found and the touches do not deny the other one: angles the
+ *            same modulo half a turn, two angles only, or a feature too near
+ *            the centre), JAW_ECONFLICT (the touches deny the stated sense); on
+ *            failure all is NaN and sense JAW_SENSE_FIND
+ * A sense is denied when it leaves more than chance makes of the other's
+ * residuals (F test of the two at JAW_TRUST_ALPHA; with a stated repeat it must
+ * leave more than that explains, chi-square, and either the other does not or
+ * the F test says so).
+ * Flags:     JAW_NO_CHECK: dof is 0; JAW_WEAK: the centre is more than ten times
+ *            less sure than one touch (angles crowd); JAW_RESIDUAL: the touches
+ *            scatter more than repeat explains (chi-square at JAW_TRUST_ALPHA)
+ * Accuracy:  centre and arm as if each touch had been moved by 8 eps L, L the
+ *            largest of the coordinates about their mean and of the arm times
+ *            the largest angle; tests/compare */
 typedef struct jaw_rotary {
-    jaw_vec2 centre, arm;
-    double cov[3];    /* mm^2, of centre */
+    jaw_vec2 centre;
+    jaw_vec2 arm;     /* q: the feature at angle 0, from the centre */
+    double cov[3];    /* mm^2, of centre: xx xy yy; NaN: no spread known */
     double dof_of;    /* of cov: INFINITY with a stated repeat */
-    jaw_sense sense;
-    double rms, other_rms;
+    jaw_sense sense;  /* as stated or found */
+    double rms;       /* mm, root mean square distance from the fit; NaN when
+                         dof is 0 */
+    double other_rms; /* what the opposite sense would leave */
     int dof;          /* 2 n - 4 */
-    unsigned flags;   /* JAW_NO_CHECK, JAW_WEAK (angles crowd) */
+    unsigned flags;
 } jaw_rotary;
 
 jaw_status jaw_rotary_centre(const double angle[], const jaw_vec2 p[], size_t n,
@@ -54,14 +66,21 @@ jaw_status jaw_rotary_centre(const double angle[], const jaw_vec2 p[], size_t n,
                              jaw_vec2 resid[]);
 
 /* jaw_rotary_tilt: from the centres found at two places along the axis, how far
- * the axis leans towards the first and the second axis of its plane, rad, with
- * uncertainty; apart: mm, signed, place[1] - place[0]. */
+ * the axis leans towards the first and the second axis of its plane, rad, seen
+ * along the other of the two (atan of centre per length), with uncertainty
+ * (dof by Welch and Satterthwaite).
+ * Given:     apart  mm, signed, where place[1] lies less place[0], along the
+ *                   axis of the table
+ * Status:    JAW_OK, JAW_ENOTFINITE, JAW_EDOMAIN (apart is 0); on failure NaN */
 jaw_status jaw_rotary_tilt(const jaw_rotary place[2], double apart,
                            jaw_figure tilt[2]);
 
 /* jaw_rotary_index: where a point that stands at plane coordinates p with the
  * table at angle `from` stands at angle `to`, and its covariance from that of
- * the centre and of p (cov_p may be NULL: exact; the two independent). */
+ * the centre and of p (cov_p may be NULL: exact; the two independent: p is not
+ * one of the touches that found the centre).  cov may be NULL; NaN when that of
+ * the centre is.
+ * Status:    JAW_OK, JAW_ENOTFINITE, JAW_EDOMAIN (a table without sense) */
 jaw_status jaw_rotary_index(const jaw_rotary *table, jaw_vec2 p,
                             const double cov_p[3], double from, double to,
                             jaw_vec2 *out, double cov[3]);

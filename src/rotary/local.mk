@@ -1,1 +1,4 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+libjawline_la_SOURCES += \
+	src/rotary/centre.c \
+	src/rotary/index.c
