@@ -8,4 +8,5 @@ EXTRA_DIST += \
 	examples/corner.jaw examples/corner.out \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \
-	examples/slotweb.jaw examples/slotweb.out
+	examples/slotweb.jaw examples/slotweb.out \
+	examples/stylus.jaw examples/stylus.out

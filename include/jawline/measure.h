@@ -211,6 +211,24 @@ double jaw_tip_reach(const jaw_tip_calibration *cal, double angle, double *u);
 double jaw_tip_pretravel(const jaw_tip_calibration *cal, double angle,
                          double *u);
 
+/* jaw_tip_harmonics: c1 cos a + s1 sin a + c3 cos 3a + s3 sin 3a, mm, of
+ * harmonic[4] in that order at an approach angle (rad).
+ * Returned:  *slope its derivative by the angle, mm per rad; NULL: not wanted */
+double jaw_tip_harmonics(const double harmonic[4], double angle,
+                         double *slope);
+
+/* jaw_tip_carry: the covariance with which a calibration goes into later
+ * touches, where it is taken as known for good.
+ *
+ * Of the touches' share few degrees of freedom may stand behind, and what is
+ * known for good has no such thing: that share is made larger, by the square of
+ * what Student's t has more than the normal distribution at 95 %.  Then the
+ * 95 % interval of a value that stands on the calibration alone is right, and
+ * one that stands on other things too is not too short.
+ *
+ * Returned:  cov[15] mm^2, in the order of cal->cov; NaN as that is */
+void jaw_tip_carry(const jaw_tip_calibration *cal, double cov[15]);
+
 /* Two opposite faces of a block, touched from outside. */
 typedef struct jaw_tip_faces {
     const jaw_vec2 *low, *high; /* readings of the spindle axis, mm */

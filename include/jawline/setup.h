@@ -69,7 +69,33 @@ typedef struct jaw_tip_entry {
     jaw_place place;
     double diameter_known; /* mm; all touches with the tip share its error */
     double length_known;   /* mm */
+    /* What its reach has beyond half the diameter, by the direction in which it
+     * moved: measure.h, under calibration.  The spindle stands at its position
+     * 0 there. */
+    double harmonic[4];       /* mm, c1 s1 c3 s3; 0: none */
+    double harmonic_known[4]; /* mm; 0: exact, as none is */
+    double correlation[10]; /* of the errors of diameter c1 s1 c3 s3: upper
+                               triangle, without its diagonal */
 } jaw_tip_entry;
+
+/* The terms of a tip's reach in the order of jaw_tip_entry.correlation.
+ * jaw_tip_pair: where the correlation of two different ones stands there. */
+typedef enum jaw_tip_part {
+    JAW_TIP_DIAMETER,
+    JAW_TIP_C1,
+    JAW_TIP_S1,
+    JAW_TIP_C3,
+    JAW_TIP_S3,
+    JAW_TIP_PARTS
+} jaw_tip_part;
+
+size_t jaw_tip_pair(jaw_tip_part a, jaw_tip_part b);
+
+/* jaw_tip_calibrated: puts into *entry what a calibration found: diameter,
+ * repeat, harmonics and how well all of that is known (jaw_tip_carry).  The
+ * rest of it is left as it was.  Where the calibration does not know how sure
+ * it is, nothing is stated of that. */
+void jaw_tip_calibrated(const jaw_tip_calibration *cal, jaw_tip_entry *entry);
 
 typedef enum jaw_size_use {
     JAW_SIZE_FREE,     /* find it */
@@ -199,7 +225,8 @@ jaw_status jaw_setup_set_temperature(jaw_setup *setup,
                                      const jaw_temperature *temperature);
 
 /* Each adds one entry; JAW_OK, JAW_ENOMEM, JAW_EDOMAIN (a NULL name or a
- * number out of range).  Touches, the change to the other wall (slot and web)
+ * number out of range; a tip's correlation not within +-1, or of something that
+ * is exact).  Touches, the change to the other wall (slot and web)
  * and holes go to the feature that was added last (JAW_EUNKNOWN: none yet). */
 jaw_status jaw_setup_add_tip(jaw_setup *setup, const jaw_tip_entry *entry);
 jaw_status jaw_setup_add_feature(jaw_setup *setup,

@@ -76,8 +76,8 @@
       "  touch 4            0.0002\n"                                         \
       "rms                  0.0002\n"                                         \
       "largest              0.0002  at touch 4\n")                            \
-    X("A tip in a ring of 50 mm. The last line goes into the sheet.",         \
+    X("A tip in a ring of 50 mm. The last lines go into the sheet.",          \
       "tip ring --size 50 --size-u 0.0005 22.01,0 0,22.012 -22.01,0 "         \
       "0,-22.01 | tail -n 2", 0,                                              \
       "for the sheet:\n"                                                      \
-      "tip stylus  diameter 5.9790mm  repeat 0.00100mm\n")
+      "tip stylus  diameter 5.9790mm known to 0.00650mm  repeat 0.00100mm\n")

@@ -46,7 +46,8 @@
       "read). Touches are given as to fit, but repeat and reversal also take " \
       "plain numbers. Of a ring or plug a third number 0 or 180 says how the " \
       "spindle stood: runout is only told from the centre when some touches "  \
-      "were taken with it turned half a turn. The last line is for the sheet.")
+      "were taken with it turned half a turn. The last lines are for the "     \
+      "sheet, as they stand: jawline-sheet(5).")
 
 typedef enum command_id {
 #define COMMAND_ENUM(id, word, operands, brief, text) CMD_##id,

@@ -177,18 +177,118 @@ static void put_residuals(const tip_job *j, const tip_found *f)
     row(j, "largest", f->resid[at], where);
 }
 
-/* The line of the sheet.  It carries its unit, so that it means the same in
- * every sheet; a repeat that shows as 0 says nothing. */
-static void put_line(const tip_job *j, double diameter, double repeat)
+/* ---------------------------------------------------------- for the sheet */
+
+/* The lines of the tip's entry.  Numbers carry their unit, so that they mean the
+ * same in every sheet. */
+enum { LINES = 14, LINE_SIZE = 256 };
+
+typedef struct lines {
+    size_t n;
+    char text[LINES][LINE_SIZE];
+} lines;
+
+/* Three digits of what is not known; NaN, 0: none. */
+static int places_of(const tip_job *j, double u)
+{
+    if (!(u > 0))
+        return decimals(j) + 1;
+    double places = 2 - floor(log10(u / jaw_unit_mm(j->unit)));
+    return (int)fmin(fmax(places, decimals(j) + 1), 15);
+}
+
+/* What is stated, with the digits that its uncertainty is worth. */
+static number stated(const tip_job *j, double mm, double u)
+{
+    return fixed(mm / jaw_unit_mm(j->unit), places_of(j, u) - 1);
+}
+
+static number spread(const tip_job *j, double u)
+{
+    return fixed(u / jaw_unit_mm(j->unit), places_of(j, u));
+}
+
+/* A repeat that shows as 0 says nothing. */
+static void add_head(const tip_job *j, const jaw_tip_entry *e, lines *l)
 {
     const char *unit = jaw_unit_word(j->unit);
-    number r = fine(j, repeat);
+    char known[80] = "", repeat[80] = "";
+    number r = fine(j, e->tip.repeat);
+    double u = e->diameter_known;
+    if (!(u > 0))
+        snprintf(l->text[l->n++], LINE_SIZE,
+                 "# how sure its diameter is, is not known: it counts as exact");
+    else
+        snprintf(known, sizeof known, " known to %s%s", spread(j, u).text,
+                 unit);
+    if (!isnan(e->tip.repeat) && strpbrk(r.text, "123456789"))
+        snprintf(repeat, sizeof repeat, "  repeat %s%s", r.text, unit);
+    snprintf(l->text[l->n++], LINE_SIZE, "tip %.100s%s  diameter %s%s%s%s",
+             j->name, j->kind == TIP_BALL ? "  ball" : "",
+             stated(j, e->tip.diameter, u).text, unit, known, repeat);
+}
+
+static void add_harmonic(const tip_job *j, const jaw_tip_entry *e, int first,
+                         const char *word, lines *l)
+{
+    const double *h = e->harmonic + first, *u = e->harmonic_known + first;
+    const char *unit = jaw_unit_word(j->unit);
+    if (u[0] > 0 && u[1] > 0)
+        snprintf(l->text[l->n++], LINE_SIZE,
+                 "  %s %s%s %s%s known to %s%s %s%s", word,
+                 stated(j, h[0], u[0]).text, unit, stated(j, h[1], u[1]).text,
+                 unit, spread(j, u[0]).text, unit, spread(j, u[1]).text, unit);
+}
+
+static void add_correlations(const jaw_tip_entry *e, lines *l)
+{
+    static const char *const words[JAW_TIP_PARTS] = {
+        "diameter", "runout-x", "runout-y", "lobes-cos", "lobes-sin"};
+    for (int a = 0; a < JAW_TIP_PARTS; a++)
+        for (int b = a + 1; b < JAW_TIP_PARTS; b++) {
+            number c = fixed(e->correlation[jaw_tip_pair((jaw_tip_part)a,
+                                                         (jaw_tip_part)b)],
+                             3);
+            if (strpbrk(c.text, "123456789"))
+                snprintf(l->text[l->n++], LINE_SIZE,
+                         "  correlation %s with %s %s", words[a], words[b],
+                         c.text);
+        }
+}
+
+/* A block has no calibration of its own kind, but the same two shares. */
+static void entry_of(const tip_job *j, const tip_found *f, jaw_tip_entry *e)
+{
+    const jaw_tip_block *b = &f->block;
+    double within = b->within_both / jaw_trust_cover(0.95, (double)INFINITY);
+    *e = (jaw_tip_entry){.name = j->name};
+    if (j->kind != TIP_BLOCK) {
+        jaw_tip_calibrated(&f->round, e);
+        return;
+    }
+    e->tip.diameter = b->both;
+    e->tip.repeat = b->repeat;
+    e->diameter_known = within > 0 ? within : 0;
+}
+
+static void lines_of(const tip_job *j, const tip_found *f, lines *l)
+{
+    jaw_tip_entry e;
+    entry_of(j, f, &e);
+    l->n = 0;
+    add_head(j, &e, l);
+    add_harmonic(j, &e, 0, "runout", l);
+    add_harmonic(j, &e, 2, "lobes", l);
+    add_correlations(&e, l);
+}
+
+static void put_lines(const tip_job *j, const tip_found *f)
+{
+    lines l;
+    lines_of(j, f, &l);
     puts("\nfor the sheet:");
-    printf("tip %s%s  diameter %s%s", j->name,
-           j->kind == TIP_BALL ? "  ball" : "", length(j, diameter).text, unit);
-    if (!isnan(repeat) && strpbrk(r.text, "123456789"))
-        printf("  repeat %s%s", r.text, unit);
-    putchar('\n');
+    for (size_t i = 0; i < l.n; i++)
+        puts(l.text[i]);
 }
 
 /* ------------------------------------------------------------------ rounds */
@@ -394,11 +494,11 @@ static void put_text(const tip_job *j, const tip_found *f)
     } else if (j->kind == TIP_BLOCK) {
         put_block(j, f);
         put_flags(j, f, false);
-        put_line(j, f->block.both, f->block.repeat);
+        put_lines(j, f);
     } else {
         put_round(j, f);
         put_flags(j, f, false);
-        put_line(j, f->round.diameter, f->round.repeat);
+        put_lines(j, f);
     }
 }
 
@@ -504,6 +604,17 @@ static void json_block(object *o, const tip_job *j, const tip_found *f)
     put(o, "dof_touch", json_integer(b->dof_touch));
 }
 
+static void json_sheet(object *o, const tip_job *j, const tip_found *f)
+{
+    json_t *array = json_array();
+    lines l;
+    lines_of(j, f, &l);
+    for (size_t i = 0; i < l.n; i++)
+        if (json_array_append_new(array, json_string(l.text[i])) != 0)
+            o->failed = true;
+    put(o, "sheet", array);
+}
+
 static json_t *json_spread(const jaw_spread *s, double unit)
 {
     object o = {json_object(), unit, false};
@@ -584,6 +695,7 @@ static bool put_json(const tip_job *j, const tip_found *f)
     if (j->kind != TIP_REPEAT && j->kind != TIP_REVERSAL) {
         put(&o, "residuals", list(f->resid, f->n, o.unit));
         json_flags(&o, j, f);
+        json_sheet(&o, j, f);
     }
     char *text = o.failed ? NULL
                           : json_dumps(o.json, JSON_REAL_PRECISION(17));

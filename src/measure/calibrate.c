@@ -558,3 +558,27 @@ double jaw_tip_pretravel(const jaw_tip_calibration *cal, double angle,
 {
     return 0 - along(cal, angle, 0, u); /* 0 stays +0 */
 }
+
+double jaw_tip_harmonics(const double harmonic[4], double angle, double *slope)
+{
+    double c1 = cos(angle), s1 = sin(angle);
+    double c3 = cos(3 * angle), s3 = sin(3 * angle);
+    const double *h = harmonic;
+
+    if (slope != NULL)
+        *slope = h[1] * c1 - h[0] * s1 + 3 * (h[3] * c3 - h[2] * s3);
+    return h[0] * c1 + h[1] * s1 + h[2] * c3 + h[3] * s3;
+}
+
+/* The known size has a share in the diameter alone, and that is known for good
+ * already. */
+void jaw_tip_carry(const jaw_tip_calibration *cal, double cov[15])
+{
+    double size = cal->size_u * cal->size_u;
+    double wider = jaw_trust_cover(0.95, cal->dof_repeat) /
+                   jaw_trust_cover(0.95, (double)INFINITY);
+
+    for (size_t i = 0; i < 15; i++)
+        cov[i] = (cal->cov[i] - (i == 0 ? size : 0)) * wider * wider;
+    cov[0] += size;
+}

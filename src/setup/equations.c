@@ -56,7 +56,7 @@ static jaw__origin origin_of(const jaw__model *m, long f, size_t touch)
                          .shown = !m->sv->out->features[f].repeat_stated};
 }
 
-/* -------------------------------------------------------------------- radii */
+/* -------------------------------------------------------------------- reach */
 
 /* Adds the radius of the feature's tip, c times, where it is not exact. */
 static void put_radius(const jaw__solver *sv, jaw_equation *e, long f,
@@ -69,6 +69,40 @@ static void put_radius(const jaw__solver *sv, jaw_equation *e, long f,
         share(e, sv->joint->tip_shared[tip], c);
 }
 
+/* Adds the harmonics of the feature's tip at the approach angle a, c times,
+ * where they are not exact; what the angle itself does is up to the caller. */
+static void put_harmonics(const jaw__solver *sv, jaw_equation *e, long f,
+                          double c, double a)
+{
+    long tip = jaw__find_tip(sv->setup, sv->setup->features[f].tip);
+
+    for (size_t k = 0; k < 4 && tip != JAW__NOWHERE; k++) {
+        size_t id = sv->joint->harmonic_shared[4 * (size_t)tip + k];
+        double one[4] = {0};
+        one[k] = 1;
+        if (id != JAW_NO_BLOCK)
+            share(e, id, c * jaw_tip_harmonics(one, a, NULL));
+    }
+}
+
+/* The same of the whole reach. */
+static void put_reach(const jaw__solver *sv, jaw_equation *e, long f, double c,
+                      double a)
+{
+    put_radius(sv, e, f, c);
+    put_harmonics(sv, e, f, c, a);
+}
+
+static jaw__came came_of(const jaw__solver *sv, long f)
+{
+    const jaw__part *part = &sv->joint->parts[f];
+
+    return (jaw__came){.kind = sv->setup->features[f].kind,
+                       .theta = part->at[1],
+                       .sides = part->sides,
+                       .centre = {part->at[0], part->at[1]}};
+}
+
 jaw_tip jaw__tip_now(const jaw__solver *sv, const jaw_feature_entry *entry)
 {
     jaw_tip tip = jaw__tip_of(sv->setup, entry);
@@ -79,23 +113,51 @@ jaw_tip jaw__tip_now(const jaw__solver *sv, const jaw_feature_entry *entry)
     return tip;
 }
 
-static void state_radii(jaw__model *m)
+/* One row of what is stated of a tip (jaw__prior_of). */
+static jaw_equation prior_equation(const jaw__model *m, size_t tip,
+                                   const jaw__prior *p, size_t row)
 {
-    const jaw_setup *setup = m->sv->setup;
+    jaw_equation e = {.block = JAW_NO_BLOCK, .sigma = p->sigma[row]};
 
-    for (size_t i = 0; i < setup->n_tips; i++) {
-        jaw_equation e = {.block = JAW_NO_BLOCK,
-                          .sigma = setup->tips[i].diameter_known / 2,
-                          .off = -m->j->tip_off[i]};
-        if (m->j->tip_shared[i] == JAW_NO_BLOCK)
-            continue;
-        share(&e, m->j->tip_shared[i], 1);
+    for (size_t k = 0; k <= row; k++) {
+        bool radius = p->part[k] == JAW_TIP_DIAMETER;
+        size_t at = 4 * tip + (radius ? 0 : (size_t)p->part[k] - JAW_TIP_C1);
+        share(&e, radius ? m->j->tip_shared[tip] : m->j->harmonic_shared[at],
+              p->row[row][k]);
+        e.off -= p->row[row][k] *
+                 (radius ? m->j->tip_off[tip] : m->j->harmonic_off[at]);
+    }
+    return e;
+}
+
+static void state_tip(jaw__model *m, size_t tip)
+{
+    jaw__prior p;
+    jaw_equation e;
+
+    if (!jaw__prior_of(&m->sv->setup->tips[tip], &p)) /* then none uses it */
+        return;
+    jaw__source source = p.part[0] == JAW_TIP_DIAMETER ? JAW__FROM_DIAMETER
+                                                       : JAW__FROM_REACH;
+    for (size_t row = 0; row < p.n; row++) {
+        e = prior_equation(m, tip, &p, row);
         add(m, &e,
-            (jaw__origin){.place = setup->tips[i].place,
+            (jaw__origin){.place = m->sv->setup->tips[tip].place,
                           .feature = JAW__NOWHERE,
-                          .source = JAW__FROM_DIAMETER,
-                          .of = i},
-            &m->j->tip_equation[i]);
+                          .source = source,
+                          .of = tip},
+            p.part[row] == JAW_TIP_DIAMETER ? &m->j->tip_equation[tip] : NULL);
+    }
+}
+
+static void state_tips(jaw__model *m)
+{
+    for (size_t i = 0; i < m->sv->setup->n_tips; i++) {
+        bool any = m->j->tip_shared[i] != JAW_NO_BLOCK;
+        for (size_t k = 0; k < 4; k++)
+            any = any || m->j->harmonic_shared[4 * i + k] != JAW_NO_BLOCK;
+        if (any)
+            state_tip(m, i);
     }
 }
 
@@ -115,14 +177,16 @@ static void put_turn(const jaw__part *part, jaw_equation *e, double arm)
 static jaw_equation edge_equation(const jaw__solver *sv, long f, jaw_touch t)
 {
     const jaw__part *part = &sv->joint->parts[f];
-    jaw_tip tip = jaw__tip_now(sv, &sv->setup->features[f]);
     jaw_vec2 dir = jaw__dir_of(part->at[1]), p = jaw__centre_of(part, t);
     jaw_equation e = {.block = part->block, .local = {1}};
+    jaw__came came = came_of(sv, f);
+    double a = jaw__approach(&came, t, true), slope;
+    double reach = jaw__reach_now(sv, &sv->setup->features[f], a, &slope);
 
-    put_turn(part, &e, jaw__along(dir, p, part->p0));
-    put_radius(sv, &e, f, part->sides);
-    e.off = jaw__across(dir, p, part->p0) - part->sides * jaw_tip_side(&tip) -
-            part->at[0];
+    put_turn(part, &e,
+             jaw__along(dir, p, part->p0) + part->sides * slope);
+    put_reach(sv, &e, f, part->sides, a);
+    e.off = jaw__across(dir, p, part->p0) - part->sides * reach - part->at[0];
     return e;
 }
 
@@ -131,23 +195,28 @@ static jaw_equation walls_equation(const jaw__solver *sv, long f, jaw_touch t,
                                    bool first)
 {
     const jaw__part *part = &sv->joint->parts[f];
-    jaw_tip tip = jaw__tip_now(sv, &sv->setup->features[f]);
     jaw_vec2 dir = jaw__dir_of(part->at[1]), p = jaw__centre_of(part, t);
     int wall = sv->setup->features[f].kind == JAW_SLOT ? -1 : 1;
     double side = first == (part->sides < 0) ? 0.5 : -0.5;
     jaw_equation e = {.block = part->block, .local = {1, side}};
+    jaw__came came = came_of(sv, f);
+    double a = jaw__approach(&came, t, first), slope;
+    double reach = jaw__reach_now(sv, &sv->setup->features[f], a, &slope);
 
-    put_turn(part, &e, jaw__along(dir, p, part->p0));
-    put_radius(sv, &e, f, 2 * side * wall);
+    put_turn(part, &e,
+             jaw__along(dir, p, part->p0) + 2 * side * wall * slope);
+    put_reach(sv, &e, f, 2 * side * wall, a);
     e.off = jaw__across(dir, p, part->p0) - part->at[0] -
-            side * (part->at[2] + 2 * wall * jaw_tip_side(&tip));
+            side * (part->at[2] + 2 * wall * reach);
     return e;
 }
 
 /* --------------------------------------------------------------------- rounds */
 
 /* The first row along an axis has its half chord, the second less it; half
- * chords are never 0, or the two rows would be one place. */
+ * chords are never 0, or the two rows would be one place.  A half chord is that
+ * of a plain tip without radius: what the two reaches share is in it, what
+ * parts them moves the middle. */
 static jaw_equation pair_equation(const jaw__solver *sv, long f, jaw_touch t,
                                   bool first)
 {
@@ -155,28 +224,38 @@ static jaw_equation pair_equation(const jaw__solver *sv, long f, jaw_touch t,
     size_t axis = isnan(t.y) ? 0u : 1u;
     double sign = first ? 1 : -1;
     jaw_equation e = {.block = part->block};
+    jaw__came came = came_of(sv, f);
+    double a = jaw__approach(&came, t, first), h[4];
+    double toward = axis == 0 ? cos(a) : sin(a); /* +1 or -1 */
 
     e.local[axis] = 1;
     e.local[2 + axis] = sign;
-    e.off = (axis == 0 ? t.x : t.y) - part->at[axis] -
-            sign * part->at[2 + axis];
+    put_harmonics(sv, &e, f, -toward, a);
+    jaw__harmonics_now(sv, &sv->setup->features[f], h);
+    e.off = (axis == 0 ? t.x : t.y) + toward * jaw_tip_harmonics(h, a, NULL) -
+            part->at[axis] - sign * part->at[2 + axis];
     return e;
 }
 
 static jaw_equation round_equation(const jaw__solver *sv, long f, jaw_touch t)
 {
     const jaw__part *part = &sv->joint->parts[f];
-    jaw_tip tip = jaw__tip_now(sv, &sv->setup->features[f]);
     double wall = sv->setup->features[f].kind == JAW_BORE ? 1 : -1;
     double dx = t.x - part->at[0], dy = t.y - part->at[1], d = hypot(dx, dy);
+    double ux = d > 0 ? dx / d : 1, uy = d > 0 ? dy / d : 0;
     jaw_equation e = {.block = part->block};
+    jaw__came came = came_of(sv, f);
+    double a = jaw__approach(&came, t, true), slope;
+    double reach = jaw__reach_now(sv, &sv->setup->features[f], a, &slope);
 
-    e.local[0] = d > 0 ? dx / d : 1;
-    e.local[1] = d > 0 ? dy / d : 0;
+    /* the angle turns by (uy, -ux) / d as the centre moves */
+    double turn = d > 0 ? wall * slope / d : 0;
+    e.local[0] = ux - turn * uy;
+    e.local[1] = uy + turn * ux;
     if (part->n == 3)
         e.local[2] = 1;
-    put_radius(sv, &e, f, -wall);
-    e.off = d - part->at[2] + wall * jaw_tip_side(&tip);
+    put_reach(sv, &e, f, -wall, a);
+    e.off = d - part->at[2] + wall * reach;
     return e;
 }
 
@@ -589,7 +668,7 @@ void jaw__write_equations(jaw__model *m)
     m->j->n_origins = 0;
     for (size_t f = 0; f < m->sv->setup->n_features; f++)
         feature_equations(m, (long)f);
-    state_radii(m);
+    state_tips(m);
     state_growth(m);
     state_tip_lengths(m);
     state_tool_lengths(m);

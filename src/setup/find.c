@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* find.c: every feature from its touches, what spoils it said in words. */
-#include "solve.h"
+#include "joint.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static jaw_found found_nan(jaw_feature_kind kind)
 {
@@ -162,8 +163,9 @@ static bool tip_is_known(jaw__solver *sv, const jaw_feature_entry *e)
                  e->name);
         return false;
     }
-    if (jaw__find_tip(sv->setup, e->tip) != JAW__NOWHERE)
-        return true;
+    long tip = jaw__find_tip(sv->setup, e->tip);
+    if (tip != JAW__NOWHERE)
+        return !sv->tip_bad[tip]; /* said where the tip stands */
     jaw__text hint = jaw__tip_hint(sv->setup, e->tip);
     jaw__tell(sv, SAY_TIP_UNKNOWN, e->tip_place, hint.s, e->tip);
     return false;
@@ -181,7 +183,8 @@ static bool sides_agree(jaw__solver *sv, const jaw_feature_entry *e,
                  jaw_side_word(e->moving));
         return false;
     }
-    if (jaw__side_of(e) == JAW_SIDE_NONE && jaw_tip_side(tip) > 0) {
+    if (jaw__side_of(e) == JAW_SIDE_NONE &&
+        (jaw_tip_side(tip) > 0 || jaw__has_harmonics(sv->setup, e))) {
         jaw__tell(sv, SAY_NO_SIDE, e->place, NULL, e->name);
         return false;
     }
@@ -212,6 +215,54 @@ static jaw_status find_touched(const jaw_feature_entry *e, const jaw_tip *tip,
         return jaw_feature_web(t, na, t + na, n - na, tip, find,
                                &found->as.walls, resid);
     }
+}
+
+enum { MEETINGS_MAX = 20 };
+
+/* Settled when nothing moves by more than rounding of machine coordinates. */
+#define MEETING_SETTLED 1e-11
+
+/* With a reach that depends on the direction: the tip's centres are fitted, from
+ * that the directions follow, from these where the centre of a plain tip would
+ * have stood, and so on.  A round gains a digit or more each time (an error of
+ * the centre turns a direction by its share of the radius, and that changes the
+ * reach by as small a share of a harmonic), a wall is done at once; what a
+ * short arc leaves after MEETINGS_MAX the joint adjustment takes away. */
+static jaw_status find_met(jaw__solver *sv, size_t f, const jaw_tip *tip,
+                           double resid[])
+{
+    const jaw__share *share = &sv->setup->shares[f];
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    const jaw_touch *t = sv->setup->touches + share->first_touch;
+    jaw_found *found = &sv->out->features[f];
+    jaw_touch *met = malloc(share->n_touches * sizeof *met);
+
+    if (met == NULL)
+        return JAW_ENOMEM;
+    memcpy(met, t, share->n_touches * sizeof *met);
+    jaw_status status = find_touched(e, tip, met, share, found, resid);
+    for (int i = 0; i < MEETINGS_MAX && status == JAW_OK; i++) {
+        jaw__came came = jaw__came_of(sv, f);
+        if (jaw__meet(sv, f, &came, met) <= MEETING_SETTLED)
+            break;
+        status = find_touched(e, tip, met, share, found, resid);
+    }
+    free(met);
+    return status;
+}
+
+static jaw_status find_any(jaw__solver *sv, size_t f, const jaw_tip *tip,
+                           double resid[])
+{
+    const jaw__share *share = &sv->setup->shares[f];
+    const jaw_feature_entry *e = &sv->setup->features[f];
+
+    if (share->n_touches == 0)
+        return JAW_EFEW;
+    if (e->kind != JAW_FACE && jaw__has_harmonics(sv->setup, e))
+        return find_met(sv, f, tip, resid);
+    return find_touched(e, tip, sv->setup->touches + share->first_touch, share,
+                        &sv->out->features[f], resid);
 }
 
 /* rms, dof and flags stand in each kind of result. */
@@ -304,6 +355,21 @@ static void say_repeat(jaw__solver *sv, size_t f, const jaw_found *found)
     jaw__tell(sv, SAY_REPEAT_DEFAULT, sv->setup->tips[tip].place, NULL,
               e->tip, jaw__fine_text(sv, found->repeat).s);
     sv->repeat_said[tip] = true;
+}
+
+/* The first harmonic turns with the spindle.  Said once a tip. */
+static void say_spindle(jaw__solver *sv, size_t f)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    long tip = jaw__find_tip(sv->setup, e->tip);
+
+    if (e->kind == JAW_FACE || sv->spindle_said[tip])
+        return;
+    const double *h = sv->setup->tips[tip].harmonic;
+    if (h[0] == 0 && h[1] == 0)
+        return;
+    jaw__tell(sv, SAY_SPINDLE, sv->setup->tips[tip].place, NULL, e->tip);
+    sv->spindle_said[tip] = true;
 }
 
 /* Where limits are stated and the uncertainty is known, ISO 14253-1 decides;
@@ -598,11 +664,7 @@ static void find_one(jaw__solver *sv, size_t f)
         return;
     found->repeat = jaw__repeat_at(sv->setup, e);
     found->repeat_stated = e->repeat > 0 || !isnan(tip.repeat);
-    found->status = share->n_touches == 0
-                        ? JAW_EFEW
-                        : find_touched(e, &tip,
-                                       sv->setup->touches + share->first_touch,
-                                       share, found, resid);
+    found->status = find_any(sv, f, &tip, resid);
     if (found->status != JAW_OK) {
         say_unsolved(sv, f, found->status);
         return;
@@ -612,6 +674,7 @@ static void find_one(jaw__solver *sv, size_t f)
     take_quality(found);
     take_largest(found);
     say_repeat(sv, f, found);
+    say_spindle(sv, f);
     judge_tilt(sv, f, found);
     say_flags(sv, f, found);
 }
@@ -683,16 +746,49 @@ static void judge_contact_travel(jaw__solver *sv)
 /* An inch taken for a millimetre, or a lost point.  Common practice, no source:
  * styli and finders are between a third of a millimetre and forty thick, and
  * cutters that are brought up to an edge below eighty. */
+static void judge_tip_size(jaw__solver *sv, const jaw_tip_entry *e)
+{
+    double most = e->tip.shape == JAW_TIP_CUTTER ? 80 : 40;
+
+    if (e->tip.diameter == 0 ||
+        (e->tip.diameter >= 0.3 && e->tip.diameter <= most))
+        return;
+    jaw__tell(sv, SAY_TIP_SIZE, e->place, NULL, e->name,
+              jaw__length_text(sv, e->tip.diameter).s);
+}
+
+/* A tip that stands a quarter of a millimetre off, or off by its own radius,
+ * was typed in the wrong unit or is bent.  Common practice, no source: a stylus
+ * is set to a few hundredths. */
+#define RUNOUT_MOST 0.25
+
+static void judge_runout(jaw__solver *sv, const jaw_tip_entry *e)
+{
+    const double *h = e->harmonic;
+    double off = hypot(h[0], h[1]) + hypot(h[2], h[3]);
+
+    if (off > fmin(RUNOUT_MOST, e->tip.diameter / 2))
+        jaw__tell(sv, SAY_TIP_RUNOUT, e->place, NULL, e->name,
+                  jaw__length_text(sv, off).s);
+}
+
+static void judge_prior(jaw__solver *sv, size_t i)
+{
+    const jaw_tip_entry *e = &sv->setup->tips[i];
+    jaw__prior prior;
+
+    if (jaw__prior_of(e, &prior))
+        return;
+    sv->tip_bad[i] = true;
+    jaw__tell(sv, SAY_TIP_CORRELATION, e->place, NULL, e->name);
+}
+
 static void judge_tips(jaw__solver *sv)
 {
     for (size_t i = 0; i < sv->setup->n_tips; i++) {
-        const jaw_tip_entry *e = &sv->setup->tips[i];
-        double most = e->tip.shape == JAW_TIP_CUTTER ? 80 : 40;
-        if (e->tip.diameter == 0 ||
-            (e->tip.diameter >= 0.3 && e->tip.diameter <= most))
-            continue;
-        jaw__tell(sv, SAY_TIP_SIZE, e->place, NULL, e->name,
-                  jaw__length_text(sv, e->tip.diameter).s);
+        judge_tip_size(sv, &sv->setup->tips[i]);
+        judge_runout(sv, &sv->setup->tips[i]);
+        judge_prior(sv, i);
     }
 }
 
@@ -712,12 +808,14 @@ void jaw__solve_features(jaw__solver *sv)
         sv->out->features[f].n_aside = share->n_asides;
     }
     for (size_t f = 0; f < n; f++)
-        if (sv->setup->features[f].kind != JAW_PATTERN) {
+        if (sv->setup->features[f].kind != JAW_PATTERN &&
+            !sv->feature_bad[f]) {
             find_one(sv, f);
             judge_travel(sv, f);
         }
     for (size_t f = 0; f < n; f++)
-        if (sv->setup->features[f].kind == JAW_PATTERN) {
+        if (sv->setup->features[f].kind == JAW_PATTERN &&
+            !sv->feature_bad[f]) {
             find_pattern(sv, f);
             judge_hole_travel(sv, f);
         }

@@ -72,6 +72,13 @@ static double correct_all(jaw__model *m)
         m->j->tip_off[i] += x;
         most = fmax(most, fabs(x));
     }
+    for (size_t i = 0; i < 4 * m->sv->setup->n_tips; i++) {
+        if (m->j->harmonic_shared[i] == JAW_NO_BLOCK)
+            continue;
+        double x = jaw_adjust_shared(m->j->adjust, m->j->harmonic_shared[i]);
+        m->j->harmonic_off[i] += x;
+        most = fmax(most, fabs(x));
+    }
     return most;
 }
 
@@ -98,6 +105,20 @@ static jaw_status settle(jaw__model *m)
 
 /* What was not moved keeps the digits of its own fit. */
 #define MOVED 1e-9
+
+/* mm, what was found more than stated of the reach with which an edge was met.
+ */
+static double reach_off(const jaw__solver *sv, size_t f, const jaw__part *part)
+{
+    long tip = jaw__find_tip(sv->setup, sv->setup->features[f].tip);
+    double a = part->at[1] - part->sides * M_PI / 2; /* as jaw__approach */
+
+    return tip == JAW__NOWHERE
+               ? 0
+               : sv->joint->tip_off[tip] +
+                     jaw_tip_harmonics(sv->joint->harmonic_off + 4 * tip, a,
+                                       NULL);
+}
 
 /* A wall with a direction that is not its own is moved by the tip alone. */
 static void back_to_edge(const jaw__part *part, double off, jaw_edge *edge)
@@ -127,6 +148,10 @@ static void back_to_walls(const jaw__part *part, jaw_walls *walls)
 
     if (fabs(part->at[2] - walls->width) >= MOVED)
         walls->width = part->at[2];
+    if ((part->beside || part->assumed) && fabs(part->at[0]) >= MOVED) {
+        walls->middle.x -= dir.y * part->at[0]; /* what was not read is NaN */
+        walls->middle.y += dir.x * part->at[0];
+    }
     if (part->beside || part->assumed ||
         (fabs(part->at[0]) < MOVED &&
          fabs(jaw_angle_half(part->at[1] - walls->theta)) < MOVED))
@@ -175,10 +200,8 @@ static void write_back(jaw__model *m)
         const jaw__part *part = &m->j->parts[f];
         if (found->status != JAW_OK)
             continue;
-        long tip = jaw__find_tip(sv->setup, sv->setup->features[f].tip);
         if (found->kind == JAW_EDGE)
-            back_to_edge(part, tip == JAW__NOWHERE ? 0 : m->j->tip_off[tip],
-                         &found->as.edge);
+            back_to_edge(part, reach_off(sv, f, part), &found->as.edge);
         if (found->kind == JAW_SLOT || found->kind == JAW_WEB)
             back_to_walls(part, &found->as.walls);
         if (found->kind == JAW_BORE || found->kind == JAW_BOSS)
@@ -208,13 +231,18 @@ static bool make_room(jaw__joint *j, const jaw__solver *sv)
     j->tip_shared = calloc(sv->setup->n_tips + 1, sizeof *j->tip_shared);
     j->tip_equation = calloc(sv->setup->n_tips + 1, sizeof *j->tip_equation);
     j->tip_off = calloc(sv->setup->n_tips + 1, sizeof *j->tip_off);
+    j->harmonic_shared =
+        calloc(4 * sv->setup->n_tips + 1, sizeof *j->harmonic_shared);
+    j->harmonic_off =
+        calloc(4 * sv->setup->n_tips + 1, sizeof *j->harmonic_off);
     j->touch_equation =
         calloc(sv->setup->n_touches + 1, sizeof *j->touch_equation);
     j->hole_equation =
         calloc(sv->setup->n_holes + 1, sizeof *j->hole_equation);
     return j->adjust && j->parts && j->node_at && j->node_shared &&
            j->frame_at && j->tip_shared && j->tip_off && j->tip_equation &&
-           j->touch_equation && j->hole_equation;
+           j->harmonic_shared && j->harmonic_off && j->touch_equation &&
+           j->hole_equation;
 }
 
 static bool all_stated(const jaw__solver *sv)
@@ -226,6 +254,12 @@ static bool all_stated(const jaw__solver *sv)
             return false;
     }
     return true;
+}
+
+static void forget_tips(jaw__joint *j, size_t n)
+{
+    memset(j->tip_off, 0, n * sizeof *j->tip_off);
+    memset(j->harmonic_off, 0, 4 * n * sizeof *j->harmonic_off);
 }
 
 void jaw__solve_joint(jaw__solver *sv)
@@ -251,7 +285,7 @@ void jaw__solve_joint(jaw__solver *sv)
     jaw_status status = settle(&m);
     j->solved = status == JAW_OK;
     if (!j->solved)
-        memset(j->tip_off, 0, sv->setup->n_tips * sizeof *j->tip_off);
+        forget_tips(j, sv->setup->n_tips);
     if (j->solved)
         write_back(&m);
     else if (status == JAW_ENOMEM)
@@ -274,6 +308,8 @@ void jaw__drop_joint(jaw__solver *sv)
     free(j->tip_shared);
     free(j->tip_off);
     free(j->tip_equation);
+    free(j->harmonic_shared);
+    free(j->harmonic_off);
     free(j->origins);
     free(j->equations);
     free(j->touch_equation);

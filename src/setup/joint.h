@@ -18,7 +18,8 @@ enum { JAW__PART_MAX = 4 };
  *   pattern      none of its own: x, y, turn are shared
  * A direction that gives a work zero its turn is shared too, and so is the
  * radius of a tip whose diameter is not known exactly: it cancels in a middle
- * and in a bore's centre, and moves every edge the same way. */
+ * and in a bore's centre, and moves every edge the same way.  So are its
+ * harmonics: they do not cancel there. */
 typedef struct jaw__part {
     size_t block; /* JAW_NO_BLOCK: not in the adjustment */
     size_t n;     /* unknowns in the block */
@@ -46,6 +47,7 @@ typedef struct jaw__part {
     X(JAW__FROM_SQUARE, "'%s' taken as square to the part")                    \
     X(JAW__FROM_SIZE, "stated size of '%s'")                                   \
     X(JAW__FROM_DIAMETER, "stated diameter of tip '%s'")                       \
+    X(JAW__FROM_REACH, "stated diameter, runout and lobes of tip '%s'")        \
     X(JAW__FROM_TIP_LENGTH, "stated length of tip '%s'")                       \
     X(JAW__FROM_TOOL_LENGTH, "stated length of tool %d")                       \
     X(JAW__FROM_TOP, "stated top of '%s'")                                     \
@@ -89,6 +91,8 @@ typedef struct jaw__joint {
     size_t *tip_shared;    /* radius of each tip; JAW_NO_BLOCK: exact */
     double *tip_off;       /* mm, what was found more than stated of each */
     size_t *tip_equation;  /* that states it */
+    size_t *harmonic_shared; /* the same of its harmonics, four a tip */
+    double *harmonic_off;
     jaw__origin *origins;  /* one an equation */
     jaw_equation *equations; /* the equations themselves */
     size_t n_origins, room_origins, room_equations;
@@ -97,6 +101,36 @@ typedef struct jaw__joint {
     bool all_stated;       /* every tip in use states its repeat */
     bool solved;
 } jaw__joint;
+
+/* reach.c.  From where touches came.  A pair of a round is met straight along
+ * its axis, which is what a coordinate that was not read leaves. */
+typedef struct jaw__came {
+    jaw_feature_kind kind;
+    double theta; /* edge, slot, web: as in jaw__part */
+    int sides;
+    jaw_vec2 centre; /* bore, boss */
+} jaw__came;
+
+/* jaw__came_of: as the feature was found.  jaw__approach: the angle; first: of
+ * the first wall; NaN where harmonics have no say. */
+jaw__came jaw__came_of(const jaw__solver *sv, size_t f);
+double jaw__approach(const jaw__came *c, jaw_touch t, bool first);
+
+/* jaw__meet: the touches of a feature as a tip without harmonics would have
+ * read them.  Returned: mm, the largest change of a coordinate of met[]. */
+double jaw__meet(const jaw__solver *sv, size_t f, const jaw__came *came,
+                 jaw_touch met[]);
+
+/* What is stated of a tip's radius and harmonics as equations with errors that
+ * are independent: sum row[i][j] (x_part[j] - stated) = error of sigma[i]. */
+typedef struct jaw__prior {
+    size_t n;
+    jaw_tip_part part[JAW_TIP_PARTS];
+    double row[JAW_TIP_PARTS][JAW_TIP_PARTS], sigma[JAW_TIP_PARTS];
+} jaw__prior;
+
+/* jaw__prior_of: false when the correlations can not all be. */
+bool jaw__prior_of(const jaw_tip_entry *e, jaw__prior *p);
 
 /* jaw__touch_equation: what one touch of a feature says, taken or not, in the
  * adjustment as it stands; first: of the first wall, or the first of a pair.

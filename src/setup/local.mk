@@ -8,6 +8,7 @@ libjawline_la_SOURCES += \
 	src/setup/lengths.c \
 	src/setup/names.c \
 	src/setup/next.c \
+	src/setup/reach.c \
 	src/setup/messages.h \
 	src/setup/model.h \
 	src/setup/setup.c \
@@ -20,6 +21,7 @@ libjawline_la_SOURCES += \
 	src/setup/tell.c \
 	src/setup/tools.c \
 	src/setup/trials.c \
+	src/setup/twice.c \
 	src/setup/unknowns.c \
 	src/setup/worth.c \
 	src/setup/zero.c

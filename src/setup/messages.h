@@ -186,6 +186,24 @@
       "tip '%s' would be %s thick, which nothing is that edges are found "     \
       "with",                                                                  \
       "check its diameter, and the sheet's unit")                              \
+    X(SAY_TIP_TWICE, JAW_ERROR, JAW_ECONFLICT,                                 \
+      "two tips are called '%s', so none is found by that name",               \
+      "give one of them another name")                                         \
+    X(SAY_NAME_TWICE, JAW_ERROR, JAW_ECONFLICT,                                \
+      "'%s' names two things, so none is found by that name",                  \
+      "give one of them another name")                                         \
+    X(SAY_TIP_RUNOUT, JAW_DOUBT, JAW_OK,                                       \
+      "the runout and lobes of tip '%s' would move a touch by %s, which those "\
+      "of no tip that is fit to measure do",                                   \
+      "check them, and the sheet's unit")                                      \
+    X(SAY_TIP_CORRELATION, JAW_ERROR, JAW_ECONFLICT,                           \
+      "the correlations of tip '%s' contradict one another",                   \
+      "copy all lines that `jawline tip` printed, or leave all correlations "  \
+      "out")                                                                   \
+    X(SAY_SPINDLE, JAW_ASSUMPTION, JAW_OK,                                     \
+      "tip '%s' runs out: the spindle is taken to stand as it stood at 0 when "\
+      "the tip was calibrated",                                                \
+      "turn it there before you touch")                                        \
     X(SAY_TOOL_SIGN, JAW_DOUBT, JAW_OK,                                        \
       "the length of tool %d comes out %s, which no tool in a holder has",     \
       "check the signs of the readings and of `top`")                          \

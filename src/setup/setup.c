@@ -123,6 +123,29 @@ jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control)
     return JAW_OK;
 }
 
+/* Whether they can all be is seen when it is solved (jaw__prior_of). */
+static bool correlations_are_good(const jaw_tip_entry *e)
+{
+    for (int i = 0; i < JAW_TIP_PARTS; i++)
+        for (int j = i + 1; j < JAW_TIP_PARTS; j++) {
+            double c = e->correlation[jaw_tip_pair((jaw_tip_part)i,
+                                                   (jaw_tip_part)j)];
+            double u = i == 0 ? e->diameter_known : e->harmonic_known[i - 1];
+            if (!(fabs(c) < 1) ||
+                (c != 0 && !(u > 0 && e->harmonic_known[j - 1] > 0)))
+                return false;
+        }
+    return true;
+}
+
+static bool reach_is_good(const jaw_tip_entry *e)
+{
+    for (int k = 0; k < 4; k++)
+        if (!isfinite(e->harmonic[k]) || !known_is_good(e->harmonic_known[k]))
+            return false;
+    return correlations_are_good(e);
+}
+
 jaw_status jaw_setup_add_tip(jaw_setup *setup, const jaw_tip_entry *entry)
 {
     jaw_tip_entry copy = *entry;
@@ -130,7 +153,7 @@ jaw_status jaw_setup_add_tip(jaw_setup *setup, const jaw_tip_entry *entry)
 
     if (entry->name == NULL || jaw_tip_check(&entry->tip) != JAW_OK ||
         !known_is_good(entry->diameter_known) ||
-        !known_is_good(entry->length_known))
+        !known_is_good(entry->length_known) || !reach_is_good(entry))
         return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     if (!ok || !MAKE_ROOM(setup, tips, room_tips))

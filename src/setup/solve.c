@@ -18,6 +18,9 @@ static bool solution_make_room(jaw__solver *sv)
     sv->n_nodes = jaw__tool_node(sv, setup->n_tools);
     sv->nodes = room_for(sv->n_nodes, sizeof *sv->nodes);
     sv->repeat_said = room_for(setup->n_tips, sizeof *sv->repeat_said);
+    sv->spindle_said = room_for(setup->n_tips, sizeof *sv->spindle_said);
+    sv->feature_bad = room_for(setup->n_features, sizeof *sv->feature_bad);
+    sv->tip_bad = room_for(setup->n_tips, sizeof *sv->tip_bad);
     out->features = room_for(setup->n_features, sizeof *out->features);
     out->resid =
         room_for(setup->n_touches + setup->n_holes, sizeof *out->resid);
@@ -28,8 +31,9 @@ static bool solution_make_room(jaw__solver *sv)
     out->tools = room_for(setup->n_tools, sizeof *out->tools);
     out->surfaces = room_for(setup->n_features + setup->n_setters,
                              sizeof *out->surfaces);
-    return sv->nodes && sv->repeat_said && out->features && out->resid && out->touch &&
-           out->aside && out->zeros && out->tools && out->surfaces;
+    return sv->nodes && sv->repeat_said && sv->spindle_said &&
+           sv->tip_bad && sv->feature_bad && out->features &&
+           out->resid && out->touch && out->aside && out->zeros && out->tools && out->surfaces;
 }
 
 static void list_surfaces(jaw__solver *sv)
@@ -78,6 +82,7 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
     if (sv.out == NULL)
         return JAW_ENOMEM;
     if (solution_make_room(&sv)) {
+        jaw__tell_twice(&sv);
         jaw__solve_features(&sv);
         jaw__solve_heights(&sv);
         jaw__solve_joint(&sv);
@@ -95,6 +100,9 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
     jaw__drop_joint(&sv);
     free(sv.nodes);
     free(sv.repeat_said);
+    free(sv.spindle_said);
+    free(sv.tip_bad);
+    free(sv.feature_bad);
     if (sv.no_memory) {
         jaw_solution_free(sv.out);
         *solution = NULL;

@@ -50,7 +50,10 @@ typedef struct jaw__solver {
     jaw__node *nodes; /* features, setters, tips, tools, in this order */
     size_t n_nodes;
     struct jaw__joint *joint; /* the whole as one adjustment (joint.h) */
-    bool *repeat_said; /* one a tip */
+    bool *repeat_said, *spindle_said; /* one a tip */
+    bool *tip_bad;     /* one a tip: what is stated of it can not be, or
+                          another has its name */
+    bool *feature_bad; /* one a feature: something else has its name */
     jaw_status first; /* of the errors said so far */
     bool slip_said;   /* something was said of what spoils the whole */
     bool no_memory;
@@ -100,6 +103,13 @@ double jaw__repeat_of(const jaw_tip *tip);
 double jaw__repeat_at(const jaw_setup *setup, const jaw_feature_entry *entry);
 /* The tip of a feature with the diameter that the joint adjustment found. */
 jaw_tip jaw__tip_now(const jaw__solver *sv, const jaw_feature_entry *entry);
+/* Likewise its harmonics, and its reach at an approach angle (reach.c). */
+void jaw__harmonics_now(const jaw__solver *sv, const jaw_feature_entry *entry,
+                        double h[4]);
+double jaw__reach_now(const jaw__solver *sv, const jaw_feature_entry *entry,
+                      double angle, double *slope);
+/* jaw__has_harmonics: one of the feature's tip is not 0, or not known to be. */
+bool jaw__has_harmonics(const jaw_setup *setup, const jaw_feature_entry *entry);
 /* The outward side of an edge, from `faces` or else from `moving`. */
 jaw_side jaw__side_of(const jaw_feature_entry *entry);
 
@@ -125,6 +135,7 @@ double jaw__square_of(const jaw_zero_entry *zero);
  * NULL. */
 double jaw__growth_of(const jaw_setup *setup, double *u);
 
+void jaw__tell_twice(jaw__solver *sv);
 void jaw__solve_features(jaw__solver *sv);
 void jaw__judge_sizes(jaw__solver *sv);
 void jaw__solve_heights(jaw__solver *sv);

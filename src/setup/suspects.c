@@ -2,7 +2,7 @@
 /* suspects.c: several bad touches of one feature.  Chips come in pairs, and two
  * slips that pull the same way hide one another from a test of one touch at a
  * time; a robust fit looks for what most of the touches agree on (trust.h). */
-#include "solve.h"
+#include "joint.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -41,8 +41,14 @@ static jaw_status find_suspects(const jaw__solver *sv, size_t f,
 
     if (p == NULL)
         return status;
-    for (size_t i = 0; i < found->n; i++)
-        p[i] = (jaw_vec2){t[i].x, t[i].y};
+    jaw__came came = jaw__came_of(sv, f);
+    double h[4];
+    jaw__harmonics_now(sv, &sv->setup->features[f], h);
+    for (size_t i = 0; i < found->n; i++) {
+        double a = jaw__approach(&came, t[i], true);
+        double on = jaw_tip_harmonics(h, a, NULL);
+        p[i] = (jaw_vec2){t[i].x + on * cos(a), t[i].y + on * sin(a)};
+    }
     if (found->kind == JAW_EDGE)
         status = jaw_robust_line(p, found->n, found->repeat, suspect, &line,
                                  robust);

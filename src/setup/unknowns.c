@@ -195,19 +195,41 @@ static void number_part(jaw__model *m, long f)
     part->block = new_block(m, part->n);
 }
 
-/* The radius of a tip that touched something, where it is not exact. */
-static void number_radii(jaw__model *m)
+/* The radius and the harmonics of a tip, where they are not exact. */
+static void number_reach(jaw__model *m, size_t tip)
+{
+    const jaw_tip_entry *e = &m->sv->setup->tips[tip];
+
+    if (e->diameter_known > 0)
+        m->j->tip_shared[tip] = new_shared(m);
+    for (size_t k = 0; k < 4; k++)
+        if (e->harmonic_known[k] > 0)
+            m->j->harmonic_shared[4 * tip + k] = new_shared(m);
+}
+
+static bool is_numbered(const jaw__model *m, size_t tip)
+{
+    const size_t *h = m->j->harmonic_shared + 4 * tip;
+
+    return m->j->tip_shared[tip] != JAW_NO_BLOCK || h[0] != JAW_NO_BLOCK ||
+           h[1] != JAW_NO_BLOCK || h[2] != JAW_NO_BLOCK ||
+           h[3] != JAW_NO_BLOCK;
+}
+
+/* Of the tips that touched something. */
+static void number_tips(jaw__model *m)
 {
     const jaw_setup *setup = m->sv->setup;
 
     for (size_t i = 0; i < setup->n_tips; i++)
         m->j->tip_shared[i] = JAW_NO_BLOCK;
+    for (size_t i = 0; i < 4 * setup->n_tips; i++)
+        m->j->harmonic_shared[i] = JAW_NO_BLOCK;
     for (size_t f = 0; f < setup->n_features; f++) {
         long tip = jaw__find_tip(setup, setup->features[f].tip);
         if (m->sv->out->features[f].status == JAW_OK && tip != JAW__NOWHERE &&
-            setup->tips[tip].diameter_known > 0 &&
-            m->j->tip_shared[tip] == JAW_NO_BLOCK)
-            m->j->tip_shared[tip] = new_shared(m);
+            !is_numbered(m, (size_t)tip))
+            number_reach(m, (size_t)tip);
     }
 }
 
@@ -239,6 +261,6 @@ void jaw__number_unknowns(jaw__model *m)
     for (size_t f = 0; f < m->sv->setup->n_features; f++)
         number_part(m, (long)f);
     number_nodes(m);
-    number_radii(m);
+    number_tips(m);
     number_growth(m);
 }

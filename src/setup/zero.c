@@ -6,10 +6,11 @@
  * the line through a centre along the other part axis.  The two lines meet at
  * P, whose part coordinates are the two stated ones; with walls that are not
  * square this is their true corner.  Then W = P - R(turn) at. */
-#include "solve.h"
+#include "joint.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* The line n . P = c on which a term holds. */
@@ -252,6 +253,22 @@ static void say_square_assumed(zero_work *w, jaw_axis axis, const char *name)
     w->z->flags |= JAW_DIRECTION_ASSUMED;
 }
 
+static const jaw_touch none = {(double)NAN, (double)NAN, (double)NAN};
+
+/* The touches of a feature as a plain tip would have read them; to be freed,
+ * NULL when out of memory. */
+static jaw_touch *met_touches(zero_work *w, long f, const jaw__came *came)
+{
+    size_t n = w->sv->setup->shares[f].n_touches;
+    jaw_touch *met = calloc(n + 1, sizeof *met);
+
+    if (met == NULL)
+        w->sv->no_memory = true;
+    else
+        jaw__meet(w->sv, (size_t)f, came, met);
+    return met;
+}
+
 /* One place on a wall: fitted again with the direction that the part has. */
 static bool bound_edge_assumed(zero_work *w, jaw_axis axis, long f, bound *b)
 {
@@ -268,21 +285,29 @@ static bool bound_edge_assumed(zero_work *w, jaw_axis axis, long f, bound *b)
         return say_across(w, axis, f);
     say_square_assumed(w, axis, entry->name);
     jaw_vec2 out = {cos(along + M_PI / 2), sin(along + M_PI / 2)};
+    jaw__came came = jaw__came_of(w->sv, (size_t)f);
+    double before = jaw__approach(&came, none, true);
+    came.theta += jaw_angle_half(along - came.theta); /* on the same side */
     if (isnan(seen->point.x) || isnan(seen->point.y)) {
-        /* seen->point stands one radius inside the wall's mean reading. */
+        /* seen->point stands one reach inside the wall's mean reading. */
         double at = axis == JAW_X ? seen->point.x : seen->point.y;
-        double radius = jaw_tip_side(&tip);
         double sign = axis == JAW_X ? seen->normal.x : seen->normal.y;
         double n = fabs(axis == JAW_X ? out.x : out.y);
         if (isnan(at))
             return say_across(w, axis, f);
         if (isnan(sign))
             sign = 0;
-        return bound_beside(w, axis, at + sign * radius, -sign * radius, n, b);
+        at += sign * jaw__reach_now(w->sv, entry, before, NULL);
+        double off = jaw__reach_now(w->sv, entry,
+                                    jaw__approach(&came, none, true), NULL);
+        return bound_beside(w, axis, at, -sign * off, n, b);
     }
-    jaw_status status =
-        jaw_feature_edge(setup->touches + share->first_touch, share->n_touches,
-                         &tip, side, along, &edge, NULL);
+    jaw_touch *met = met_touches(w, f, &came);
+    if (met == NULL)
+        return false;
+    jaw_status status = jaw_feature_edge(met, share->n_touches, &tip, side,
+                                         along, &edge, NULL);
+    free(met);
     if (status != JAW_OK)
         return say_across(w, axis, f);
     if (w->skew_known) {
@@ -319,14 +344,20 @@ static void turn_walls(zero_work *w, jaw_axis axis, long f)
     const jaw_setup *setup = w->sv->setup;
     const jaw_feature_entry *e = &setup->features[f];
     const jaw__share *share = &setup->shares[f];
-    const jaw_touch *t = setup->touches + share->first_touch;
     size_t na = share->first_wall, nb = share->n_touches - na;
     jaw_walls *seen = &w->sv->out->features[f].as.walls, turned;
     jaw_tip tip = jaw__tip_now(w->sv, e);
+    double along = wall_direction(w, axis);
+    jaw__came came = jaw__came_of(w->sv, (size_t)f);
+    came.theta += jaw_angle_half(along - came.theta);
+    jaw_touch *t = met_touches(w, f, &came);
+    if (t == NULL)
+        return;
     jaw_status status =
         (e->kind == JAW_SLOT ? jaw_feature_slot : jaw_feature_web)(
-            t, na, t + na, nb, &tip, wall_direction(w, axis), &turned, NULL);
+            t, na, t + na, nb, &tip, along, &turned, NULL);
 
+    free(t);
     if (status != JAW_OK)
         return;
     turned.flags = seen->flags;
@@ -412,15 +443,19 @@ static void step_feature(zero_work *w, const bound *b, jaw_axis axis)
     double point = axis == JAW_X ? b->point.x : b->point.y;
 
     if (f->kind == JAW_EDGE && !isnan(f->as.edge.normal.x)) {
-        jaw_tip tip = jaw__tip_now(w->sv, &setup->features[b->feature]);
+        const jaw_feature_entry *e = &setup->features[b->feature];
         jaw_vec2 normal = f->as.edge.normal;
-        double off = -jaw_tip_side(&tip) * (axis == JAW_X ? normal.x
-                                                          : normal.y);
+        double reach = jaw__reach_now(w->sv, e, atan2(-normal.y, -normal.x),
+                                      NULL);
+        double off = -reach * (axis == JAW_X ? normal.x : normal.y);
         jaw__step(w->sv, point - off, JAW_LENGTH,
                   "%s  tip's centre at '%s', mean %s of %zu touch%s", cap,
                   b->name, word, f->n, f->n == 1 ? "" : "es");
         jaw__step(w->sv, off, JAW_LENGTH,
-                  "%s  tip's radius, square to the wall", cap);
+                  jaw__has_harmonics(setup, e)
+                      ? "%s  tip's reach that way, square to the wall"
+                      : "%s  tip's radius, square to the wall",
+                  cap);
     }
     jaw__step(w->sv, point, JAW_LENGTH, "%s  %s '%s', machine %s", cap,
               f->kind == JAW_EDGE    ? "beside the touches of"

@@ -176,6 +176,75 @@ static void build_temperature(jaw__reader *r)
 
 /* --------------------------------------------------------------------- tip */
 
+/* In the order of grammar.h and of jaw_tip_part. */
+static const struct {
+    const char *word, *known;
+} part[JAW_TIP_PARTS] = {
+    {"diameter", "diameter 0.1575 known to 0.0001"},
+    {"runout-x", "runout 0.0007 -0.0005 known to 0.00005 0.00005"},
+    {"runout-y", "runout 0.0007 -0.0005 known to 0.00005 0.00005"},
+    {"lobes-cos", "lobes 0.0002 0.0003 known to 0.00004 0.00005"},
+    {"lobes-sin", "lobes 0.0002 0.0003 known to 0.00004 0.00005"},
+};
+
+static void build_correlation(jaw__reader *r, const jaw__field *f)
+{
+    jaw_tip_part a = (jaw_tip_part)f->v[0].choice;
+    jaw_tip_part b = (jaw_tip_part)f->v[1].choice;
+
+    if (a == b) {
+        mistake(r, f->v[1].place, JAW__SAY_CORRELATION_SAME, part[a].word,
+                NULL, NULL, NULL);
+        return;
+    }
+    size_t at = jaw_tip_pair(a, b);
+    if (r->entry.correlated[at].line != 0) {
+        jaw__shown line = jaw__show_int(r->entry.correlated[at].line);
+        mistake(r, f->place, JAW__SAY_CORRELATION_TWICE, part[a].word,
+                part[b].word, line.text, NULL);
+        return;
+    }
+    r->entry.correlation[at] = f->v[2].number;
+    r->entry.correlated[at] = f->place;
+    if (fabs(f->v[2].number) < 1)
+        return;
+    char text[40];
+    jaw_number_write(f->v[2].number, 4, text, sizeof text);
+    mistake(r, f->v[2].place, JAW__SAY_CORRELATION_RANGE, text, NULL, NULL,
+            NULL);
+}
+
+/* The first of two that is exact, where they are correlated. */
+static void check_correlations(jaw__reader *r, const jaw_tip_entry *tip)
+{
+    for (int a = 0; a < JAW_TIP_PARTS; a++)
+        for (int b = a + 1; b < JAW_TIP_PARTS; b++) {
+            size_t at = jaw_tip_pair((jaw_tip_part)a, (jaw_tip_part)b);
+            double u = a == 0 ? tip->diameter_known : tip->harmonic_known[a - 1];
+            int loose = !(u > 0) ? a : b;
+            if (r->entry.correlated[at].line == 0 ||
+                (u > 0 && tip->harmonic_known[b - 1] > 0) || r->entry.broken)
+                continue;
+            mistake(r, r->entry.correlated[at], JAW__SAY_CORRELATION_LOOSE,
+                    part[loose].word, part[loose].known, NULL, NULL);
+        }
+}
+
+static void take_reach(jaw__reader *r, jaw_tip_entry *tip)
+{
+    static const jaw__role role[2] = {JAW__RUNOUT, JAW__LOBES};
+
+    for (int k = 0; k < 4; k++) {
+        const jaw__field *f = good(r, role[k / 2]);
+        if (!f)
+            continue;
+        tip->harmonic[k] = f->v[k % 2].number;
+        tip->harmonic_known[k] = known_of(r, role[k / 2], 2 + k % 2);
+    }
+    memcpy(tip->correlation, r->entry.correlation, sizeof tip->correlation);
+    check_correlations(r, tip);
+}
+
 static void build_tip(jaw__reader *r, const char *name)
 {
     const jaw__field *shape = good(r, JAW__SHAPE);
@@ -195,6 +264,7 @@ static void build_tip(jaw__reader *r, const char *name)
     tip.tip.paper = number_of(r, JAW__PAPER, 0);
     tip.tip.length = number_of(r, JAW__LENGTH, nan_);
     tip.tip.repeat = number_of(r, JAW__REPEAT, nan_);
+    take_reach(r, &tip);
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_TIP,
                                  .text = name,
                                  .diameter = diameter,
@@ -465,6 +535,8 @@ void jaw__build_field(jaw__reader *r, const jaw__field_rule *rule,
 {
     if (rule->role == JAW__TRAVEL)
         build_travel(r, field);
+    else if (rule->role == JAW__CORRELATION)
+        build_correlation(r, field);
     else if (rule->role == JAW__HOLE)
         build_hole(r, field);
     else

@@ -50,6 +50,10 @@ typedef enum jaw__reads {
     X(SPREAD, AS_LENGTH, POSITIVE, "an uncertainty",                           \
       "a length larger than zero: one standard deviation of what stands "      \
       "before it")                                                             \
+    X(BEYOND, AS_LENGTH, ANY, "a length",                                      \
+      "a length of either sign")                                               \
+    X(SHARE, AS_PLAIN, ANY, "a correlation",                                   \
+      "a number between -1 and 1, without a unit")                             \
     X(ANGLE, AS_ANGLE, ANY, "an angle",                                        \
       "an angle, counter-clockwise positive seen from +Z")                    \
     X(FINENESS, AS_ANGLE, POSITIVE, "an angle", "an angle larger than zero")   \
@@ -123,9 +127,17 @@ typedef enum jaw__rows_rule {
       "changed.",                                                              \
       "temperature 24.5 known to 0.5  expansion 23.1 known to 1.2")            \
     X(TIP, "tip", "NAME", NO_ROWS, MANY,                                       \
-      "What touches: an edge finder, a ball, a pin, a cutter with paper.",     \
+      "What touches: an edge finder, a ball, a pin, a cutter with paper.  "    \
+      "What a tip was found to measure as when it touches, by jawline tip, is "\
+      "stated by runout, lobes and correlation, and carried into everything "  \
+      "that it touches: a wall that is met while the tip moves in the "        \
+      "direction a (counter-clockwise from X) stands half the diameter + "     \
+      "X cos a + Y sin a + C cos 3a + S sin 3a from the spindle axis.",        \
       "tip finder  diameter 0.2000  repeat 0.0002\n"                           \
-      "tip stylus  ball  diameter 0.1575  length 4.3125")                      \
+      "tip stylus  ball  diameter 0.1575 known to 0.0001  length 4.3125\n"     \
+      "  runout 0.0007 -0.0005 known to 0.00005 0.00005\n"                     \
+      "  lobes  0.0002 0.0003 known to 0.00004 0.00005\n"                      \
+      "  correlation diameter with lobes-cos -0.12")                           \
     X(EDGE, "edge", "NAME", ROWS_XY, MANY,                                     \
       "A straight wall.  Two touches or more find its direction.  A single "   \
       "touch, or touches with one coordinate, take the direction from "        \
@@ -240,6 +252,21 @@ typedef enum jaw__rows_rule {
     X(TIP, TOOL, "tool", "NUMBER", MAY,                                        \
       "this tip is the tool of that number, and has its length",               \
       "tool 3")                                                                \
+    X(TIP, RUNOUT, "runout", "BEYOND BEYOND [known to SPREAD SPREAD]", MAY,    \
+      "X and Y of the above: how far its middle stands off the spindle axis, " \
+      "with what of its pre-travel goes the same way; the spindle then stands "\
+      "as it stood at 0 in the calibration, and the report says so",           \
+      "runout 0.0007 -0.0005 known to 0.00005 0.00005")                        \
+    X(TIP, LOBES, "lobes", "BEYOND BEYOND [known to SPREAD SPREAD]", MAY,      \
+      "C and S of the above: how its pre-travel goes up and down three times " \
+      "a turn, as that of a tip on three supports does",                       \
+      "lobes 0.0002 0.0003 known to 0.00004 0.00005")                          \
+    X(TIP, CORRELATION, "correlation",                                         \
+      "diameter|runout-x|runout-y|lobes-cos|lobes-sin with "                   \
+      "diameter|runout-x|runout-y|lobes-cos|lobes-sin SHARE", MANY,            \
+      "of the errors of two of these, of which it is stated how well each is " \
+      "known; 0 when it is not given",                                         \
+      "correlation diameter with lobes-cos -0.12")                             \
     X(EDGE, TIP, "tip", "TIP", MUST, "what touched it", "tip finder")          \
     X(EDGE, REPEAT, "repeat", "SIZE", MAY,                                     \
       "how well one touch of it comes back: one standard deviation; as the "   \
@@ -363,6 +390,9 @@ typedef enum jaw__role {
     JAW__REPEAT,
     JAW__LENGTH,
     JAW__PAPER,
+    JAW__RUNOUT,
+    JAW__LOBES,
+    JAW__CORRELATION,
     JAW__TOOL,
     JAW__TIP,
     JAW__FACES,

@@ -148,6 +148,15 @@
     X(FACES_MISSING, "edge '%1' does not say which way it faces",              \
       "add faces x+, x-, y+ or y-, outward: a jaw that looks at the operator " \
       "faces y-")                                                              \
+    X(CORRELATION_RANGE, "'%1' is no correlation",                             \
+      "it lies between -1 and 1, and is neither")                              \
+    X(CORRELATION_SAME, "%1 is correlated with itself",                        \
+      "name two things that differ")                                           \
+    X(CORRELATION_TWICE, "the correlation of %1 and %2 is given twice",        \
+      "leave one; the first is in line %3")                                    \
+    X(CORRELATION_LOOSE,                                                       \
+      "%1 is correlated, and how well it is known is not stated",              \
+      "as in: %2")                                                             \
     X(ZERO_EMPTY, "%1 asks for nothing",                                       \
       "say what it follows from, as in: x stop at 0")                          \
     X(NAME_TWICE, "'%1' names two things",                                     \

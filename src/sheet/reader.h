@@ -55,6 +55,8 @@ typedef struct jaw__entry {
     size_t room_aside;
     size_t first_wall;
     jaw_place slash; /* line 0: no lone / yet */
+    double correlation[10]; /* of a tip, as in jaw_tip_entry */
+    jaw_place correlated[10]; /* line 0: not given */
 } jaw__entry;
 
 typedef enum jaw__space {

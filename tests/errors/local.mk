@@ -15,6 +15,14 @@ EXTRA_DIST += \
 	tests/errors/byte-order-mark.jaw \
 	tests/errors/control-byte.expect \
 	tests/errors/control-byte.jaw \
+	tests/errors/correlation-loose.expect \
+	tests/errors/correlation-loose.jaw \
+	tests/errors/correlation-range.expect \
+	tests/errors/correlation-range.jaw \
+	tests/errors/correlation-same.expect \
+	tests/errors/correlation-same.jaw \
+	tests/errors/correlation-twice.expect \
+	tests/errors/correlation-twice.jaw \
 	tests/errors/cr.expect \
 	tests/errors/cr.jaw \
 	tests/errors/crlf.expect \
@@ -217,6 +225,10 @@ EXTRA_DIST += \
 	tests/errors/solve-spread.jaw \
 	tests/errors/solve-suspects.expect \
 	tests/errors/solve-suspects.jaw \
+	tests/errors/solve-tip-correlation.expect \
+	tests/errors/solve-tip-correlation.jaw \
+	tests/errors/solve-tip-runout.expect \
+	tests/errors/solve-tip-runout.jaw \
 	tests/errors/solve-tip-size.expect \
 	tests/errors/solve-tip-size.jaw \
 	tests/errors/solve-trials.expect \
@@ -287,6 +299,8 @@ EXTRA_DIST += \
 	tests/errors/tab.jaw \
 	tests/errors/temperature.expect \
 	tests/errors/temperature.jaw \
+	tests/errors/tip-runout-short.expect \
+	tests/errors/tip-runout-short.jaw \
 	tests/errors/tip-twice.expect \
 	tests/errors/tip-twice.jaw \
 	tests/errors/to-expected.expect \

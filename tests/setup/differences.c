@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The derivatives behind every uncertainty (joint.c, worth.c) against finite
- * differences of the whole solver: each coordinate that was read is moved a
- * little both ways, everything is solved again, and what the values do gives
- *     u^2 = sum (d value / d coordinate)^2 repeat^2        (JCGM 100, 5.1.2)
+ * differences of the whole solver: everything that was read or stated is moved
+ * a little both ways, all is solved again, and what the values do gives
+ *     u^2 = sum_i sum_j (d value / d i) (d value / d j) u_i u_j r_ij
+ *                                                       (JCGM 100, 5.2.2)
  * with nothing linearised by hand.  The sheets assume nothing, so this sum is
  * all there is. */
 #include "setup_tests.h"
@@ -19,6 +20,28 @@
     "lengths gauge-line\n"                                                     \
     "tip finder cylinder diameter 5 repeat 0.004\n"                            \
     "tip stylus ball diameter 4 repeat 0.002\n"
+
+#define LOBED                                                                  \
+    "unit mm\ncontrol step 0.001 turn yes angle-step 0.0001 "                  \
+    "lengths gauge-line\n"                                                     \
+    "tip probe ball diameter 4 known to 0.003 repeat 0.002\n"                  \
+    "  runout 0.05 -0.03 known to 0.002 0.003\n"                               \
+    "  lobes 0.02 0.03 known to 0.0015 0.001\n"                                \
+    "  correlation diameter with lobes-cos -0.5\n"                             \
+    "  correlation runout-x with runout-y 0.6\n"                               \
+    "  correlation runout-x with lobes-sin -0.3\n"
+
+#define HEIGHTS(rule)                                                          \
+    "unit mm\ncontrol step 0.001 lengths " rule "\n"                           \
+    "tip stylus ball diameter 4 length 100 known to 0.004 repeat 0.002\n"      \
+    "face top tip stylus\n  0 0 -250\n  80 3 -250.1\n  40 60 -249.8\n"         \
+    "setter block height 20 on top known to 0.003\n"                           \
+    "  touched -229.9 with stylus\n"                                           \
+    "setter puck top -400 known to 0.01\n  touched -299.9 with stylus\n"       \
+    "tool 1 length 90 known to 0.02\n"                                         \
+    "  touched -310.01 on puck\n  touched -240 on block\n"                     \
+    "tool 2\n  touched -280 on puck block 10\n  touched -220.02 on top\n"      \
+    "zero G54\n  z top at 5\n"
 
 static const char *const sheets[] = {
     /* a corner off square, at other part coordinates, turned by 3 degrees */
@@ -42,116 +65,385 @@ static const char *const sheets[] = {
             "  112 -30\n  100.3 -17.9\n  88 -31\n  101 -42\n"
             "zero G54\n  turn side along y\n  x pilot at 30\n  y post at 11\n"
             "zero G55\n  turn side along y\n  x side at 2\n  y pilot at -6\n",
+    /* a tip whose diameter is not exact, on walls, a middle and a bore */
+    CONTROL "tip worn pin diameter 6 known to 0.005 repeat 0.003\n"
+            "edge jaw tip worn faces y+\n"
+            "  20 -51.013\n  61 -48.868\n  118 -45.883\n"
+            "slot key tip worn\n"
+            "  10 20.31\n  9.4 55.84\n  /\n  -2.3 15.02\n  -2.9 60.79\n"
+            "bore ring tip worn diameter 25 known to 0.004\n"
+            "  209.502 0\n  200 9.501\n  190.503 0\n  200 -9.502\n"
+            "zero G54\n  turn jaw along x\n  x key at 4\n  y jaw at -9\n"
+            "zero G55\n  turn jaw along x\n  x ring\n  y jaw\n",
+    /* runout and lobes, correlated, partly seen in a ring and a plug; residuals
+       are micrometres, for what they bend is left out of any uncertainty */
+    LOBED "edge jaw tip probe faces y-\n"
+          "  20.074 -50.889\n  61.018 -48.738\n  117.939 -45.745\n"
+          "  139.909 -44.592\n"
+          "slot key tip probe\n"
+          "  43.922 20.206\n  41.770 61.150\n  /\n"
+          "  35.775 22.782\n  33.624 63.726\n"
+          "bore ring tip probe diameter 25 known to 0.001\n"
+          "  210.386 0.909\n  200.000 10.561\n  189.466 -0.922\n"
+          "  200.000 -10.440\n  208.017 6.726\n"
+          "boss plug tip probe\n"
+          "  311.930 -30\n  299.579 -17.948\n  287.931 -30\n"
+          "  301.041 -41.897\n  291.208 -21.801\n"
+          "zero G54\n  turn jaw along x\n  x ring at 4\n  y jaw at -9\n"
+          "zero G55\n  turn jaw along x\n  x key at 4\n  y plug at -9\n",
+    /* lobes so large, and touches so near one another, that the reach changes
+       as the wall turns */
+    CONTROL "tip worn ball diameter 4 repeat 0.002\n"
+            "  runout 0.05 -0.03 known to 0.002 0.003\n"
+            "  lobes 0.2 -0.1 known to 0.002 0.003\n"
+            "edge jaw tip worn faces y-\n"
+            "  18.471 -57.897\n  21.328 -58.813\n  25.138 -60.033\n"
+            "web rib tip worn\n"
+            "  47.374 17.638\n  48.595 21.447\n  /\n"
+            "  33.052 25.376\n  33.967 28.233\n"
+            "zero G54\n  turn jaw along x\n  x rib\n  y jaw at -9\n"
+            "zero G55\n  turn rib along y\n  x rib\n  y jaw\n",
+    /* the same on walls that were read one way, and on pairs */
+    LOBED "edge stop tip probe faces x+\n  x -5.1\n"
+          "web stock tip probe\n  y -31.2\n  /\n  y 40.5\n"
+          "bore pilot tip probe\n"
+          "  x 209\n  x 191.2\n  y 8.7\n  y -9.1\n"
+          "boss hub tip probe\n"
+          "  x 59\n  x 41.2\n  y 108.7\n  y 90.9\n"
+          "edge side tip probe faces y+\n  10 70\n  60 70.3\n"
+          "zero G54\n  x stop at 3\n  y stock at 4\n"
+          "zero G55\n  x pilot\n  y pilot\n"
+          "zero G56\n  x hub\n  y side\n",
+    /* drawn spacings, on a part that is warm, of bores and of typed places */
+    LOBED "temperature 35 known to 2 expansion 23.1 known to 1.2\n"
+          "bore a tip probe\n"
+          "  9.930 0\n  0 10.060\n  -10.070 0\n  0 -9.940\n"
+          "bore b tip probe\n"
+          "  409.967 9.002\n  400.037 19.062\n  389.967 9.002\n"
+          "  400.037 -0.938\n"
+          "pattern plate places known to 0.002 repeat 0.003\n"
+          "  hole a at 5 5\n  hole b at 405 5\n  5 305 -6.752 300.028\n"
+          "zero G54\n  turn plate\n  x plate\n  y plate\n"
+          "zero G55\n  turn plate\n  x a\n  y b\n",
+    /* heights: a chain with a second way round, in all three conventions */
+    HEIGHTS("gauge-line"), HEIGHTS("tip-to-part"),
+    HEIGHTS("reference-tool 2"),
 };
 
-/* Which coordinate is moved: of a touch, counted through all features; off. */
+/* What is moved, by how much: number `of` of its kind, `part` of that. */
+typedef enum moved_kind {
+    TOUCH,   /* counted through all features; x, y, z */
+    HOLE,    /* nominal x, y */
+    SIZE,    /* of a feature */
+    TIP,     /* diameter c1 s1 c3 s3, length */
+    DEGREES, /* temperature, expansion */
+    TOOL,    /* length */
+    SETTER,  /* top, height */
+    CONTACT,
+    NOTHING
+} moved_kind;
+
 typedef struct nudge {
-    size_t touch;
-    int axis;
+    moved_kind kind;
+    size_t of, part;
     double by;
 } nudge;
 
+static double shift(const nudge *m, moved_kind kind, size_t of, size_t part)
+{
+    return m->kind == kind && m->of == of && m->part == part ? m->by : 0;
+}
+
 static void copy_touches(const jaw_setup *from, size_t f, jaw_setup *to,
-                         const nudge *move, size_t *count)
+                         const nudge *m, size_t *count)
 {
     size_t n, first;
     const jaw_touch *t = jaw_setup_touches(from, f, &n, &first);
     const jaw_place *place = jaw_setup_touch_places(from, f);
 
     for (size_t i = 0; i < n; i++, (*count)++) {
-        jaw_touch moved = t[i];
-        if (*count == move->touch)
-            *(move->axis == 0 ? &moved.x : &moved.y) += move->by;
+        jaw_touch moved = {t[i].x + shift(m, TOUCH, *count, 0),
+                           t[i].y + shift(m, TOUCH, *count, 1),
+                           t[i].z + shift(m, TOUCH, *count, 2)};
         if (i == first && first > 0)
             jaw_setup_other_wall(to);
         jaw_setup_add_touch(to, moved, place[i]);
     }
 }
 
-static jaw_setup *copy_moved(const jaw_setup *from, const nudge *move,
-                             size_t *touches)
+static void copy_holes(const jaw_setup *from, size_t f, jaw_setup *to,
+                       const nudge *m, size_t *count)
+{
+    size_t n;
+    const jaw_hole_entry *h = jaw_setup_holes(from, f, &n);
+
+    for (size_t i = 0; i < n; i++, (*count)++) {
+        jaw_hole_entry moved = h[i];
+        moved.nominal.x += shift(m, HOLE, *count, 0);
+        moved.nominal.y += shift(m, HOLE, *count, 1);
+        jaw_setup_add_hole(to, &moved);
+    }
+}
+
+static void copy_tips(const jaw_setup *from, jaw_setup *to, const nudge *m)
+{
+    size_t n;
+    const jaw_tip_entry *tips = jaw_setup_tips(from, &n);
+
+    for (size_t i = 0; i < n; i++) {
+        jaw_tip_entry tip = tips[i];
+        tip.tip.diameter += shift(m, TIP, i, 0);
+        for (size_t k = 0; k < 4; k++)
+            tip.harmonic[k] += shift(m, TIP, i, k + 1);
+        tip.tip.length += shift(m, TIP, i, 5);
+        jaw_setup_add_tip(to, &tip);
+    }
+}
+
+static void copy_heights(const jaw_setup *from, jaw_setup *to, const nudge *m)
+{
+    size_t n;
+    const jaw_setter_entry *setters = jaw_setup_setters(from, &n);
+    for (size_t i = 0; i < n; i++) {
+        jaw_setter_entry setter = setters[i];
+        setter.top += shift(m, SETTER, i, 0);
+        setter.height += shift(m, SETTER, i, 1);
+        jaw_setup_add_setter(to, &setter);
+    }
+    const jaw_tool_entry *tools = jaw_setup_tools(from, &n);
+    for (size_t i = 0; i < n; i++) {
+        jaw_tool_entry tool = tools[i];
+        tool.length += shift(m, TOOL, i, 0);
+        jaw_setup_add_tool(to, &tool);
+    }
+    const jaw_contact_entry *contacts = jaw_setup_contacts(from, &n);
+    for (size_t i = 0; i < n; i++) {
+        jaw_contact_entry contact = contacts[i];
+        contact.reading += shift(m, CONTACT, i, 0);
+        jaw_setup_add_contact(to, &contact);
+    }
+}
+
+static void copy_features(const jaw_setup *from, jaw_setup *to,
+                          const nudge *m)
+{
+    size_t n, touches = 0, holes = 0;
+    const jaw_feature_entry *features = jaw_setup_features(from, &n);
+
+    for (size_t f = 0; f < n; f++) {
+        jaw_feature_entry feature = features[f];
+        feature.size += shift(m, SIZE, f, 0);
+        jaw_setup_add_feature(to, &feature);
+        copy_touches(from, f, to, m, &touches);
+        copy_holes(from, f, to, m, &holes);
+    }
+}
+
+static jaw_setup *copy_moved(const jaw_setup *from, const nudge *m)
 {
     jaw_setup *to = jaw_setup_alloc();
     size_t n;
 
     jaw_setup_set_control(to, jaw_setup_control(from));
-    const jaw_tip_entry *tips = jaw_setup_tips(from, &n);
-    for (size_t i = 0; i < n; i++)
-        jaw_setup_add_tip(to, &tips[i]);
-    const jaw_feature_entry *features = jaw_setup_features(from, &n);
-    *touches = 0;
-    for (size_t f = 0; f < n; f++) {
-        jaw_setup_add_feature(to, &features[f]);
-        copy_touches(from, f, to, move, touches);
+    const jaw_temperature *warm = jaw_setup_temperature(from);
+    if (warm != NULL) {
+        jaw_temperature t = *warm;
+        t.at += shift(m, DEGREES, 0, 0);
+        t.expansion += shift(m, DEGREES, 0, 1);
+        jaw_setup_set_temperature(to, &t);
     }
+    copy_tips(from, to, m);
+    copy_features(from, to, m);
+    copy_heights(from, to, m);
     const jaw_zero_entry *zeros = jaw_setup_zeros(from, &n);
     for (size_t i = 0; i < n; i++)
         jaw_setup_add_zero(to, &zeros[i]);
     return to;
 }
 
-enum { VALUES = 6 };
+/* ------------------------------------------------------------------- values */
 
-/* x, y and turn of each work zero, with what each is said to be worth. */
-static size_t values_of(const jaw_setup *from, const nudge *move,
-                        double value[], double u[], double repeat[],
-                        size_t *touches)
+enum { VALUES = 16, TOUCHES = 64 };
+
+typedef struct values {
+    size_t n, touches;
+    double is[VALUES], u[VALUES];
+    double repeat[TOUCHES]; /* of each touch */
+    bool face[TOUCHES];
+} values;
+
+static void take(values *v, double is, double u)
 {
-    jaw_setup *setup = copy_moved(from, move, touches);
+    if (isnan(is) || isnan(u))
+        return;
+    ck_assert_uint_lt(v->n, VALUES);
+    v->is[v->n] = is;
+    v->u[v->n++] = u;
+}
+
+static void take_values(const jaw_solution *s, values *v)
+{
+    size_t n;
+    const jaw_zero_found *z = jaw_solution_zeros(s, &n);
+
+    for (size_t i = 0; i < n; i++) {
+        take(v, z[i].zero.x, z[i].trust[JAW_X].u);
+        take(v, z[i].zero.y, z[i].trust[JAW_Y].u);
+        take(v, z[i].zero.z, z[i].trust[JAW_Z].u);
+        take(v, z[i].skew, z[i].turn_trust.u);
+    }
+    const jaw_tool_found *tools = jaw_solution_tools(s, &n);
+    for (size_t i = 0; i < n; i++)
+        take(v, tools[i].value, tools[i].trust.u);
+}
+
+static values values_of(const jaw_setup *from, const nudge *m)
+{
+    jaw_setup *setup = copy_moved(from, m);
     jaw_solution *solution;
-    size_t n, count = 0, at = 0;
+    values v = {0};
+    size_t n;
 
     ck_assert_int_eq(jaw_setup_solve(setup, NULL, &solution), JAW_OK);
-    const jaw_zero_found *z = jaw_solution_zeros(solution, &n);
-    for (size_t i = 0; i < n && count + 3 <= VALUES; i++) {
-        value[count] = z[i].zero.x;
-        u[count++] = z[i].trust[JAW_X].u;
-        value[count] = z[i].zero.y;
-        u[count++] = z[i].trust[JAW_Y].u;
-        value[count] = z[i].skew;
-        u[count++] = z[i].turn_trust.u;
-    }
+    take_values(solution, &v);
     /* uncertainties as stated, whatever these touches scatter by */
     jaw_solution_quality q = jaw_solution_total(solution);
     double scale = q.s0 > 1 && q.chance < 0.001 ? q.s0 : 1;
-    for (size_t k = 0; k < count; k++)
-        u[k] /= scale;
+    for (size_t k = 0; k < v.n; k++)
+        v.u[k] /= scale;
     const jaw_found *found = jaw_solution_features(solution, &n);
     for (size_t f = 0; f < n; f++)
-        for (size_t i = 0; i < found[f].n; i++)
-            repeat[at++] = found[f].repeat;
+        for (size_t i = 0; i < found[f].n && found[f].kind != JAW_PATTERN;
+             i++) {
+            v.face[v.touches] = found[f].kind == JAW_FACE;
+            v.repeat[v.touches++] = found[f].repeat;
+        }
     jaw_solution_free(solution);
     jaw_setup_free(setup);
-    return count;
+    return v;
+}
+
+/* --------------------------------------------------------------- differences */
+
+typedef struct sums {
+    const jaw_setup *base;
+    values at;
+    double sum[VALUES];
+} sums;
+
+/* d value / d what is moved, times u */
+static void differ(sums *s, moved_kind kind, size_t of, size_t part, double u,
+                   double part_of[VALUES])
+{
+    double h = 1e-4; /* mm: the third derivative leaves 1e-8 of it */
+    if (kind == DEGREES)
+        h = part == 0 ? 0.1 : 1e-7;
+    nudge plus = {kind, of, part, h}, minus = {kind, of, part, -h};
+    values up = values_of(s->base, &plus), down = values_of(s->base, &minus);
+
+    for (size_t k = 0; k < s->at.n; k++)
+        part_of[k] = (up.is[k] - down.is[k]) / (2 * h) * u;
+}
+
+static void add_one(sums *s, moved_kind kind, size_t of, size_t part, double u)
+{
+    double by[VALUES];
+
+    if (!(u > 0))
+        return;
+    differ(s, kind, of, part, u, by);
+    for (size_t k = 0; k < s->at.n; k++)
+        s->sum[k] += by[k] * by[k];
+}
+
+static void add_tip(sums *s, const jaw_tip_entry *tip, size_t i)
+{
+    double by[JAW_TIP_PARTS][VALUES] = {{0}};
+
+    for (size_t a = 0; a < JAW_TIP_PARTS; a++) {
+        double u = a == 0 ? tip->diameter_known : tip->harmonic_known[a - 1];
+        if (u > 0)
+            differ(s, TIP, i, a, u, by[a]);
+    }
+    for (int a = 0; a < JAW_TIP_PARTS; a++)
+        for (int b = 0; b < JAW_TIP_PARTS; b++)
+            for (size_t k = 0; k < s->at.n; k++)
+                s->sum[k] +=
+                    by[a][k] * by[b][k] *
+                    (a == b ? 1
+                            : tip->correlation[jaw_tip_pair(
+                                  (jaw_tip_part)a, (jaw_tip_part)b)]);
+    add_one(s, TIP, i, 5, tip->length_known);
+}
+
+static void add_touches(sums *s)
+{
+    for (size_t t = 0; t < s->at.touches; t++)
+        for (size_t axis = 0; axis < 3; axis++)
+            if (s->at.face[t] == (axis == 2))
+                add_one(s, TOUCH, t, axis, s->at.repeat[t]);
+}
+
+/* Sizes and places; a typed place adds the repeat of one touch. */
+static void add_drawn(sums *s)
+{
+    size_t n, holes, of = 0;
+    const jaw_feature_entry *f = jaw_setup_features(s->base, &n);
+
+    for (size_t i = 0; i < n; i++) {
+        add_one(s, SIZE, i, 0, f[i].size_known);
+        const jaw_hole_entry *h = jaw_setup_holes(s->base, i, &holes);
+        for (size_t k = 0; k < holes; k++, of++)
+            for (size_t axis = 0; axis < 2; axis++)
+                add_one(s, HOLE, of, axis,
+                        hypot(f[i].places_known,
+                              h[k].feature == NULL ? f[i].repeat : 0));
+    }
+    const jaw_temperature *warm = jaw_setup_temperature(s->base);
+    if (warm != NULL) {
+        add_one(s, DEGREES, 0, 0, warm->at_known);
+        add_one(s, DEGREES, 0, 1, warm->expansion_known);
+    }
+}
+
+static void add_heights(sums *s, double tip_repeat)
+{
+    size_t n;
+    const jaw_setter_entry *setters = jaw_setup_setters(s->base, &n);
+    for (size_t i = 0; i < n; i++) {
+        add_one(s, SETTER, i, 0, setters[i].top_known);
+        add_one(s, SETTER, i, 1, setters[i].height_known);
+    }
+    const jaw_tool_entry *tools = jaw_setup_tools(s->base, &n);
+    for (size_t i = 0; i < n; i++)
+        add_one(s, TOOL, i, 0, tools[i].length_known);
+    const jaw_contact_entry *contacts = jaw_setup_contacts(s->base, &n);
+    for (size_t i = 0; i < n; i++)
+        add_one(s, CONTACT, i, 0,
+                contacts[i].tool == 0 ? tip_repeat : JAW_REPEAT_DEFAULT);
 }
 
 START_TEST(uncertainty_by_differences)
 {
-    const double h = 1e-4; /* mm: the third derivative leaves 1e-8 of it */
-    double value[VALUES], u[VALUES], sum[VALUES] = {0}, repeat[64];
-    double up[VALUES], down[VALUES], rest[VALUES], other[64];
-    nudge none = {(size_t)-1, 0, 0};
-    size_t touches, same;
+    const nudge none = {NOTHING, 0, 0, 0};
     jaw_setup *base = jaw_setup_alloc();
+    sums s = {.base = base};
+    size_t tips;
 
     ck_assert_int_eq(jaw_sheet_read_text(sheets[_i], strlen(sheets[_i]),
                                          "sheet", base, NULL),
                      JAW_OK);
-    size_t n = values_of(base, &none, value, u, repeat, &touches);
-    ck_assert_uint_ge(n, 3);
-    ck_assert_uint_ge(touches, 7);
-    for (size_t t = 0; t < touches; t++)
-        for (int axis = 0; axis < 2; axis++) {
-            nudge plus = {t, axis, h}, minus = {t, axis, -h};
-            values_of(base, &plus, up, rest, other, &same);
-            values_of(base, &minus, down, rest, other, &same);
-            for (size_t k = 0; k < n; k++) {
-                double part = (up[k] - down[k]) / (2 * h) * repeat[t];
-                sum[k] += part * part;
-            }
-        }
-    for (size_t k = 0; k < n; k++)
-        near(u[k], sqrt(sum[k]), 2e-3 * u[k], "u against differences");
+    s.at = values_of(base, &none);
+    ck_assert_uint_ge(s.at.n, 3);
+    add_touches(&s);
+    add_drawn(&s);
+    const jaw_tip_entry *tip = jaw_setup_tips(base, &tips);
+    for (size_t i = 0; i < tips; i++)
+        add_tip(&s, &tip[i], i);
+    add_heights(&s, tip[0].tip.repeat);
+    for (size_t k = 0; k < s.at.n; k++)
+        near(s.at.u[k], sqrt(s.sum[k]), 2e-3 * s.at.u[k],
+             "u against differences");
     jaw_setup_free(base);
 }
 END_TEST

@@ -96,8 +96,10 @@ START_TEST(what_was_stated_comes_back)
     char name[8] = "one", other[8] = "two";
     size_t n, wall;
     ck_status(jaw_setup_set_title(s, name), JAW_OK);
-    jaw_tip_entry tip = {name, jaw_tip_make(JAW_TIP_PIN, 6), 7, here, 0,
-                         0};
+    jaw_tip_entry tip = {.name = name, .tip = jaw_tip_make(JAW_TIP_PIN, 6),
+                         .tool = 7, .place = here, .harmonic = {1, 2, 3, 4},
+                         .harmonic_known = {0, 0, 0.1, 0.2}};
+    tip.correlation[jaw_tip_pair(JAW_TIP_S3, JAW_TIP_C3)] = 0.5;
     ck_status(jaw_setup_add_tip(s, &tip), JAW_OK);
     jaw_feature_entry f = {.name = other, .kind = JAW_SLOT, .tip = name,
                            .size_use = JAW_SIZE_EXPECTED, .size = 12,
@@ -133,6 +135,9 @@ START_TEST(what_was_stated_comes_back)
     ck_assert_str_eq(jaw_setup_tips(s, &n)[0].name, "one");
     ck_assert_uint_eq(n, 1);
     ck_assert_int_eq(jaw_setup_tips(s, &n)[0].tool, 7);
+    ck_assert(jaw_setup_tips(s, &n)[0].harmonic[2] == 3);
+    ck_assert(jaw_setup_tips(s, &n)[0].harmonic_known[3] == 0.2);
+    ck_assert(jaw_setup_tips(s, &n)[0].correlation[9] == 0.5);
     const jaw_feature_entry *fs = jaw_setup_features(s, &n);
     ck_assert_uint_eq(n, 2);
     ck_assert_str_eq(fs[0].name, "two");
@@ -178,14 +183,25 @@ END_TEST
 START_TEST(refused_tips_and_features)
 {
     jaw_setup *s = jaw_setup_alloc();
-    jaw_tip_entry tip = {NULL, jaw_tip_make(JAW_TIP_PIN, 6), 0, here, 0, 0};
-    ck_status(jaw_setup_add_tip(s, &tip), JAW_EDOMAIN);
-    tip = (jaw_tip_entry){"t", jaw_tip_make(JAW_TIP_PIN, -6), 0, here, 0, 0};
-    ck_status(jaw_setup_add_tip(s, &tip), JAW_EDOMAIN);
-    tip = (jaw_tip_entry){"t", jaw_tip_make(JAW_TIP_PIN, 6), 0, here, -1, 0};
-    ck_status(jaw_setup_add_tip(s, &tip), JAW_EDOMAIN);
-    tip = (jaw_tip_entry){"t", jaw_tip_make(JAW_TIP_PIN, 6), 0, here, 0, NAN};
-    ck_status(jaw_setup_add_tip(s, &tip), JAW_EDOMAIN);
+    const jaw_tip pin = jaw_tip_make(JAW_TIP_PIN, 6);
+    const jaw_tip_entry bad_tips[] = {
+        {.name = NULL, .tip = pin},
+        {.name = "t", .tip = jaw_tip_make(JAW_TIP_PIN, -6)},
+        {.name = "t", .tip = pin, .diameter_known = -1},
+        {.name = "t", .tip = pin, .length_known = NAN},
+        {.name = "t", .tip = pin, .harmonic = {0, NAN}},
+        {.name = "t", .tip = pin, .harmonic = {0, 0, 0, INFINITY}},
+        {.name = "t", .tip = pin, .harmonic_known = {-1}},
+        {.name = "t", .tip = pin, .harmonic_known = {0, 0, 0, INFINITY}},
+        {.name = "t", .tip = pin, .diameter_known = 1,
+         .harmonic_known = {1}, .correlation = {1}},
+        {.name = "t", .tip = pin, .diameter_known = 1,
+         .harmonic_known = {1}, .correlation = {NAN}},
+        {.name = "t", .tip = pin, .harmonic_known = {1}, .correlation = {0.5}},
+        {.name = "t", .tip = pin, .diameter_known = 1, .correlation = {0.5}},
+    };
+    for (int i = 0; i < COUNT(bad_tips); i++)
+        ck_status(jaw_setup_add_tip(s, &bad_tips[i]), JAW_EDOMAIN);
     const jaw_feature_entry bad[] = {
         {.name = NULL, .kind = JAW_EDGE},
         {.name = "f", .kind = JAW_FEATURE_KINDS},

@@ -33,12 +33,16 @@ static jaw_feature_entry feature_entry(jaw_feature_kind kind, const char *name)
 static bool state_plane(jaw_setup *s)
 {
     const jaw_place here = {1, 1, 0};
-    jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here, 0.01,
-                         0.02};
+    jaw_tip_entry tip = {.name = "finder", .tip = jaw_tip_make(JAW_TIP_BALL, 6),
+                         .place = here, .diameter_known = 0.01,
+                         .length_known = 0.02, .harmonic = {0.01, 0, 0, 0.005},
+                         .harmonic_known = {0.001, 0.001, 0, 0.001}};
     tip.tip.length = 100;
     for (int i = 0; i < 10; i++) {
+        char name[] = "tip0";
+        name[3] = (char)('0' + i);
+        tip.name = i == 0 ? "finder" : name;
         TRY(jaw_setup_add_tip(s, &tip));
-        tip.name = "other";
     }
     jaw_feature_entry f = feature_entry(JAW_EDGE, "jaw");
     f.faces = JAW_SIDE_YMINUS;
@@ -86,8 +90,12 @@ static bool state_heights(jaw_setup *s)
     jaw_setter_entry puck = {"puck", -400, NOT, NULL, here, here, 0, 0};
     TRY(jaw_setup_add_setter(s, &puck));
     puck = (jaw_setter_entry){"block", NOT, 20, "top", here, here, 0, 0.01};
-    for (int i = 0; i < 9; i++)
+    for (int i = 0; i < 9; i++) {
+        char name[] = "block0";
+        name[5] = (char)('0' + i);
+        puck.name = name;
         TRY(jaw_setup_add_setter(s, &puck));
+    }
     for (int i = 1; i <= 10; i++) {
         jaw_tool_entry t = {i, "mill", NOT, NOT, here, 0};
         TRY(jaw_setup_add_tool(s, &t));
@@ -239,8 +247,8 @@ static jaw_setup *large(size_t n)
     const jaw_place here = {1, 1, 0};
     random_source r = {7};
     jaw_setup *s = jaw_setup_alloc();
-    jaw_tip_entry tip = {"finder", jaw_tip_make(JAW_TIP_BALL, 6), 0, here, 0,
-                         0};
+    jaw_tip_entry tip = {.name = "finder", .tip = jaw_tip_make(JAW_TIP_BALL, 6),
+                         .place = here};
     tip.tip.repeat = 0.005;
     tip.tip.length = 100;
     ck_status(jaw_setup_add_tip(s, &tip), JAW_OK);

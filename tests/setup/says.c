@@ -661,6 +661,69 @@ static int tell_zero_twice(shop *s)
     return s->line - 1;
 }
 
+static int tell_tip_twice(shop *s)
+{
+    tip(s, "finder", JAW_TIP_CYLINDER, 6, 0.005, NOT);
+    int line = s->line;
+    jaw(s);
+    return line;
+}
+
+/* A setter carries things as a face does. */
+static int tell_name_twice(shop *s)
+{
+    top(s);
+    setter(s, "top", -400, NOT, NULL);
+    return s->line;
+}
+
+static jaw_tip_entry lobed(shop *s, const char *name)
+{
+    jaw_tip_entry e = {.name = name,
+                       .tip = jaw_tip_make(JAW_TIP_BALL, 4),
+                       .harmonic = {0.02, -0.01, 0.006, 0.002},
+                       .harmonic_known = {0.001, 0.001, 0.001, 0.001},
+                       .place = shop_next(s)};
+    e.tip.repeat = 0.002;
+    return e;
+}
+
+static int tell_tip_runout(shop *s)
+{
+    jaw_tip_entry e = lobed(s, "bent");
+    e.harmonic[1] = 0.5;
+    ck_status(jaw_setup_add_tip(s->setup, &e), JAW_OK);
+    return s->line;
+}
+
+/* Three of which each two go together, and two of them against one another. */
+static int tell_tip_correlation(shop *s)
+{
+    jaw_tip_entry e = lobed(s, "stylus");
+    e.correlation[jaw_tip_pair(JAW_TIP_C1, JAW_TIP_S1)] = 0.9;
+    e.correlation[jaw_tip_pair(JAW_TIP_S1, JAW_TIP_C3)] = 0.9;
+    e.correlation[jaw_tip_pair(JAW_TIP_C1, JAW_TIP_C3)] = -0.9;
+    ck_status(jaw_setup_add_tip(s->setup, &e), JAW_OK);
+    int line = s->line;
+    feature(s, JAW_BORE, "pilot", "stylus");
+    for (int i = 0; i < 4; i++)
+        touch(s, 18 * cos(1.5 * i), 18 * sin(1.5 * i), NOT);
+    return line;
+}
+
+static int tell_spindle(shop *s)
+{
+    jaw_tip_entry e = lobed(s, "stylus");
+    ck_status(jaw_setup_add_tip(s->setup, &e), JAW_OK);
+    int line = s->line;
+    for (int k = 0; k < 2; k++) { /* said once a tip */
+        feature(s, JAW_BORE, k == 0 ? "pilot" : "other", "stylus");
+        for (int i = 0; i < 4; i++)
+            touch(s, 18 * cos(1.5 * i), 18 * sin(1.5 * i), NOT);
+    }
+    return line;
+}
+
 /* Of the whole setup, so it points at no line. */
 static int tell_spread(shop *s)
 {
@@ -810,6 +873,15 @@ static const struct {
      "stop|jaw|1.432 deg", "rows"},
     {SAY_ZERO_TWICE, JAW_ERROR, JAW_ECONFLICT, tell_zero_twice,
      "G54", "register"},
+    {SAY_TIP_TWICE, JAW_ERROR, JAW_ECONFLICT, tell_tip_twice,
+     "finder", "another name"},
+    {SAY_NAME_TWICE, JAW_ERROR, JAW_ECONFLICT, tell_name_twice,
+     "top", "another name"},
+    {SAY_TIP_RUNOUT, JAW_DOUBT, JAW_OK, tell_tip_runout,
+     "bent|0.507 mm", "unit"},
+    {SAY_TIP_CORRELATION, JAW_ERROR, JAW_ECONFLICT, tell_tip_correlation,
+     "stylus", "leave"},
+    {SAY_SPINDLE, JAW_ASSUMPTION, JAW_OK, tell_spindle, "stylus", "turn it"},
     {SAY_SPREAD, JAW_DOUBT, JAW_OK, tell_spread, "scatter", "residuals"},
 };
 

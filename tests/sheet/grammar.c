@@ -84,7 +84,12 @@ START_TEST(field_examples)
                                                       : "other";
     int n = snprintf(text, sizeof text, "unit in\n%s %s\n  %s\n",
                      jaw__entries[f->entry].word, name, f->example);
-    for (int i = 0; i < jaw__field_count; i++)
+    bool correlates = f->role == JAW__CORRELATION; /* of what is not exact */
+    if (correlates)
+        n += snprintf(text + n, sizeof text - (size_t)n,
+                      "  diameter 0.1575 known to 0.0001\n"
+                      "  lobes 0 0 known to 0.0001 0.0001\n");
+    for (int i = 0; i < jaw__field_count && !correlates; i++)
         if (jaw__fields[i].entry == f->entry && i != _i &&
             jaw__fields[i].often == JAW__MUST)
             n += snprintf(text + n, sizeof text - (size_t)n, "  %s\n",
