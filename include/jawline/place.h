@@ -19,11 +19,12 @@ extern "C" {
 #endif
 
 /* One station.  nominal: on the plate's drawing.  touched: the work zero found
- * there in machine coordinates, NaN when it was not; u: standard uncertainty of
- * each of its coordinates (NaN: not known, 1 is taken as relative). */
+ * there in machine coordinates; x and y NaN when they were not found, z NaN when
+ * it was not. */
 typedef struct jaw_station {
     jaw_vec3 nominal, touched;
-    double u_xy, u_z; /* mm, of the touched place */
+    double u_xy, u_z; /* mm, > 0, standard uncertainty of each coordinate of the
+                         touched place; NaN: not known (that of all or of none) */
     double known;     /* mm, how well the nominal place is known, x y and z each
                          (one standard deviation, >= 0) */
 } jaw_station;
@@ -33,26 +34,45 @@ typedef struct jaw_station_found {
     jaw_figure axis[3]; /* the same with uncertainty */
     jaw_vec3 off;       /* touched less predicted from the others; NaN when not
                            touched, or when nothing is left to predict it */
-    jaw_vec3 off_u;     /* of off */
+    jaw_vec3 off_u;     /* of off: of the touch, its nominal place and what is
+                           predicted together; NaN: not known */
 } jaw_station_found;
 
-/* jaw_place_stations: turn and shift in the plane, and Z with or without tilt,
- * from all touched stations together.
+/* jaw_place_stations: turn and shift in the plane, and height, from all touched
+ * stations together.
  *
  * Given:     turn     jaw_figure: turn of the plate when it was measured apart
- *                     (an edge of it); value NaN: from the stations, which then
- *                     takes two touched ones, and u the weight it enters with
+ *                     (an edge of it), u >= 0 the weight it enters with; value
+ *                     NaN: from the stations, which then takes two touched ones
  *            use_touched  true: a touched station's own place is what it is
  *                     given (found[].place = touched); false: adjusted, the
  *                     weighted mean of its own touches and what the spacing
- *                     says
- * Returned:  found[n], *turn_found, rms of all, dof
- * Z is the mean height of the touched ones (their tilt is not carried over: two
- * vises on one table stand on one level; common practice, no source) with its
- * uncertainty from `known` and u_z.
+ *                     says: with known = 0 the spacing alone
+ * Returned:  found[n]; *turn_found; *rms, mm, of the distances in the plane that
+ *            touched stations have from where they belong; *dof, of the plane:
+ *            2 a station touched, less 2, less 1 for the turn unless it was
+ *            given; *flags
+ * A touch weighs 1 / (u^2 + known^2).  With u not known all weigh alike, the
+ * residuals tell the spread of touching and nominal places together (dof of
+ * rms; NaN with none left), no own touch counts more than the others in the
+ * adjusted place, and a given turn is kept as it is.
+ * Z is the mean height of the touched ones above their nominal (their tilt is
+ * not carried over: two vises on one table stand on one level; common practice,
+ * no source) with its uncertainty from `known` and u_z; NaN when none has z.
+ * A bad place spoils what the others are predicted to be: `off` of each is free
+ * of its own touch, and the one largest against its off_u is the first to look
+ * at.
  * Status:    JAW_OK, JAW_EFEW (none touched; or one touched and turn NaN),
- *            JAW_ENOTFINITE, JAW_ERANK, JAW_EDOMAIN, JAW_ENOMEM
- * Flags:     JAW_NO_CHECK, JAW_SCALE_OFF, JAW_MIRRORED as of a pattern */
+ *            JAW_ENOTFINITE, JAW_ERANK (the touched ones are in one place and
+ *            turn is NaN), JAW_EDOMAIN (u, known, turn.u), JAW_ENOMEM; on
+ *            failure all is NaN
+ * Flags:     JAW_NO_CHECK: dof is 0; JAW_SCALE_OFF, JAW_MIRRORED as of a
+ *            pattern; JAW_RESIDUAL: stations, or station and turn, disagree by
+ *            more than u, known and turn.u explain (chi-square at
+ *            JAW_TRUST_ALPHA, plane and height)
+ * Accuracy:  as jaw_fit_rigid
+ * Source:    turn and shift: jaw_fit_rigid; the adjusted place: Henderson,
+ *            Biometrics 31 (1975) 423-447 (best linear unbiased prediction) */
 jaw_status jaw_place_stations(const jaw_station station[], size_t n,
                               jaw_figure turn, bool use_touched,
                               jaw_station_found found[], jaw_figure *turn_found,
@@ -64,7 +84,8 @@ typedef enum jaw_over { JAW_OVER_X, JAW_OVER_Y, JAW_OVER_Z } jaw_over;
 
 /* jaw_place_turned: a point of side one in coordinates of side two, whose zero
  * stands at `zero` of side one; the same function leads back when zero is that
- * of side one seen from side two. */
+ * of side one seen from side two (jaw_place_turned of (0, 0, 0)).  NaN for a way
+ * that does not exist. */
 jaw_vec3 jaw_place_turned(jaw_over over, jaw_vec3 zero, jaw_vec3 p);
 
 #ifdef __cplusplus
