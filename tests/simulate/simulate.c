@@ -525,7 +525,7 @@ static void add_case(sim_case cases[], size_t *n, const char *name,
     *c = (sim_case){.build = build};
     c->assumes = build == build_edge || build == build_walls ||
                  build == build_pattern || build == build_pattern_sheet ||
-                 build == build_second_zero;
+                 build == build_second_zero || build == build_lobed;
     snprintf(c->name, sizeof c->name, "%s", name);
     memcpy(c->p, p, sizeof c->p);
 }
@@ -600,6 +600,17 @@ static void add_sheets(sim_case cases[], size_t *n)
     add_case(cases, n, "second-zero", build_second_zero, (int[PARAMETERS]){0});
 }
 
+/* A tip with runout and lobes, of which a calibration with errors tells. */
+static void add_lobed(sim_case cases[], size_t *n)
+{
+    add_case(cases, n, "lobed-corner", build_lobed, (int[PARAMETERS]){0});
+    add_case(cases, n, "lobed-bore-5", build_lobed,
+             (int[PARAMETERS]){1, JAW_BORE, 5});
+    add_case(cases, n, "lobed-boss-9", build_lobed,
+             (int[PARAMETERS]){1, JAW_BOSS, 9});
+    add_case(cases, n, "lobed-ring-12", build_lobed, (int[PARAMETERS]){2, 12});
+}
+
 static bool is_asked(const char *name, int argc, char *argv[])
 {
     for (int i = 3; i < argc; i++)
@@ -619,6 +630,7 @@ int main(int argc, char *argv[])
     add_rounds(cases, &n);
     add_patterns(cases, &n);
     add_sheets(cases, &n);
+    add_lobed(cases, &n);
     r.rng = gsl_rng_alloc(gsl_rng_taus2);
     r.start = gsl_rng_alloc(gsl_rng_taus2);
     r.choice = gsl_rng_alloc(gsl_rng_taus2);

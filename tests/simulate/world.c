@@ -80,6 +80,71 @@ static void add_tip(world *w, const char *name, double length)
     good(jaw_setup_add_tip(w->setup, &e));
 }
 
+/* How the error of a calibration is spread: a random lower triangle L, the
+ * covariance being L L'; some thousandths of a millimetre. */
+static void new_spread(world *w, double l[5][5])
+{
+    for (int i = 0; i < 5; i++)
+        for (int k = 0; k < 5; k++) {
+            double size = k == i ? between(w, 0.001, 0.004)
+                                 : between(w, -0.002, 0.002);
+            l[i][k] = k <= i ? size : 0;
+        }
+}
+
+static double covariance(double l[5][5], int i, int k)
+{
+    double sum = 0;
+
+    for (int m = 0; m < 5; m++)
+        sum += l[i][m] * l[k][m];
+    return sum;
+}
+
+static void state_spread(jaw_tip_entry *e, double l[5][5])
+{
+    for (int i = 0; i < 5; i++) {
+        double u = sqrt(covariance(l, i, i));
+        *(i == 0 ? &e->diameter_known : &e->harmonic_known[i - 1]) = u;
+        for (int k = i + 1; k < 5; k++)
+            e->correlation[jaw_tip_pair((jaw_tip_part)i, (jaw_tip_part)k)] =
+                covariance(l, i, k) / u / sqrt(covariance(l, k, k));
+    }
+}
+
+/* A tip that stands off the axis and has three lobes, and what a calibration
+ * states of it, off by errors that hang together as stated. */
+static void add_lobed_tip(world *w)
+{
+    jaw_tip_entry e = {.name = "probe",
+                       .tip = jaw_tip_make(JAW_TIP_BALL, 2 * w->radius)};
+    double l[5][5], z[5], off[5] = {0};
+
+    for (int k = 0; k < 4; k++)
+        w->harmonic[k] = k < 2 ? between(w, -0.05, 0.05)
+                               : between(w, -0.02, 0.02);
+    new_spread(w, l);
+    for (int k = 0; k < 5; k++)
+        z[k] = error(w, 1);
+    for (int i = 0; i < 5; i++)
+        for (int k = 0; k <= i; k++)
+            off[i] += l[i][k] * z[k];
+    e.tip.diameter += off[0];
+    for (int k = 0; k < 4; k++)
+        e.harmonic[k] = w->harmonic[k] + off[k + 1];
+    state_spread(&e, l);
+    e.tip.repeat = w->made.stated ? w->repeat : (double)NAN;
+    good(jaw_setup_add_tip(w->setup, &e));
+}
+
+/* mm from the axis to a wall that is met while the tip moves toward angle. */
+static double reach(const world *w, double angle)
+{
+    return w->radius + w->harmonic[0] * cos(angle) +
+           w->harmonic[1] * sin(angle) + w->harmonic[2] * cos(3 * angle) +
+           w->harmonic[3] * sin(3 * angle);
+}
+
 static void add_feature(world *w, jaw_feature_kind kind, const char *name,
                         jaw_side faces)
 {
@@ -118,11 +183,12 @@ static void touch_wall(world *w, jaw_vec2 p, double theta, double out, int n,
                        int times, double from, double span)
 {
     jaw_vec2 dir = direction(theta), normal = direction(theta + out * M_PI / 2);
+    double met = reach(w, theta - out * M_PI / 2);
 
     for (int i = 0; i < n; i++) {
         jaw_vec2 on = go(p, dir, from + station(w, i, n, span));
         for (int k = 0; k < times; k++)
-            touch(w, go(on, normal, w->radius), normal);
+            touch(w, go(on, normal, met), normal);
     }
 }
 
@@ -177,7 +243,6 @@ static void add_round(world *w, jaw_feature_kind kind, const char *name,
 {
     double wall = kind == JAW_BORE ? 1 : -1;
     double diameter = between(w, 12, 60), spin = between(w, 0, 2 * M_PI);
-    double r = diameter / 2 - wall * w->radius;
     jaw_feature_entry e = {.name = name,
                            .kind = kind,
                            .tip = "probe",
@@ -187,8 +252,10 @@ static void add_round(world *w, jaw_feature_kind kind, const char *name,
 
     good(jaw_setup_add_feature(w->setup, &e));
     for (int i = 0; i < n; i++) {
-        jaw_vec2 normal = direction(spin + station(w, i, n, arc));
-        touch(w, go(centre, normal, r), normal);
+        double angle = spin + station(w, i, n, arc);
+        double met = reach(w, wall > 0 ? angle : angle + M_PI);
+        jaw_vec2 normal = direction(angle);
+        touch(w, go(centre, normal, diameter / 2 - wall * met), normal);
     }
 }
 
@@ -280,6 +347,8 @@ void world_make(world *w, world_builder *build, const int p[PARAMETERS])
     w->repeat = w->made.stated ? stated : w->made.stretch * JAW_REPEAT_DEFAULT;
     w->radius = between(w, 0.5, 3);
     w->can_turn = gsl_rng_uniform_int(w->rng, 2) == 1;
+    for (int k = 0; k < 4; k++)
+        w->harmonic[k] = 0;
     w->touches = 0;
     w->n_truths = 0;
     new_corner(w);
@@ -312,6 +381,31 @@ void build_face(world *w, const int p[PARAMETERS])
     double z = add_face(w, "top", p[0], 1, length);
     add_zero(w, "G54", (zero_names){NULL, NULL, "top", NULL, JAW_AXES}, at);
     expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z - at);
+}
+
+/* A corner; the centre of a bore or boss; or the middle of a slot beside an edge,
+ * and a bore of known size, in which the tip shows itself. */
+void build_lobed(world *w, const int p[PARAMETERS])
+{
+    zero_names names = {"stop", "rail", NULL, "rail", JAW_X};
+
+    add_lobed_tip(w);
+    if (p[0] == 0) {
+        add_rail(w, 3, 1);
+        add_stop(w, 2, 1);
+    } else if (p[0] == 1) {
+        names = (zero_names){"pilot", "pilot", NULL, NULL, JAW_AXES};
+        add_round(w, (jaw_feature_kind)p[1], "pilot", w->p, p[2], 2 * M_PI,
+                  false);
+    } else {
+        names.x = "key";
+        jaw_vec2 ring = near_by(w, (jaw_vec2){500, 0}, 100, 100);
+        add_round(w, JAW_BORE, "ring", ring, p[1], 2 * M_PI, true);
+        add_rail(w, 2, 1);
+        add_walls(w, JAW_SLOT, "key", w->skew + M_PI / 2, 2, 2);
+    }
+    add_zero(w, "G54", names, 0);
+    expect_plane(w, 0, p[0] != 1);
 }
 
 void build_round(world *w, const int p[PARAMETERS])

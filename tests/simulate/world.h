@@ -38,6 +38,7 @@ typedef struct world {
     jaw_setup *setup;
     double repeat; /* mm, in truth, of one touch */
     double radius; /* mm, of the tip */
+    double harmonic[4]; /* mm, of its reach, c1 s1 c3 s3 */
     jaw_vec2 p;    /* mm, on the machine: the corner that the zero stands on */
     jaw_vec2 at;   /* mm, its part coordinates */
     double skew;   /* rad */
@@ -55,6 +56,7 @@ void world_drop(world *w);
 
 /* Kinds of setups; p as cases.c says beside each. */
 world_builder build_edge, build_face, build_round, build_walls, build_pattern,
-    build_corner_twice, build_pattern_sheet, build_lengths, build_second_zero;
+    build_corner_twice, build_pattern_sheet, build_lengths, build_second_zero,
+    build_lobed;
 
 #endif
