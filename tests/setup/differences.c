@@ -70,7 +70,7 @@ static const char *const sheets[] = {
             "edge jaw tip worn faces y+\n"
             "  20 -51.013\n  61 -48.868\n  118 -45.883\n"
             "slot key tip worn\n"
-            "  10 20.31\n  9.4 55.84\n  /\n  -2.3 15.02\n  -2.9 60.79\n"
+            "  10 20.31\n  9.4 55.84\n  /\n  -2.3 15.02\n  -3.071 60.79\n"
             "bore ring tip worn diameter 25 known to 0.004\n"
             "  209.502 0\n  200 9.501\n  190.503 0\n  200 -9.502\n"
             "zero G54\n  turn jaw along x\n  x key at 4\n  y jaw at -9\n"
