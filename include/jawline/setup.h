@@ -267,13 +267,23 @@ const jaw_zero_entry *jaw_setup_zeros(const jaw_setup *setup, size_t *n);
 
 /* ------------------------------------------------------------------ solved */
 
+/* One source of a value's uncertainty: what it alone would leave of it (JCGM
+ * 100, 5.1.3: the sensitivity times the standard uncertainty of the source). */
+typedef struct jaw_budget_line {
+    const char *text; /* "touches of 'jaw'" */
+    double u;         /* mm or rad */
+    double dof;       /* INFINITY: as stated */
+} jaw_budget_line;
+
 /* What is known of a value's error, from the joint adjustment of the whole
  * setup (trust.h).  While the repeats are stated and the touches do not deny
  * them (chi-square, 1 in 1000), half95 holds the truth in 95 of 100.  Where one
  * is not stated the touches alone show their spread; what is known or taken as
  * square or as drawn keeps its own, and where a value stands on both, half95 is
  * the root of the sum of the squares of the two shares' own: 95 to 98.6 of 100,
- * as in measure.h.  Measured by tests/simulate. */
+ * as in measure.h.  Measured by tests/simulate.  Where the touches deny their
+ * stated repeats, what is known keeps its own spread too, unless that is denied
+ * as well: then nobody can tell what is wrong, and all of u grows. */
 typedef struct jaw_value_trust {
     double u;         /* mm or rad, standard uncertainty; NaN: not known */
     double dof;       /* its degrees of freedom (Welch-Satterthwaite); INFINITY:
@@ -281,7 +291,11 @@ typedef struct jaw_value_trust {
     double half95;    /* half-width of the 95 % interval, Student's t */
     double unnoticed; /* how far a slip that nothing shows can move the value;
                          INFINITY: a slip of any size goes unseen */
-    jaw_place where;  /* the touch or statement whose slip that is */
+    jaw_place where;  /* the touch or statement whose slip that is; what is
+                         known slips by its own spread, however touches scatter */
+    const jaw_budget_line *budget; /* n_budget of them, largest first: their
+                                      squares add up to that of u */
+    size_t n_budget;
 } jaw_value_trust;
 
 /* Where one more touch reduces a value's uncertainty most. */
@@ -292,10 +306,14 @@ typedef struct jaw_next {
     bool checks;      /* it would check what nothing checks now */
 } jaw_next;
 
-/* What is known of one touch. */
+/* What is known of one touch, or of one place of a pattern, which can slip in two
+ * directions (jaw_adjust_place). */
 typedef struct jaw_touch_trust {
-    double redundancy; /* 0: nothing checks it; 1: fully checked; NaN */
-    double standard;   /* residual over its standard deviation; NaN */
+    double redundancy; /* 0: nothing checks it; 1: fully checked; NaN; of a
+                          place in the direction that is checked least */
+    double standard;   /* residual over its standard deviation; NaN; of a place
+                          the root of chi-square of both directions */
+    double limit;      /* a larger |standard| is a doubt: 1 in 1000 */
     double noticeable; /* mm, the smallest slip that would be noticed */
 } jaw_touch_trust;
 
@@ -311,7 +329,8 @@ typedef struct jaw_found {
         jaw_pattern pattern;
     } as;
     const double *resid; /* n of them, mm; NULL when not solved */
-    const jaw_touch_trust *touch; /* n of them; NULL for a pattern */
+    const jaw_touch_trust *touch; /* n of them, of a pattern its places; NULL
+                                     when not known */
     size_t n;
     const double *aside; /* n_aside of them: mm, how far each touch or place
                             that was set aside would lie off; NaN: not known */

@@ -91,6 +91,12 @@ void jaw__buffer_clean(jaw__buffer *b, const char *text, size_t len)
             b->text[i] = '?';
 }
 
+void jaw__buffer_cut(jaw__buffer *b, size_t len)
+{
+    if (len < b->len)
+        b->len = len;
+}
+
 void jaw__buffer_colour(jaw__buffer *b, bool on, const char *code)
 {
     if (on)

@@ -28,6 +28,9 @@ void jaw__buffer_number(jaw__buffer *b, double value, int decimals, int width);
  * shown as `?`.  Tabs stay. */
 void jaw__buffer_clean(jaw__buffer *b, const char *text, size_t len);
 
+/* jaw__buffer_cut: takes back what came after the first len bytes. */
+void jaw__buffer_cut(jaw__buffer *b, size_t len);
+
 /* jaw__buffer_colour: an escape such as "1;31" when `on`; NULL ends it. */
 void jaw__buffer_colour(jaw__buffer *b, bool on, const char *code);
 

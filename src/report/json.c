@@ -64,6 +64,28 @@ static void put_source(page *p, json_t *object, const char *key,
             jaw__json_text(jaw_setup_source(p->setup, place.source)));
 }
 
+/* Largest first; the squares of their u add up to that of the value's. */
+static void put_budget(page *p, json_t *object, const jaw_value_trust *t,
+                       bool angle)
+{
+    if (!p->explain)
+        return;
+    json_t *array = json_array();
+    for (size_t i = 0; i < t->n_budget; i++) {
+        const jaw_budget_line *line = &t->budget[i];
+        json_t *row = json_object();
+        put(p, row, "source", jaw__json_text(line->text));
+        put(p, row, "u",
+            angle ? jaw__json_degrees(line->u) : length(p, line->u));
+        put(p, row, "dof",
+            jaw__json_real(isinf(line->dof) ? (double)NAN : line->dof));
+        push(p, array, row);
+    }
+    put(p, object, "budget", array);
+    put(p, object, "cover",
+        jaw__json_real(t->u > 0 ? t->half95 / t->u : (double)NAN));
+}
+
 /* Degrees of freedom and reach without bound are null, and said in words. */
 static void put_trust(page *p, json_t *object, const jaw_value_trust *t,
                       bool angle)
@@ -80,6 +102,7 @@ static void put_trust(page *p, json_t *object, const jaw_value_trust *t,
         isnan(t->unnoticed) ? json_null() : json_boolean(!unseen));
     put(p, object, "unnoticed_line", json_integer(t->where.line));
     put_source(p, object, "unnoticed_file", t->where);
+    put_budget(p, object, t, angle);
 }
 
 static void put_next(page *p, json_t *object, const jaw_next *next, bool angle)
@@ -187,16 +210,18 @@ static json_t *all_zeros(page *p)
 static void put_touches(page *p, json_t *object, const jaw_found *found)
 {
     json_t *redundancy = json_array(), *standard = json_array();
-    json_t *noticeable = json_array();
+    json_t *noticeable = json_array(), *limit = json_array();
     for (size_t i = 0; found->touch && i < found->n; i++) {
         const jaw_touch_trust *t = &found->touch[i];
         double slip = isinf(t->noticeable) ? (double)NAN : t->noticeable;
         push(p, redundancy, jaw__json_real(t->redundancy));
         push(p, standard, jaw__json_real(t->standard));
+        push(p, limit, jaw__json_real(t->limit));
         push(p, noticeable, length(p, slip));
     }
     put(p, object, "redundancy", redundancy);
     put(p, object, "standardised", standard);
+    put(p, object, "doubted_beyond", limit);
     put(p, object, "noticeable", noticeable);
 }
 

@@ -3,9 +3,12 @@ libjawline_la_SOURCES += \
 	src/report/buffer.c \
 	src/report/buffer.h \
 	src/report/cautions.h \
+	src/report/explain.c \
 	src/report/feature.c \
 	src/report/json.c \
 	src/report/note.c \
+	src/report/page.c \
+	src/report/page.h \
 	src/report/parts.c \
 	src/report/parts.h \
 	src/report/text.c

@@ -2,7 +2,7 @@
 /* text.c: a solved setup as a page to read: doubts, values to enter, how good
  * they are, what was taken for granted, cautions. */
 #include "cautions.h"
-#include "parts.h"
+#include "page.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -10,30 +10,13 @@
 
 enum { PAGE_WIDTH = 78 };
 
-typedef struct page {
-    jaw__buffer b;
-    const jaw_setup *setup;
-    const jaw_solution *solution;
-    const jaw_notes *notes;
-    const jaw_control *control;
-    jaw__scale scale;
-    jaw_report_style style;
-} page;
+typedef jaw__page page;
 
 /* ------------------------------------------------------------------- lines */
 
 static void put(page *p, const char *text)
 {
     jaw__buffer_text(&p->b, text);
-}
-
-static void put_heading(page *p, const char *text)
-{
-    put(p, "\n");
-    jaw__buffer_colour(&p->b, p->style.colour, "1");
-    put(p, text);
-    jaw__buffer_colour(&p->b, p->style.colour, NULL);
-    put(p, "\n");
 }
 
 /* Words of text up to the width, further lines begun with `indent` blanks;
@@ -122,16 +105,12 @@ static void put_first(page *p)
     }
 }
 
-static void put_granted(page *p)
+static void put_granted_lines(page *p)
 {
     const jaw_note *note;
-    bool any = false;
     for (size_t i = 0; (note = jaw_notes_get(p->notes, i)) != NULL; i++) {
         if (note->severity != JAW_ASSUMPTION)
             continue;
-        if (!any)
-            put_heading(p, "Taken for granted");
-        any = true;
         put(p, "  - ");
         put_note(p, note, 4);
     }
@@ -224,14 +203,11 @@ static void put_length_rule(page *p)
     put(p, "\n");
 }
 
-static void put_enter(page *p)
+static void put_enter_lines(page *p)
 {
     size_t n, m;
     const jaw_zero_found *zeros = jaw_solution_zeros(p->solution, &n);
     const jaw_zero_entry *entries = jaw_setup_zeros(p->setup, &m);
-    put_heading(p, p->control->unit == JAW_IN
-                       ? "Enter on the control, inch"
-                       : "Enter on the control, millimetres");
     for (size_t i = 0; i < n && i < m; i++)
         put_zero(p, &entries[i], &zeros[i]);
     const jaw_tool_found *tools = jaw_solution_tools(p->solution, &n);
@@ -240,6 +216,17 @@ static void put_enter(page *p)
         put_length_rule(p);
     for (size_t i = 0; i < n && i < m; i++)
         put_tool(p, &kept[i], &tools[i]);
+}
+
+static void put_enter(page *p)
+{
+    const char *heading = p->control->unit == JAW_IN
+                              ? "Enter on the control, inch"
+                              : "Enter on the control, millimetres";
+    if (jaw__page_under(p, heading, put_enter_lines))
+        return;
+    jaw__page_heading(p, "Enter on the control");
+    put(p, "  nothing: no work zero asks for a value, and there is no tool\n");
 }
 
 /* ---------------------------------------------------------------- how good */
@@ -560,13 +547,12 @@ static void put_unseen(page *p, const char *name, const char *word,
     put(p, "\n");
 }
 
-static void put_all_unseen(page *p)
+static void put_unseen_lines(page *p)
 {
     static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
     size_t n;
     char name[24];
     const jaw_zero_found *z = jaw_solution_zeros(p->solution, &n);
-    put_heading(p, "What a slip of the hand could do unseen");
     for (size_t i = 0; i < n; i++) {
         for (int a = 0; a < JAW_AXES; a++)
             put_unseen(p, z[i].name, word[a], &z[i].trust[a], false);
@@ -614,18 +600,11 @@ static void put_next(page *p, const char *name, const char *word,
     free(text);
 }
 
-static void put_all_next(page *p)
+static void put_next_lines(page *p)
 {
     static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
     size_t n;
     const jaw_zero_found *z = jaw_solution_zeros(p->solution, &n);
-    bool any = false;
-    for (size_t i = 0; i < n; i++)
-        any = any || z[i].next[JAW_X].text || z[i].next[JAW_Y].text ||
-              z[i].next[JAW_Z].text || z[i].turn_next.text;
-    if (!any)
-        return;
-    put_heading(p, "Where one more touch helps most");
     for (size_t i = 0; i < n; i++) {
         for (int a = 0; a < JAW_AXES; a++)
             put_next(p, z[i].name, word[a], &z[i].trust[a], &z[i].next[a],
@@ -652,12 +631,11 @@ static void put_scatter(page *p)
                : "  +- stands on the scatter that was seen, 95 times in 100\n");
 }
 
-static void put_quality(page *p)
+static void put_quality_lines(page *p)
 {
     size_t n, m;
     const jaw_found *found = jaw_solution_features(p->solution, &n);
     const jaw_feature_entry *entries = jaw_setup_features(p->setup, &m);
-    put_heading(p, "How good");
     for (size_t i = 0; i < n && i < m; i++)
         put_feature(p, i, &entries[i], &found[i]);
     const jaw_zero_found *zeros = jaw_solution_zeros(p->solution, &n);
@@ -668,46 +646,17 @@ static void put_quality(page *p)
     for (size_t i = 0; i < n; i++)
         put_tool_quality(p, &tools[i]);
     put_scatter(p);
-    put_all_unseen(p);
-    put_all_next(p);
 }
 
-/* -------------------------------------------------------- work and cautions */
-
-static void put_step(page *p, const jaw_step *step)
+static void put_quality(page *p)
 {
-    enum { TEXT = 61 };
-    jaw__buffer_printf(&p->b, "    %-*s", TEXT, step->text);
-    if (strlen(step->text) > TEXT) {
-        put(p, "\n");
-        jaw__buffer_pad(&p->b, 4 + TEXT);
-    }
-    if (step->quantity == JAW_ANGLE) {
-        jaw__buffer_number(&p->b, jaw_deg(step->value), 5, 11);
-        put(p, " deg\n");
-        return;
-    }
-    jaw__put_fine(&p->b, p->scale, step->value, 11);
-    put(p, "\n");
+    jaw__page_under(p, "How good", put_quality_lines);
+    jaw__page_under(p, "What a slip of the hand could do unseen",
+                    put_unseen_lines);
+    jaw__page_under(p, "Where one more touch helps most", put_next_lines);
 }
 
-static void put_steps(page *p)
-{
-    size_t n;
-    const jaw_zero_found *zeros = jaw_solution_zeros(p->solution, &n);
-    put_heading(p, "How each value came about");
-    for (size_t i = 0; i < n; i++) {
-        jaw__buffer_printf(&p->b, "  %s\n", zeros[i].name);
-        for (size_t k = 0; k < zeros[i].n_steps; k++)
-            put_step(p, &zeros[i].steps[k]);
-    }
-    const jaw_tool_found *tools = jaw_solution_tools(p->solution, &n);
-    for (size_t i = 0; i < n; i++) {
-        jaw__buffer_printf(&p->b, "  tool %d\n", tools[i].number);
-        for (size_t k = 0; k < tools[i].n_steps; k++)
-            put_step(p, &tools[i].steps[k]);
-    }
-}
+/* ------------------------------------------------------------------ cautions */
 
 static void put_cautions(page *p)
 {
@@ -716,7 +665,7 @@ static void put_cautions(page *p)
         JAW__CAUTION_LIST(LINE)
 #undef LINE
     };
-    put_heading(p, "Before you press start");
+    jaw__page_heading(p, "Before you press start");
     for (size_t i = 0; i < sizeof text / sizeof text[0]; i++)
         put_paragraph(p, text[i], 2);
 }
@@ -737,8 +686,8 @@ char *jaw_report_text(const jaw_setup *setup, const jaw_solution *solution,
     put_enter(&p);
     put_quality(&p);
     if (style.explain)
-        put_steps(&p);
-    put_granted(&p);
+        jaw__page_explain(&p);
+    jaw__page_under(&p, "Taken for granted", put_granted_lines);
     put_cautions(&p);
     return jaw__buffer_take(&p.b);
 }

@@ -26,7 +26,8 @@ static void add(jaw__model *m, jaw_equation *e, jaw__origin origin, size_t *id)
         return;
     }
     j->equations = equations;
-    e->known_spread = !jaw__is_by_hand(origin.source);
+    e->known_spread =
+        j->all_stated ? !jaw__is_by_hand(origin.source) : !origin.shown;
     jaw_status status = jaw_adjust_add(j->adjust, e, id);
     if (status != JAW_OK) {
         jaw__keep_first(m, status);
@@ -449,7 +450,8 @@ static size_t contact_from(const jaw__solver *sv, const jaw_contact_entry *e,
 
 /* A tool has no repeat of its own to state: the default counts as stated where
  * all that can be is. */
-static jaw__origin contact_origin(const jaw__model *m, const jaw_contact_entry *e)
+static jaw__origin contact_origin(const jaw__model *m,
+                                  const jaw_contact_entry *e)
 {
     long tip = jaw__find_tip(m->sv->setup, e->tip);
     long tool = jaw__find_tool(m->sv->setup, e->tool);

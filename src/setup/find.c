@@ -497,8 +497,7 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
                           double repeat)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
-    const jaw__share *share = &sv->setup->shares[f];
-    double scale = found->as.pattern.scale, worst = 0;
+    double scale = found->as.pattern.scale;
     char times[48];
 
     found->repeat = repeat;
@@ -515,20 +514,6 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
                  e->name, times);
     if (found->flags & JAW_MIRRORED)
         jaw__tell(sv, SAY_MIRRORED, e->place, NULL, e->name);
-    if (found->n > 0)
-        worst = found->resid[found->largest];
-    /* A centre from a few touches is about as sure as one touch, and its hole
-     * lies as near as the spacing is sure, in two directions. */
-    double spacing = e->places_known > 0 ? e->places_known
-                                         : JAW_SPACING_DEFAULT;
-    if (worst <= JAW__DOUBTFUL * M_SQRT2 * hypot(repeat, spacing))
-        return;
-    found->flags |= JAW_RESIDUAL;
-    if (found->flags & (JAW_SCALE_OFF | JAW_MIRRORED))
-        return;
-    jaw__tell(sv, SAY_HOLE_OFF,
-             sv->setup->holes[share->first_hole + found->largest].place, NULL,
-             e->name, jaw__length_text(sv, worst).s);
 }
 
 /* The largest repeat of the tips behind the places; default for typed ones. */

@@ -37,26 +37,29 @@ typedef struct jaw__part {
 /* Where an equation's error comes from, and of which entry: a feature's number
  * for touches, sizes, squareness and places, else that of the tip, tool or
  * setter.  The first three are what a hand did; the rest is stated or taken for
- * granted, and its spread is known whatever the touches show. */
+ * granted, and its spread is known whatever the touches show.
+ *
+ * Columns: id; of what (the entries that it counts); what a budget calls it,
+ * before the name and after it. */
 #define JAW__SOURCE_LIST(X)                                                    \
-    X(JAW__FROM_TOUCHES, "touches of '%s'")                                    \
-    X(JAW__FROM_TOOL, "touches of tool %d")                                    \
-    X(JAW__FROM_TIP, "touches of tip '%s' on setters")                         \
-    X(JAW__FROM_PLACES, "typed places of '%s', as one touch repeats")          \
-    X(JAW__FROM_SPACING, "how true the places of '%s' are")                    \
-    X(JAW__FROM_SQUARE, "'%s' taken as square to the part")                    \
-    X(JAW__FROM_SIZE, "stated size of '%s'")                                   \
-    X(JAW__FROM_DIAMETER, "stated diameter of tip '%s'")                       \
-    X(JAW__FROM_REACH, "stated diameter, runout and lobes of tip '%s'")        \
-    X(JAW__FROM_TIP_LENGTH, "stated length of tip '%s'")                       \
-    X(JAW__FROM_TOOL_LENGTH, "stated length of tool %d")                       \
-    X(JAW__FROM_TOP, "stated top of '%s'")                                     \
-    X(JAW__FROM_HEIGHT, "stated height of '%s'")                               \
-    X(JAW__FROM_TEMPERATURE, "temperature and expansion of the part")          \
-    X(JAW__FROM_ELSE, "what else is stated")
+    X(JAW__FROM_TOUCHES, features, "touches of ", "")                          \
+    X(JAW__FROM_TOOL, tools, "touches of tool ", "")                           \
+    X(JAW__FROM_TIP, tips, "touches of tip ", " on setters")                   \
+    X(JAW__FROM_PLACES, features, "typed places of ", ", as they repeat")      \
+    X(JAW__FROM_SPACING, features, "how true the places of ", " are")          \
+    X(JAW__FROM_SQUARE, features, "", " taken as square to the part")          \
+    X(JAW__FROM_SIZE, features, "stated size of ", "")                         \
+    X(JAW__FROM_DIAMETER, tips, "stated diameter of tip ", "")                 \
+    X(JAW__FROM_REACH, tips, "stated diameter, runout and lobes of tip ", "")  \
+    X(JAW__FROM_TIP_LENGTH, tips, "stated length of tip ", "")                 \
+    X(JAW__FROM_TOOL_LENGTH, tools, "stated length of tool ", "")              \
+    X(JAW__FROM_TOP, setters, "stated top of ", "")                            \
+    X(JAW__FROM_HEIGHT, setters, "stated height of ", "")                      \
+    X(JAW__FROM_TEMPERATURE, none, "temperature and expansion", "")            \
+    X(JAW__FROM_ELSE, none, "what else is stated", "")
 
 typedef enum jaw__source {
-#define JAW__SOURCE_ENUM(id, text) id,
+#define JAW__SOURCE_ENUM(id, of, before, after) id,
     JAW__SOURCE_LIST(JAW__SOURCE_ENUM)
 #undef JAW__SOURCE_ENUM
     JAW__SOURCES
@@ -155,10 +158,5 @@ typedef struct jaw__want {
 } jaw__want;
 
 void jaw__find_next(jaw__solver *sv, const jaw__want *want, jaw_next *next);
-
-/* jaw__joint_scale: by what the sigmas that the touches show are to be
- * multiplied, and the degrees of freedom of that: 1 and INFINITY while the
- * repeats are stated and hold. */
-void jaw__joint_scale(const jaw__solver *sv, double *scale, double *dof);
 
 #endif

@@ -1,10 +1,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libjawline_la_SOURCES += \
+	src/setup/budget.c \
 	src/setup/equations.c \
 	src/setup/find.c \
 	src/setup/heights.c \
 	src/setup/joint.c \
 	src/setup/joint.h \
+	src/setup/judge.c \
 	src/setup/lengths.c \
 	src/setup/names.c \
 	src/setup/next.c \
@@ -24,4 +26,5 @@ libjawline_la_SOURCES += \
 	src/setup/twice.c \
 	src/setup/unknowns.c \
 	src/setup/worth.c \
+	src/setup/worth.h \
 	src/setup/zero.c

@@ -62,6 +62,10 @@
       "the centre of %s '%s' is not as sure as +- says: by trial x lies from " \
       "%s to %s off, y from %s to %s, 95 times in 100",                        \
       "believe the trials; better, spread the touches")                        \
+    X(SAY_NOT_TRIED, JAW_ASSUMPTION, JAW_OK,                                   \
+      "touches crowd on a short arc in more than %d bores and bosses: from "   \
+      "this one on +- was not held against trials",                            \
+      "spread the touches, or solve these in a sheet of their own")            \
     X(SAY_SUSPECTS, JAW_DOUBT, JAW_OK,                                         \
       "touches %s of %s '%s' do not agree with the other %zu",                 \
       "check their rows, look for chips, then take them again")                \
@@ -72,6 +76,10 @@
     X(SAY_HOLE_OFF, JAW_DOUBT, JAW_OK,                                         \
       "this place of pattern '%s' lies %s off where the others put it",        \
       "check its row and its hole")                                            \
+    X(SAY_HOLES_OFF, JAW_DOUBT, JAW_OK,                                        \
+      "the places of pattern '%s' disagree by %s",                             \
+      "with so few places one that is off is seen but not which: check each "  \
+      "row and its hole, then touch one more")                                 \
     X(SAY_SIZE_OFF, JAW_DOUBT, JAW_OK,                                         \
       "%s '%s' comes out %s, %s away from what was expected",                  \
       "check the tip's diameter, the unit, and that the right one was "        \
@@ -80,6 +88,11 @@
       "the touches of %s '%s' show a diameter %s away from the known one",     \
       "check the known size, the tip's diameter, and that the right one was "  \
       "touched")                                                               \
+    X(SAY_SIZE_OR_TOUCH, JAW_DOUBT, JAW_OK,                                    \
+      "a touch of %s '%s' is off or its known size is; it can not be told "    \
+      "which",                                                                 \
+      "check the known size, the tip's diameter and each row, then take one "  \
+      "more touch")                                                            \
     X(SAY_KNOWN_TIP, JAW_DOUBT, JAW_OK,                                        \
       "the touches with tip '%s' show its diameter as %s, %s away from what "  \
       "is stated",                                                             \

@@ -25,15 +25,16 @@ static bool solution_make_room(jaw__solver *sv)
     out->resid =
         room_for(setup->n_touches + setup->n_holes, sizeof *out->resid);
     out->touch =
-        room_for(setup->n_touches, sizeof *out->touch);
+        room_for(setup->n_touches + setup->n_holes, sizeof *out->touch);
     out->aside = room_for(setup->n_asides, sizeof *out->aside);
     out->zeros = room_for(setup->n_zeros, sizeof *out->zeros);
     out->tools = room_for(setup->n_tools, sizeof *out->tools);
     out->surfaces = room_for(setup->n_features + setup->n_setters,
                              sizeof *out->surfaces);
     return sv->nodes && sv->repeat_said && sv->spindle_said &&
-           sv->tip_bad && sv->feature_bad && out->features &&
-           out->resid && out->touch && out->aside && out->zeros && out->tools && out->surfaces;
+           sv->tip_bad && sv->feature_bad && out->features && out->resid &&
+           out->touch && out->aside && out->zeros && out->tools &&
+           out->surfaces;
 }
 
 static void list_surfaces(jaw__solver *sv)
@@ -124,6 +125,7 @@ void jaw_solution_free(jaw_solution *solution)
     free(solution->tools);
     free(solution->surfaces);
     free(solution->steps);
+    free(solution->budget);
     free(solution);
 }
 

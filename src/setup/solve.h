@@ -18,13 +18,15 @@ struct jaw_solution {
     jaw__pool names;
     jaw_found *features;
     double *resid; /* of all touches and holes */
-    jaw_touch_trust *touch; /* of all touches */
+    jaw_touch_trust *touch; /* of all touches and holes */
     double *aside; /* of all that is set aside */
     jaw_solution_quality total;
     jaw_zero_found *zeros;
     jaw_tool_found *tools;
     jaw_surface_found *surfaces;
     jaw_step *steps; /* of all zeros and tools */
+    jaw_budget_line *budget; /* of all values */
+    size_t n_budget, room_budget;
     size_t n_features, n_zeros, n_tools, n_surfaces, n_steps, room_steps;
 };
 
@@ -146,7 +148,8 @@ void jaw__solve_worth(jaw__solver *sv);
 void jaw__drop_joint(jaw__solver *sv);
 
 /* jaw__tell_suspects: names several touches of a feature that the others do not
- * agree with; false when there are none or only one. */
+ * agree with; false when there are none or only one.  To be asked only when no
+ * single touch explains what is wrong. */
 bool jaw__tell_suspects(jaw__solver *sv, size_t f);
 
 /* jaw__try_rounds: bores and bosses on a short arc, by trial. */

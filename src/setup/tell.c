@@ -37,9 +37,9 @@ void jaw__tell(jaw__solver *sv, enum jaw__message id, jaw_place place,
     if (sv->first == JAW_OK)
         sv->first = messages[id].status;
     sv->slip_said = sv->slip_said || id == SAY_RESIDUAL || id == SAY_SLIP ||
-                    id == SAY_SUSPECTS ||
-                    id == SAY_HOLE_OFF || id == SAY_KNOWN_SIZE ||
-                    id == SAY_SCALE ||
+                    id == SAY_SUSPECTS || id == SAY_HOLE_OFF ||
+                    id == SAY_HOLES_OFF || id == SAY_KNOWN_SIZE ||
+                    id == SAY_SIZE_OR_TOUCH || id == SAY_SCALE ||
                     id == SAY_MIRRORED || id == SAY_TOOL_CONFLICT ||
                     id == SAY_HEIGHT_CONFLICT;
     if (jaw_notes_add(sv->notes, messages[id].severity, messages[id].status,

@@ -134,23 +134,40 @@ static void compare(jaw__solver *sv, size_t f, const rim *r)
               jaw__fine_text(sv, out[1].high).s);
 }
 
+/* A circle that is found, on an arc so short that its fit says so. */
+static bool is_short(const jaw__solver *sv, size_t f)
+{
+    const jaw_found *found = &sv->out->features[f];
+
+    return found->status == JAW_OK && (found->flags & JAW_WEAK) &&
+           (found->kind == JAW_BORE || found->kind == JAW_BOSS) &&
+           sv->setup->features[f].size_use != JAW_SIZE_KNOWN;
+}
+
+static void try_round(jaw__solver *sv, size_t f)
+{
+    rim r = {NULL, NULL, 0};
+
+    if (rim_take(sv, f, &r))
+        compare(sv, f, &r);
+    else
+        sv->no_memory = true;
+    free(r.p);
+    free(r.sigma);
+}
+
 void jaw__try_rounds(jaw__solver *sv)
 {
-    size_t tried = 0;
+    size_t seen = 0;
 
-    for (size_t f = 0; f < sv->setup->n_features && tried < FIRST_FEW; f++) {
-        const jaw_found *found = &sv->out->features[f];
-        rim r = {NULL, NULL, 0};
-        if (found->status != JAW_OK || !(found->flags & JAW_WEAK) ||
-            (found->kind != JAW_BORE && found->kind != JAW_BOSS) ||
-            sv->setup->features[f].size_use == JAW_SIZE_KNOWN)
+    for (size_t f = 0; f < sv->setup->n_features; f++) {
+        if (!is_short(sv, f))
             continue;
-        tried++;
-        if (rim_take(sv, f, &r))
-            compare(sv, f, &r);
-        else
-            sv->no_memory = true;
-        free(r.p);
-        free(r.sigma);
+        if (seen++ == FIRST_FEW) {
+            jaw__tell(sv, SAY_NOT_TRIED, sv->setup->features[f].place, NULL,
+                      (int)FIRST_FEW);
+            return;
+        }
+        try_round(sv, f);
     }
 }

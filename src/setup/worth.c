@@ -7,89 +7,101 @@
  *     n_i . dP = d_i,   d_i = dc + (dir . (P - p0)) dtheta   on a wall,
  *                       d_i = n . dcentre + (dir . (P - centre)) dturn
  * through a centre, dir being n turned by -90 degrees. */
-#include "joint.h"
+#include "worth.h"
 
 #include <math.h>
 #include <stdlib.h>
-
-/* A spread this much larger than stated happens once in a thousand setups. */
-#define SPREAD_CHANCE 0.001
 
 jaw_value_trust jaw__trust_none(void)
 {
     const double nan = (double)NAN;
 
-    return (jaw_value_trust){nan, nan, nan, nan, {0}};
+    return (jaw_value_trust){
+        .u = nan, .dof = nan, .half95 = nan, .unnoticed = nan};
 }
 
-/* The spread that the touches show, over that taken for granted: their share of
- * the sum of squares over their share of what is spare.  What is known beside
- * them (the spacing of holes) has its own share, which says nothing of a touch;
- * but where less than one touch is spare, only all together can tell. */
-static void seen_spread(const jaw__solver *sv, double *scale, double *dof)
-{
-    const jaw__joint *j = sv->joint;
-    double ssr = 0, spare = 0;
+/* -------------------------------------------------------------------- spread */
 
-    *scale = sv->out->total.s0;
-    *dof = sv->out->total.dof;
-    for (size_t i = 0; i < j->n_origins; i++) {
-        if (!j->origins[i].shown)
-            continue;
-        jaw_reliability r = jaw_adjust_reliability(j->adjust, i);
-        double v = r.resid / j->origins[i].sigma;
-        ssr += v * v;
-        spare += r.redundancy;
-    }
-    if (!(spare > 0.999) || !(ssr > 0))
-        return;
-    *scale = sqrt(ssr / spare);
-    *dof = spare;
+/* A share of the sum of squares, and of what is spare. */
+typedef struct spread {
+    double ssr, spare;
+} spread;
+
+static void add_spread(const jaw__joint *j, size_t i, spread *s)
+{
+    jaw_reliability r = jaw_adjust_reliability(j->adjust, i);
+    double v = r.resid / j->origins[i].sigma;
+
+    s->ssr += v * v;
+    s->spare += r.redundancy;
+}
+
+/* With less than one to spare there is nothing to judge a spread by. */
+static bool has_spare(const spread *s)
+{
+    return s->spare > 0.999 && s->ssr > 0;
+}
+
+static bool is_denied(const spread *s)
+{
+    return s->spare > 1e-6 &&
+           s->ssr > jaw_trust_chi2(JAW__SPREAD_CHANCE, s->spare);
+}
+
+static void grow(jaw__worth *w, jaw__grown grown, const spread *s)
+{
+    w->grown = grown;
+    w->scale = sqrt(s->ssr / s->spare);
+    w->dof = s->spare;
 }
 
 /* With every repeat stated the sigmas hold until the touches deny it; with one
- * that is not, only the scatter of the touches themselves can tell. */
-void jaw__joint_scale(const jaw__solver *sv, double *scale, double *dof)
+ * that is not, only the scatter of the touches themselves can tell.  What is
+ * known beside them (the spacing of holes) has its own share of the sum of
+ * squares, which says nothing of a touch; but where less than one touch is
+ * spare, only all together can tell. */
+static void find_scale(jaw__worth *w)
 {
-    const jaw_solution_quality *q = &sv->out->total;
+    const jaw_solution_quality *q = &w->sv->out->total;
+    spread shown = {0, 0}, hands = {0, 0}, rest = {0, 0};
+    spread all = {q->s0 * q->s0 * q->dof, q->dof};
 
-    *scale = 1;
-    *dof = (double)INFINITY;
+    w->grown = JAW__NONE;
+    w->scale = 1;
+    w->dof = (double)INFINITY;
     if (!(q->dof > 0) || !(q->s0 > 0))
         return;
-    if (q->stated && q->chance >= SPREAD_CHANCE)
+    if (q->stated && q->chance >= JAW__SPREAD_CHANCE)
         return;
-    if (!q->stated) {
-        seen_spread(sv, scale, dof);
-        return;
+    for (size_t i = 0; i < w->j->n_origins; i++) {
+        const jaw__origin *o = &w->j->origins[i];
+        add_spread(w->j, i, jaw__is_by_hand(o->source) ? &hands : &rest);
+        if (o->shown)
+            add_spread(w->j, i, &shown);
     }
-    *scale = q->s0;
-    *dof = q->dof;
+    if (!q->stated)
+        grow(w, JAW__SHOWN, has_spare(&shown) ? &shown : &all);
+    else if (has_spare(&hands) && is_denied(&hands) && !is_denied(&rest))
+        grow(w, JAW__HANDS, &hands);
+    else
+        grow(w, JAW__ALL, &all);
 }
-
-typedef struct worth {
-    jaw__solver *sv;
-    const jaw__joint *j;
-    jaw_linear *f;
-    double scale, dof;
-    size_t worst; /* equation that reaches farthest, of the value weighed last */
-} worth;
 
 /* ------------------------------------------------------------------ unknowns */
 
-static void put_local(worth *w, const jaw__part *part, size_t k, double c)
+static void put_local(jaw__worth *w, const jaw__part *part, size_t k, double c)
 {
     if (c != 0 && jaw_linear_local(w->f, part->block, k, c) != JAW_OK)
         w->sv->no_memory = true;
 }
 
-static void put_shared(worth *w, size_t id, double c)
+static void put_shared(jaw__worth *w, size_t id, double c)
 {
     if (c != 0 && jaw_linear_shared(w->f, id, c) != JAW_OK)
         w->sv->no_memory = true;
 }
 
-static void put_theta(worth *w, const jaw__part *part, double c)
+static void put_theta(jaw__worth *w, const jaw__part *part, double c)
 {
     if (part->beside)
         return;
@@ -100,7 +112,7 @@ static void put_theta(worth *w, const jaw__part *part, double c)
 }
 
 /* The turn of the part, as far as it was measured. */
-static void put_skew(worth *w, const jaw_zero_entry *e, double c)
+static void put_skew(jaw__worth *w, const jaw_zero_entry *e, double c)
 {
     long f = e->turn_use == JAW_TURN_FEATURE
                  ? jaw__find_feature(w->sv->setup, e->turn_feature)
@@ -114,7 +126,7 @@ static void put_skew(worth *w, const jaw_zero_entry *e, double c)
         put_theta(w, &w->j->parts[f], c);
 }
 
-static void put_node(worth *w, size_t node, double c)
+static void put_node(jaw__worth *w, size_t node, double c)
 {
     if (node < w->sv->setup->n_features)
         put_local(w, &w->j->parts[node], 0, c);
@@ -124,33 +136,13 @@ static void put_node(worth *w, size_t node, double c)
 
 /* ------------------------------------------------------------------- a value */
 
-/* What the equations add to the variance whose sigma is known.  Repeats that
- * are stated and denied spoil all alike: nobody can tell which of them is
- * wrong. */
-static double known_variance(const worth *w)
-{
-    double sum = 0;
-
-    if (w->j->all_stated)
-        return 0;
-    for (size_t i = 0; i < w->j->n_origins; i++) {
-        const jaw__origin *o = &w->j->origins[i];
-        if (o->shown)
-            continue;
-        double moved =
-            jaw_adjust_influence(w->j->adjust, i, w->f) * o->sigma;
-        sum += moved * moved;
-    }
-    return sum;
-}
-
 /* The seen share of the variance has few degrees of freedom and the known one
  * any number.  Student's t with those of both (Welch and Satterthwaite) holds
  * too little where both matter (measure.h), so the interval is the root of the
  * sum of the squares of the two shares' own. */
-static void spread_value(const worth *w, double variance, jaw_value_trust *t)
+static void spread_value(jaw__worth *w, double variance, jaw_value_trust *t)
 {
-    double known = isinf(w->dof) ? 0 : fmin(known_variance(w), variance);
+    double known = fmin(jaw__budget_sum(w), variance);
     double u[] = {w->scale * sqrt(variance - known), sqrt(known)};
     double dof[] = {w->dof, (double)INFINITY};
 
@@ -160,7 +152,7 @@ static void spread_value(const worth *w, double variance, jaw_value_trust *t)
                       u[1] * jaw_trust_cover(0.95, dof[1]));
 }
 
-static jaw_value_trust weigh(worth *w)
+static jaw_value_trust weigh(jaw__worth *w)
 {
     jaw_value_trust t = jaw__trust_none();
     size_t equation;
@@ -171,8 +163,9 @@ static jaw_value_trust weigh(worth *w)
         return t;
     }
     spread_value(w, variance, &t);
-    t.unnoticed =
-        w->scale * jaw_adjust_reach(w->j->adjust, w->f, &equation);
+    jaw__budget_write(w, &t);
+    t.unnoticed = jaw_adjust_reach_scaled(w->j->adjust, w->f, w->scale,
+                                          &equation);
     if (equation != JAW_NO_BLOCK && equation < w->j->n_origins)
         t.where = w->j->origins[equation].place;
     w->worst = equation;
@@ -180,7 +173,7 @@ static jaw_value_trust weigh(worth *w)
 }
 
 /* The same, and what one more touch would make of it. */
-static void weigh_value(worth *w, jaw_value_trust *trust, jaw_next *next)
+static void weigh_value(jaw__worth *w, jaw_value_trust *trust, jaw_next *next)
 {
     *trust = weigh(w);
     if (isnan(trust->u))
@@ -201,7 +194,7 @@ typedef struct line {
     const jaw__part *part;
 } line;
 
-static bool find_line(worth *w, const jaw_zero_entry *e, jaw_axis axis,
+static bool find_line(jaw__worth *w, const jaw_zero_entry *e, jaw_axis axis,
                       double turn, line *l)
 {
     long f = jaw__find_feature(w->sv->setup, e->term[axis].feature);
@@ -222,7 +215,7 @@ static bool find_line(worth *w, const jaw_zero_entry *e, jaw_axis axis,
 }
 
 /* Adds c d_i of the line. */
-static void put_line(worth *w, const jaw_zero_entry *e, const line *l,
+static void put_line(jaw__worth *w, const jaw_zero_entry *e, const line *l,
                      jaw_vec2 p, bool turns, double c)
 {
     const jaw__part *part = l->part;
@@ -251,7 +244,8 @@ static void put_line(worth *w, const jaw_zero_entry *e, const line *l,
         put_skew(w, e, c * (dir.x * (p.x - from.x) + dir.y * (p.y - from.y)));
 }
 
-static void weigh_corner(worth *w, const jaw_zero_entry *e, jaw_zero_found *z)
+static void weigh_corner(jaw__worth *w, const jaw_zero_entry *e,
+                         jaw_zero_found *z)
 {
     bool turns = w->sv->setup->control.can_turn;
     double turn = turns ? z->skew : 0;
@@ -277,7 +271,7 @@ static void weigh_corner(worth *w, const jaw_zero_entry *e, jaw_zero_found *z)
     }
 }
 
-static void weigh_lone(worth *w, const jaw_zero_entry *e, jaw_axis axis,
+static void weigh_lone(jaw__worth *w, const jaw_zero_entry *e, jaw_axis axis,
                        jaw_zero_found *z)
 {
     line l;
@@ -306,7 +300,7 @@ static const jaw_zero_term *first_height(const jaw_setup *setup, size_t *node)
 }
 
 /* Adds c times what a register of the convention has beyond Z or L alone. */
-static void put_base(worth *w, double c)
+static void put_base(jaw__worth *w, double c)
 {
     const jaw_control *control = &w->sv->setup->control;
     long ref = jaw__find_tool(w->sv->setup, control->reference);
@@ -321,7 +315,8 @@ static void put_base(worth *w, double c)
 
 /* Z is the face's height, less that of the first zero (tip to part), or plus
  * the length of the reference tool, -u. */
-static void weigh_height(worth *w, const jaw_zero_entry *e, jaw_zero_found *z)
+static void weigh_height(jaw__worth *w, const jaw_zero_entry *e,
+                         jaw_zero_found *z)
 {
     long f = jaw__find_feature(w->sv->setup, e->term[JAW_Z].feature);
 
@@ -335,7 +330,7 @@ static void weigh_height(worth *w, const jaw_zero_entry *e, jaw_zero_found *z)
 
 /* H is -u: and with it the first zero's height (tip to part), or less the
  * reference tool's -u. */
-static void weigh_tool(worth *w, size_t i, jaw_tool_found *tool)
+static void weigh_tool(jaw__worth *w, size_t i, jaw_tool_found *tool)
 {
     jaw_linear_zero(w->f);
     put_node(w, jaw__tool_node(w->sv, i), -1);
@@ -343,156 +338,9 @@ static void weigh_tool(worth *w, size_t i, jaw_tool_found *tool)
     tool->trust = weigh(w);
 }
 
-/* --------------------------------------------------------------------- touches */
-
-/* Tests this alike are the same test, but for rounding. */
-#define ALIKE 1e-3
-/* A touch is named when it is this likely to be the one. */
-#define NAMED 0.95
-
-/* How likely the largest test is that of the touch that slipped, if one did and
- * any of them may have: a slip in touch i takes its test's square out of the
- * sum of squares (Baarda 1968), so its likelihood goes with exp(square / 2). */
-static double blame(const jaw_touch_trust touch[], size_t n, double most)
-{
-    double sum = 0;
-
-    for (size_t i = 0; i < n; i++) {
-        double test = fabs(touch[i].standard);
-        if (test > (1 - ALIKE) * most)
-            sum += 1;
-        else if (!isnan(test))
-            sum += exp((test * test - most * most) / 2);
-    }
-    return 1 / sum;
-}
-
-/* Sums over the directions of a round's touches: of cos, of sin, and products.
- */
-typedef struct spokes {
-    double n, c, s, cc, cs, ss;
-} spokes;
-
-static spokes count_spokes(const jaw_touch t[], size_t n, jaw_vec2 centre)
-{
-    spokes k = {.n = (double)n};
-
-    for (size_t i = 0; i < n; i++) {
-        double a = atan2(t[i].y - centre.y, t[i].x - centre.x);
-        double c = cos(a), s = sin(a);
-        k.c += c;
-        k.s += s;
-        k.cc += c * c;
-        k.cs += c * s;
-        k.ss += s * s;
-    }
-    return k;
-}
-
-/* By how much the touches would have the known radius larger, if it were free,
- * and the standard deviation of that: one more unknown, with the residuals r
- * of the fit with the known one, is sum r / (n - s' M^-1 s), because they are
- * square to the two directions of the centre. */
-static double radius_misfit(const worth *w, size_t f, double *spread)
-{
-    const jaw_setup *setup = w->sv->setup;
-    const jaw_feature_entry *e = &setup->features[f];
-    const jaw_found *found = &w->sv->out->features[f];
-    const jaw__part *part = &w->j->parts[f];
-    spokes k = count_spokes(setup->touches + setup->shares[f].first_touch,
-                            found->n, found->as.round.centre);
-    double det = k.cc * k.ss - k.cs * k.cs, sum = 0;
-    long tip = jaw__find_tip(setup, e->tip);
-
-    *spread = (double)NAN;
-    if (e->size_use != JAW_SIZE_KNOWN || part->pairs || !(det > 0))
-        return 0;
-    double left = k.n - (k.c * (k.ss * k.c - k.cs * k.s) +
-                         k.s * (k.cc * k.s - k.cs * k.c)) / det;
-    if (!(left > 1e-9 * k.n)) /* so short an arc shows no radius */
-        return 0;
-    for (size_t i = 0; i < found->n; i++)
-        sum += found->resid[i];
-    *spread = hypot(found->repeat / sqrt(left), e->size_known / 2);
-    if (tip != JAW__NOWHERE)
-        *spread = hypot(*spread, setup->tips[tip].diameter_known / 2);
-    return sum / left;
-}
-
-/* The size rather than a touch is wrong when its test is the larger one. */
-static bool judge_known_size(worth *w, size_t f, double most)
-{
-    jaw_found *found = &w->sv->out->features[f];
-    const jaw_feature_entry *e = &w->sv->setup->features[f];
-    double spread, off;
-
-    if (found->kind != JAW_BORE && found->kind != JAW_BOSS)
-        return false;
-    off = radius_misfit(w, f, &spread);
-    if (!(fabs(off) > JAW__DOUBTFUL * spread) ||
-        fabs(off) / spread < (1 - ALIKE) * most)
-        return false;
-    found->flags |= JAW_SIZE_OFF;
-    jaw__tell(w->sv, SAY_KNOWN_SIZE, e->size_place, NULL,
-              jaw_feature_word(e->kind), e->name,
-              jaw__length_text(w->sv, 2 * off).s);
-    return true;
-}
-
-static void judge_touches(worth *w, size_t f, const jaw_touch_trust touch[])
-{
-    jaw_found *found = &w->sv->out->features[f];
-    const jaw_feature_entry *e = &w->sv->setup->features[f];
-    const jaw__share *share = &w->sv->setup->shares[f];
-    const jaw_place *places = w->sv->setup->touch_places + share->first_touch;
-    size_t worst = 0;
-
-    for (size_t i = 0; i < found->n; i++)
-        if (fabs(touch[i].standard) > fabs(touch[worst].standard) ||
-            isnan(touch[worst].standard))
-            worst = i;
-    double most = fabs(touch[worst].standard);
-    if (judge_known_size(w, f, isnan(most) ? 0 : most) ||
-        !(most > JAW__DOUBTFUL))
-        return;
-    found->flags |= JAW_RESIDUAL;
-    if (jaw__tell_suspects(w->sv, f))
-        return;
-    /* what it lies off the others: its residual over its redundancy */
-    double off = most * found->repeat / sqrt(touch[worst].redundancy);
-    jaw__text size = jaw__length_text(w->sv, off);
-    jaw__text repeat = jaw__fine_text(w->sv, found->repeat);
-    if (blame(touch, found->n, most) < NAMED)
-        jaw__tell(w->sv, SAY_SLIP, e->place, NULL, jaw_feature_word(e->kind),
-                  e->name, size.s, repeat.s);
-    else
-        jaw__tell(w->sv, SAY_RESIDUAL, places[worst], NULL, worst + 1,
-                  jaw_feature_word(e->kind), e->name, size.s, repeat.s);
-}
-
-static void weigh_touches(worth *w, size_t f)
-{
-    const jaw__share *share = &w->sv->setup->shares[f];
-    jaw_found *found = &w->sv->out->features[f];
-    jaw_touch_trust *touch = w->sv->out->touch + share->first_touch;
-
-    if (found->status != JAW_OK || found->kind == JAW_PATTERN)
-        return;
-    for (size_t i = 0; i < share->n_touches; i++) {
-        size_t equation = w->j->touch_equation[share->first_touch + i];
-        jaw_reliability r = jaw_adjust_reliability(w->j->adjust, equation);
-        if (isnan(r.redundancy))
-            w->sv->no_memory = true;
-        touch[i] = (jaw_touch_trust){r.redundancy, r.standard,
-                                     r.noticeable * w->scale};
-    }
-    found->touch = touch;
-    judge_touches(w, f, touch);
-}
-
 /* ----------------------------------------------------------------------- sizes */
 
-static void weigh_size(worth *w, size_t f)
+static void weigh_size(jaw__worth *w, size_t f)
 {
     jaw_found *found = &w->sv->out->features[f];
     const jaw__part *part = &w->j->parts[f];
@@ -506,60 +354,9 @@ static void weigh_size(worth *w, size_t f)
     found->size = weigh(w);
 }
 
-/* ------------------------------------------------------------------- set aside */
-
-/* Signed as the residuals of its kind; of a pair, as the nearer of the two. */
-static double touch_off(const worth *w, size_t f, const jaw_aside_entry *a)
-{
-    const jaw__part *part = &w->j->parts[f];
-    double off =
-        jaw__touch_equation(w->sv, (long)f, a->touch, !a->other_wall).off;
-
-    if (part->pairs) {
-        double second =
-            jaw__touch_equation(w->sv, (long)f, a->touch, a->other_wall).off;
-        return fabs(second) < fabs(off) ? second : off;
-    }
-    if (w->sv->setup->features[f].kind == JAW_EDGE && part->sides < 0)
-        return -off;
-    return off;
-}
-
-static double hole_off(const worth *w, size_t f, const jaw_hole_entry *hole)
-{
-    const jaw_frame *frame = &w->sv->out->features[f].as.pattern.frame;
-    double grown = 1 + w->j->growth_at;
-    jaw_vec2 belongs = jaw_machine_from_work(
-        frame,
-        (jaw_vec2){grown * hole->nominal.x, grown * hole->nominal.y});
-    jaw_vec2 at = hole->touched;
-    long bore = jaw__find_feature(w->sv->setup, hole->feature);
-
-    if (bore != JAW__NOWHERE && w->sv->out->features[bore].status == JAW_OK &&
-        (w->sv->setup->features[bore].kind == JAW_BORE ||
-         w->sv->setup->features[bore].kind == JAW_BOSS))
-        at = w->sv->out->features[bore].as.round.centre;
-    return hypot(at.x - belongs.x, at.y - belongs.y);
-}
-
-static void place_asides(const worth *w, size_t f)
-{
-    const jaw__share *share = &w->sv->setup->shares[f];
-    bool pattern = w->sv->setup->features[f].kind == JAW_PATTERN;
-
-    if (w->sv->out->features[f].status != JAW_OK)
-        return;
-    for (size_t i = 0; i < share->n_asides; i++) {
-        const jaw_aside_entry *a =
-            &w->sv->setup->asides[share->first_aside + i];
-        w->sv->out->aside[share->first_aside + i] =
-            pattern ? hole_off(w, f, &a->hole) : touch_off(w, f, a);
-    }
-}
-
 /* ----------------------------------------------------------------------- whole */
 
-static void weigh_zero(worth *w, size_t i)
+static void weigh_zero(jaw__worth *w, size_t i)
 {
     const jaw_zero_entry *e = &w->sv->setup->zeros[i];
     jaw_zero_found *z = &w->sv->out->zeros[i];
@@ -588,63 +385,44 @@ static void take_total(jaw__solver *sv)
                                             sv->joint->all_stated};
 }
 
-/* A stated diameter of a tip against what the known sizes say that it touched.
- * When something was already said of what spoils the whole, it is no news. */
-static void judge_tip(worth *w, size_t i)
+static bool make_room(jaw__worth *w)
 {
-    const jaw_tip_entry *e = &w->sv->setup->tips[i];
-    double off = 2 * w->j->tip_off[i];
-
-    if (w->sv->slip_said || w->j->tip_shared[i] == JAW_NO_BLOCK)
-        return;
-    jaw_reliability r =
-        jaw_adjust_reliability(w->j->adjust, w->j->tip_equation[i]);
-    if (fabs(r.standard) > JAW__DOUBTFUL)
-        jaw__tell(w->sv, SAY_KNOWN_TIP, e->place, NULL, e->name,
-                  jaw__length_text(w->sv, e->tip.diameter + off).s,
-                  jaw__length_text(w->sv, off).s);
+    w->f = jaw_linear_alloc(w->j->adjust);
+    w->spoken = calloc(w->sv->setup->n_features + 1, sizeof *w->spoken);
+    return w->f != NULL && w->spoken != NULL && jaw__budget_start(w);
 }
 
-/* As for a tip: no news after that. */
-static void judge_spread(jaw__solver *sv)
+static void weigh_all(jaw__worth *w)
 {
-    const jaw_solution_quality *q = &sv->out->total;
-    char times[48];
+    jaw_solution *out = w->sv->out;
 
-    if (sv->slip_said || !q->stated || !(q->s0 > 1) ||
-        !(q->chance < SPREAD_CHANCE))
-        return;
-    jaw_number_write(q->s0, 1, times, sizeof times);
-    jaw__tell(sv, SAY_SPREAD, (jaw_place){0}, "", times);
+    find_scale(w);
+    for (size_t i = 0; i < out->n_zeros; i++)
+        weigh_zero(w, i);
+    for (size_t i = 0; i < out->n_tools; i++)
+        if (out->tools[i].status == JAW_OK)
+            weigh_tool(w, i, &out->tools[i]);
+    for (size_t f = 0; f < w->sv->setup->n_features; f++)
+        weigh_size(w, f);
+    jaw__budget_hand_out(out);
+    jaw__judge(w);
 }
 
 void jaw__solve_worth(jaw__solver *sv)
 {
     const double nan = (double)NAN;
-    worth w = {.sv = sv, .j = sv->joint};
+    jaw__worth w = {.sv = sv, .j = sv->joint};
 
     sv->out->total = (jaw_solution_quality){nan, nan, nan, false};
     if (sv->joint == NULL || !sv->joint->solved)
         return;
     take_total(sv);
-    jaw__joint_scale(sv, &w.scale, &w.dof);
-    w.f = jaw_linear_alloc(sv->joint->adjust);
-    if (w.f == NULL) {
+    if (make_room(&w))
+        weigh_all(&w);
+    else
         sv->no_memory = true;
-        return;
-    }
-    for (size_t i = 0; i < sv->out->n_zeros; i++)
-        weigh_zero(&w, i);
-    for (size_t i = 0; i < sv->out->n_tools; i++)
-        if (sv->out->tools[i].status == JAW_OK)
-            weigh_tool(&w, i, &sv->out->tools[i]);
-    for (size_t f = 0; f < sv->setup->n_features; f++) {
-        weigh_size(&w, f);
-        weigh_touches(&w, f);
-        place_asides(&w, f);
-    }
-    for (size_t i = 0; i < sv->setup->n_tips; i++)
-        judge_tip(&w, i);
-    judge_spread(sv);
     jaw_linear_free(w.f);
+    free(w.spoken);
+    free(w.sums);
+    free(w.order);
 }

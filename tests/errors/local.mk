@@ -181,6 +181,8 @@ EXTRA_DIST += \
 	tests/errors/solve-hole-unround.jaw \
 	tests/errors/solve-hole-unsolved.expect \
 	tests/errors/solve-hole-unsolved.jaw \
+	tests/errors/solve-holes-off.expect \
+	tests/errors/solve-holes-off.jaw \
 	tests/errors/solve-known-size.expect \
 	tests/errors/solve-known-size.jaw \
 	tests/errors/solve-known-tip.expect \
@@ -197,6 +199,8 @@ EXTRA_DIST += \
 	tests/errors/solve-no-reference.jaw \
 	tests/errors/solve-no-side.expect \
 	tests/errors/solve-no-side.jaw \
+	tests/errors/solve-not-tried.expect \
+	tests/errors/solve-not-tried.jaw \
 	tests/errors/solve-on-itself.expect \
 	tests/errors/solve-on-itself.jaw \
 	tests/errors/solve-place-assumed.expect \
@@ -217,6 +221,8 @@ EXTRA_DIST += \
 	tests/errors/solve-side-wrong.jaw \
 	tests/errors/solve-size-off.expect \
 	tests/errors/solve-size-off.jaw \
+	tests/errors/solve-size-or-touch.expect \
+	tests/errors/solve-size-or-touch.jaw \
 	tests/errors/solve-size.expect \
 	tests/errors/solve-size.jaw \
 	tests/errors/solve-slip.expect \

@@ -35,10 +35,12 @@ char *text_of(const solved *s);
 char *json_of(const solved *s);
 
 TCase *aside_case(void);
+TCase *budget_case(void);
 TCase *decide_case(void);
 TCase *known_case(void);
 TCase *memory_case(void); /* NULL when allocations can not be counted */
 TCase *next_case(void);
+TCase *places_case(void);
 TCase *warm_case(void);
 
 #endif

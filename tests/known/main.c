@@ -15,6 +15,8 @@ int main(void)
     suite_add_tcase(suite, warm_case());
     suite_add_tcase(suite, decide_case());
     suite_add_tcase(suite, aside_case());
+    suite_add_tcase(suite, budget_case());
+    suite_add_tcase(suite, places_case());
     TCase *memory = memory_case();
     if (memory)
         suite_add_tcase(suite, memory);

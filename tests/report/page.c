@@ -240,7 +240,53 @@ START_TEST(page_of_nothing)
 {
     char *text = page(jaw_report_text, jaw_setup_alloc(),
                       (jaw_report_style){.explain = true});
-    has(text, "Enter on the control");
+    has(text, "Enter on the control\n  nothing: ");
+    lacks(text, "How good");
+    lacks(text, "unseen");
+    lacks(text, "helps most");
+    lacks(text, "came about");
+    lacks(text, "made of");
+    lacks(text, "granted");
+    free(text);
+}
+END_TEST
+
+/* Something is found, but nothing is asked for. */
+START_TEST(page_without_values)
+{
+    jaw_setup *setup = jaw_setup_alloc();
+    jaw_tip_entry tip = {.name = "pin",
+                         .tip = jaw_tip_make(JAW_TIP_PIN, 10.6)};
+    good(jaw_setup_add_tip(setup, &tip));
+    add_edge(setup, "front", JAW_SIDE_YMINUS,
+             (jaw_touch){126.86, 47.02, (double)NAN},
+             (jaw_touch){285.26, 60.82, (double)NAN}, 5);
+    char *text = page(jaw_report_text, setup, (jaw_report_style){0});
+    has(text, "  nothing: no work zero asks for a value, and there is no tool");
+    has(text, "How good\n  front");
+    lacks(text, "unseen");
+    free(text);
+}
+END_TEST
+
+/* Its squares add up, and every share says where it comes from. */
+START_TEST(page_budget)
+{
+    char *text = page(jaw_report_text, corner_setup(true),
+                      (jaw_report_style){.explain = true});
+    has(text, "What each +- is made of");
+    has(text, "  G54 X      u ");
+    has(text, "    touches of 'left'");
+    has(text, "    touches of tool 3");
+    has(text, "dof no limit");
+    free(text);
+    text = page(jaw_report_json, corner_setup(true),
+                (jaw_report_style){.explain = true});
+    has(text, "\"budget\": [{\"source\": \"touches of '");
+    has(text, "\"cover\": 1.959963");
+    free(text);
+    text = page(jaw_report_json, corner_setup(true), (jaw_report_style){0});
+    lacks(text, "budget");
     free(text);
 }
 END_TEST
@@ -255,5 +301,7 @@ TCase *page_case(void)
     tcase_add_test(tc, page_unsolved);
     tcase_add_test(tc, page_odd_bytes);
     tcase_add_test(tc, page_of_nothing);
+    tcase_add_test(tc, page_without_values);
+    tcase_add_test(tc, page_budget);
     return tc;
 }

@@ -320,11 +320,63 @@ START_TEST(time_is_linear_in_touches)
 }
 END_TEST
 
+/* Two hundred bores, each touched on a few degrees of its wall: ten are tried,
+ * and of a hopeless one only the first look is taken. */
+static double seconds_short(double arc)
+{
+    const jaw_place here = {1, 1, 0};
+    jaw_setup *s = jaw_setup_alloc();
+    jaw_solution *solution;
+    jaw_tip_entry tip = {.name = "finder",
+                         .tip = jaw_tip_make(JAW_TIP_BALL, 6)};
+    tip.tip.repeat = 0.005;
+    ck_status(jaw_setup_add_tip(s, &tip), JAW_OK);
+    for (int k = 0; k < 200; k++) {
+        char name[8];
+        snprintf(name, sizeof name, "b%d", k);
+        jaw_feature_entry f = feature_entry(JAW_BORE, name);
+        ck_status(jaw_setup_add_feature(s, &f), JAW_OK);
+        for (int i = 0; i < 5; i++) {
+            double a = 1.4 + arc * i / 4;
+            jaw_touch t = {50 + 20 * cos(a), 20 * sin(a), NOT};
+            ck_status(jaw_setup_add_touch(s, t, here), JAW_OK);
+        }
+    }
+    jaw_notes *notes = jaw_notes_alloc();
+    clock_t start = clock();
+    jaw_setup_solve(s, notes, &solution);
+    double took = (double)(clock() - start) / CLOCKS_PER_SEC;
+    int told = 0;
+    for (size_t i = 0; i < jaw_notes_count(notes); i++)
+        told += strstr(jaw_notes_get(notes, i)->what,
+                       "was not held against trials") != NULL;
+    ck_assert_int_eq(told, 1);
+    jaw_notes_free(notes);
+    jaw_solution_free(solution);
+    jaw_setup_free(s);
+    return took;
+}
+
+/* A second is what a person waits; a tool that slows everything down has more
+ * of it. */
+START_TEST(short_arcs_are_not_dear)
+{
+    static const double arcs[] = {0.24, 0.1, 0.03};
+    double most = alloc_works() ? 1 : 40;
+    for (int i = 0; i < COUNT(arcs); i++) {
+        double took = seconds_short(arcs[i]);
+        printf("%.2f rad: %.3f s for 200 bores\n", arcs[i], took);
+        ck_assert_msg(took < most, "%.2f rad: %.3f s", arcs[i], took);
+    }
+}
+END_TEST
+
 TCase *large_case(void)
 {
     TCase *tc = tcase_create("large");
     tcase_set_timeout(tc, 240);
     tcase_add_test(tc, time_is_linear_in_touches);
+    tcase_add_test(tc, short_arcs_are_not_dear);
     return tc;
 }
 

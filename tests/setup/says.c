@@ -255,6 +255,28 @@ static int tell_hole_off(shop *s)
     return s->line - 1;
 }
 
+/* Two places, of which one is off: nobody can tell which. */
+static int tell_holes_off(shop *s)
+{
+    feature(s, JAW_PATTERN, "dowels", NULL);
+    int line = s->line;
+    hole(s, 0, 0, 0, 0);
+    hole(s, 60, 0, 60.05, 0);
+    return line;
+}
+
+/* Neighbours that are off by different amounts: as likely a slip as a size. */
+static int tell_size_or_touch(shop *s)
+{
+    int line = s->line + 1;
+    sized(s, JAW_BORE, "pilot", "finder", JAW_SIZE_KNOWN, 40);
+    touch(s, 17.03, 0, NOT);
+    touch(s, 0, 17.015, NOT);
+    touch(s, -17, 0, NOT);
+    touch(s, 0, -17, NOT);
+    return line;
+}
+
 static int tell_size_off(shop *s)
 {
     sized(s, JAW_BORE, "pilot", "finder", JAW_SIZE_EXPECTED, 40);
@@ -590,6 +612,22 @@ static int tell_trials(shop *s)
     return line;
 }
 
+/* One more than are tried. */
+static int tell_not_tried(shop *s)
+{
+    static const char *const bore[] = {"a", "b", "c", "d", "e", "f",
+                                        "g", "h", "i", "j", "k"};
+    int line = 0;
+    for (int k = 0; k < COUNT(bore); k++) {
+        line = s->line + 1;
+        feature(s, JAW_BORE, bore[k], "finder");
+        for (int i = 0; i < 5; i++)
+            touch(s, 50 + 20 * cos(1.4 + 0.06 * i), 20 * sin(1.4 + 0.06 * i),
+                  NOT);
+    }
+    return line;
+}
+
 static int tell_tip_size(shop *s)
 {
     tip(s, "hair", JAW_TIP_BALL, 0.2, 0.01, NOT);
@@ -778,6 +816,12 @@ static const struct {
      "edge|jaw|0.005", "sign"},
     {SAY_TRIALS, JAW_DOUBT, JAW_OK, tell_trials, "bore|pilot|trial",
      "spread"},
+    {SAY_NOT_TRIED, JAW_ASSUMPTION, JAW_OK, tell_not_tried,
+     "more than 10", "spread"},
+    {SAY_HOLES_OFF, JAW_DOUBT, JAW_OK, tell_holes_off, "dowels|0.050 mm",
+     "one more"},
+    {SAY_SIZE_OR_TOUCH, JAW_DOUBT, JAW_OK, tell_size_or_touch, "bore|pilot",
+     "known size"},
     {SAY_SUSPECTS, JAW_DOUBT, JAW_OK, tell_suspects,
      "3 and 4|bore|pilot|other 8", "chips"},
     {SAY_SLIP, JAW_DOUBT, JAW_OK, tell_slip, "edge|jaw|0.005", "one more"},

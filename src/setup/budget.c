@@ -1,0 +1,203 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* budget.c: what the uncertainty of a value is made of (JCGM 100, 5.1.2 and
+ * clause 7): every equation moves a value by its influence, and the errors of
+ * different equations are independent, so the squares of what each source adds
+ * sum up to the square of the whole. */
+#include "worth.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* ------------------------------------------------------------------- sources */
+
+static size_t count_of(const jaw_setup *setup, jaw__source source)
+{
+    const size_t features = setup->n_features, tools = setup->n_tools,
+                 tips = setup->n_tips, setters = setup->n_setters, none = 1;
+
+    switch (source) {
+#define COUNT(id, of, before, after) case id: return of;
+        JAW__SOURCE_LIST(COUNT)
+#undef COUNT
+    default: return 0;
+    }
+}
+
+bool jaw__budget_start(jaw__worth *w)
+{
+    size_t n = 0;
+
+    for (int s = 0; s < JAW__SOURCES; s++) {
+        w->first[s] = n;
+        n += count_of(w->sv->setup, (jaw__source)s);
+    }
+    w->first[JAW__SOURCES] = n;
+    w->sums = calloc(n, sizeof *w->sums);
+    w->order = calloc(n, sizeof *w->order);
+    return w->sums != NULL && w->order != NULL;
+}
+
+static void add(jaw__worth *w, jaw__source source, size_t of, double variance)
+{
+    w->sums[w->first[source] + of] += variance;
+}
+
+double jaw__times(const jaw__worth *w, const jaw__origin *o)
+{
+    switch (w->grown) {
+    case JAW__SHOWN: return o->shown ? w->scale : 1;
+    case JAW__HANDS: return jaw__is_by_hand(o->source) ? w->scale : 1;
+    default: return w->scale;
+    }
+}
+
+double jaw__budget_sum(jaw__worth *w)
+{
+    double known = 0;
+
+    for (size_t k = 0; k < w->first[JAW__SOURCES]; k++)
+        w->sums[k] = 0;
+    for (size_t i = 0; i < w->j->n_origins; i++) {
+        const jaw__origin *o = &w->j->origins[i];
+        double moved = jaw_adjust_influence(w->j->adjust, i, w->f) *
+                       jaw__times(w, o);
+        double typed = moved * o->typed, all = moved * o->sigma;
+        if (o->typed > 0)
+            add(w, JAW__FROM_PLACES, o->of, typed * typed);
+        add(w, o->source, o->of, fmax(0, all * all - typed * typed));
+        if (w->grown == JAW__SHOWN ? !o->shown
+                                   : w->grown == JAW__HANDS &&
+                                         !jaw__is_by_hand(o->source))
+            known += all * all;
+    }
+    return known;
+}
+
+/* --------------------------------------------------------------------- lines */
+
+static jaw__source source_of(const jaw__worth *w, size_t k)
+{
+    int s = 0;
+
+    while (k >= w->first[s + 1])
+        s++;
+    return (jaw__source)s;
+}
+
+static const char *line_text(jaw__worth *w, size_t k)
+{
+    static const char *const before[] = {
+#define BEFORE(id, of, before, after) before,
+        JAW__SOURCE_LIST(BEFORE)
+#undef BEFORE
+    };
+    static const char *const after[] = {
+#define AFTER(id, of, before, after) after,
+        JAW__SOURCE_LIST(AFTER)
+#undef AFTER
+    };
+    enum { none, features, tools, tips, setters };
+    static const int of[] = {
+#define OF(id, of, before, after) of,
+        JAW__SOURCE_LIST(OF)
+#undef OF
+    };
+    const jaw_setup *setup = w->sv->setup;
+    jaw__source s = source_of(w, k);
+    size_t i = k - w->first[s];
+    char name[120] = "", text[200];
+    bool ok = true;
+
+    if (of[s] == tools)
+        snprintf(name, sizeof name, "%d", setup->tools[i].number);
+    else if (of[s] != none)
+        snprintf(name, sizeof name, "'%.100s'",
+                 of[s] == features ? setup->features[i].name
+                 : of[s] == tips   ? setup->tips[i].name
+                                   : setup->setters[i].name);
+    snprintf(text, sizeof text, "%s%s%s", before[s], name, after[s]);
+    const char *copy = jaw__pool_text(&w->sv->out->names, text, &ok);
+    w->sv->no_memory |= !ok;
+    return copy;
+}
+
+/* Those that matter, largest first; alike to rounding: in the order of the
+ * list.  Few are left, so that insertion will do. */
+static size_t order_sums(jaw__worth *w, double least)
+{
+    size_t n = 0;
+
+    for (size_t k = 0; k < w->first[JAW__SOURCES]; k++) {
+        if (!(w->sums[k] > least))
+            continue;
+        size_t at = n++;
+        for (; at > 0 &&
+               w->sums[w->order[at - 1]] < w->sums[k] * (1 - 1e-9);
+             at--)
+            w->order[at] = w->order[at - 1];
+        w->order[at] = k;
+    }
+    return n;
+}
+
+/* Less than a millionth of the whole: a hundred together say nothing. */
+#define LINE_LEAST 1e-12
+
+static bool stands_as_stated(const jaw__worth *w, jaw__source source, size_t of)
+{
+    if (w->grown == JAW__NONE || !jaw__is_by_hand(source))
+        return w->grown != JAW__ALL;
+    if (w->grown != JAW__SHOWN || source == JAW__FROM_TOOL)
+        return false;
+    return source == JAW__FROM_TOUCHES
+               ? w->sv->out->features[of].repeat_stated
+               : !isnan(w->sv->setup->tips[of].tip.repeat);
+}
+
+void jaw__budget_write(jaw__worth *w, jaw_value_trust *t)
+{
+    jaw_solution *out = w->sv->out;
+    size_t n = order_sums(w, LINE_LEAST * t->u * t->u);
+
+    for (size_t i = 0; i < n; i++) {
+        size_t k = w->order[i];
+        jaw__source s = source_of(w, k);
+        jaw_budget_line *lines = jaw__grow(out->budget, out->n_budget,
+                                           &out->room_budget, sizeof *lines);
+        if (lines == NULL) {
+            w->sv->no_memory = true;
+            return;
+        }
+        out->budget = lines;
+        lines[out->n_budget++] = (jaw_budget_line){
+            .text = line_text(w, k),
+            .u = sqrt(w->sums[k]),
+            .dof = stands_as_stated(w, s, k - w->first[s]) ? (double)INFINITY
+                                                           : w->dof};
+        t->n_budget++;
+    }
+}
+
+static void hand_to(jaw_value_trust *t, const jaw_budget_line **at)
+{
+    t->budget = *at;
+    if (*at != NULL)
+        *at += t->n_budget;
+}
+
+/* In the order in which they were weighed: the array has grown meanwhile. */
+void jaw__budget_hand_out(jaw_solution *out)
+{
+    const jaw_budget_line *at = out->budget;
+
+    for (size_t i = 0; i < out->n_zeros; i++) {
+        for (int axis = 0; axis < JAW_AXES; axis++)
+            hand_to(&out->zeros[i].trust[axis], &at);
+        hand_to(&out->zeros[i].turn_trust, &at);
+    }
+    for (size_t i = 0; i < out->n_tools; i++)
+        hand_to(&out->tools[i].trust, &at);
+    for (size_t f = 0; f < out->n_features; f++)
+        hand_to(&out->features[f].size, &at);
+}

@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* worth.h: shared by worth.c (what each value is worth), budget.c (what that is
+ * made of) and judge.c (what the tests say of touches, places and sizes). */
+#ifndef JAW__WORTH_H
+#define JAW__WORTH_H
+
+#include "joint.h"
+
+/* Whose sigmas are multiplied by the spread that was seen.
+ *   NONE    the repeats are stated and hold
+ *   SHOWN   those that nobody stated (jaw__origin.shown)
+ *   HANDS   all that a hand did: the touches deny their repeats, and what is
+ *           known beside them bears out its own
+ *   ALL     something stated is wrong, and nobody can tell what */
+typedef enum jaw__grown {
+    JAW__NONE,
+    JAW__SHOWN,
+    JAW__HANDS,
+    JAW__ALL
+} jaw__grown;
+
+/* A spread this much larger than stated happens once in a thousand setups. */
+#define JAW__SPREAD_CHANCE 0.001
+
+typedef struct jaw__worth {
+    jaw__solver *sv;
+    const jaw__joint *j;
+    jaw_linear *f;
+    jaw__grown grown;
+    double scale, dof;
+    size_t worst; /* equation that reaches farthest, of the last value */
+    size_t first[JAW__SOURCES + 1]; /* of each source among the sums */
+    double *sums;  /* variances of the value, one a source and entry */
+    size_t *order; /* of the sums that are not nothing */
+    bool *spoken;  /* one a feature: its place in a pattern is what is off */
+} jaw__worth;
+
+/* jaw__times: what the sigma of an equation is multiplied by. */
+double jaw__times(const jaw__worth *w, const jaw__origin *o);
+
+/* jaw__budget_start: room for the sums; false without memory.
+ * jaw__budget_sum: sums what each source adds to the variance of w->f; returned
+ * is the part that stands on sigmas as they are stated.
+ * jaw__budget_write: the sums as lines, largest first, for a value of
+ * uncertainty u; they are handed out by jaw__budget_hand_out, at the end. */
+bool jaw__budget_start(jaw__worth *w);
+double jaw__budget_sum(jaw__worth *w);
+void jaw__budget_write(jaw__worth *w, jaw_value_trust *t);
+void jaw__budget_hand_out(jaw_solution *out);
+
+/* jaw__judge: what the tests say of touches, places, known sizes, tips and the
+ * whole; and where what was set aside would lie. */
+void jaw__judge(jaw__worth *w);
+
+/* jaw__is_one_slip: the touches of a feature agree once one of them is left
+ * out. */
+bool jaw__is_one_slip(const jaw__worth *w, size_t f);
+
+#endif
