@@ -157,10 +157,16 @@ static void add_feature(world *w, jaw_feature_kind kind, const char *name,
     good(jaw_setup_add_feature(w->setup, &e));
 }
 
+static double slip_of(const world *w)
+{
+    return (w->touches == w->made.slip_at ? w->made.slip : 0) +
+           (w->touches == w->made.also_at ? w->made.also : 0);
+}
+
 /* The tip's centre in truth, and the normal along which a slip would go. */
 static void touch(world *w, jaw_vec2 c, jaw_vec2 normal)
 {
-    double slip = w->touches == w->made.slip_at ? w->made.slip : 0;
+    double slip = slip_of(w);
     jaw_vec2 read = go(off_by(w, c, w->repeat), normal, slip);
     jaw_touch t = {read.x, read.y, (double)NAN};
 
@@ -170,7 +176,7 @@ static void touch(world *w, jaw_vec2 c, jaw_vec2 normal)
 
 static void touch_face(world *w, jaw_vec2 c, double reading)
 {
-    double slip = w->touches == w->made.slip_at ? w->made.slip : 0;
+    double slip = slip_of(w);
     jaw_touch t = {c.x, c.y, reading + error(w, w->repeat) + slip};
 
     good(jaw_setup_add_touch(w->setup, t, nowhere));
@@ -247,7 +253,7 @@ static void add_round(world *w, jaw_feature_kind kind, const char *name,
                            .kind = kind,
                            .tip = "probe",
                            .size_use = known ? JAW_SIZE_KNOWN : JAW_SIZE_FREE,
-                           .size = diameter,
+                           .size = diameter + w->made.size_off,
                            .within = (double)NAN};
 
     good(jaw_setup_add_feature(w->setup, &e));
@@ -350,6 +356,7 @@ void world_make(world *w, world_builder *build, const int p[PARAMETERS])
     for (int k = 0; k < 4; k++)
         w->harmonic[k] = 0;
     w->touches = 0;
+    w->holes = 0;
     w->n_truths = 0;
     new_corner(w);
     set_control(w, JAW_GAUGE_LINE);
@@ -455,7 +462,10 @@ static void add_holes(world *w, const char *const bores[], int n, int touches)
         nominal = near_by(w, nominal, 3, 3);
         jaw_vec2 is = go(go(w->p, x, nominal.x), y, nominal.y);
         is = off_by(w, is, JAW_SPACING_DEFAULT);
+        if (w->holes++ == w->made.hole_at)
+            is = (jaw_vec2){is.x + w->made.hole.x, is.y + w->made.hole.y};
         hole[i] = (jaw_hole_entry){.nominal = nominal,
+                                   .place = {.line = i + 1, .column = 1},
                                    .touched = {(double)NAN, (double)NAN},
                                    .feature = bores == NULL ? NULL : bores[i]};
         if (bores != NULL)

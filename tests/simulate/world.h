@@ -30,6 +30,11 @@ typedef struct recipe {
     double loud;    /* 1; 0: every touch and every part is exact */
     long slip_at;   /* number of the touch that slips; -1: none */
     double slip;    /* mm, along the wall's normal */
+    long also_at;   /* a second touch that slips; -1: none */
+    double also;
+    long hole_at;   /* number of the place that is not as drawn; -1: none */
+    jaw_vec2 hole;  /* mm, by how much */
+    double size_off; /* mm, by what a known diameter is stated wrong */
 } recipe;
 
 typedef struct world {
@@ -43,7 +48,7 @@ typedef struct world {
     jaw_vec2 at;   /* mm, its part coordinates */
     double skew;   /* rad */
     bool can_turn;
-    long touches;
+    long touches, holes;
     size_t n_truths;
     truth truths[TRUTHS_MAX];
 } world;
