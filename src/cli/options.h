@@ -68,7 +68,12 @@ enum {
  * it, what it does. */
 #define OPTION_LIST(X)                                                         \
     X(EXPLAIN, "explain", NULL, ON_SOLVE,                                      \
-      "also show every step of every value")                                   \
+      "also show every step of every value, and what its uncertainty is made " \
+      "of: how much each source (the touches of each feature, a tip's "        \
+      "diameter, stated sizes and lengths, squareness, spacing, temperature) " \
+      "adds to u, in the value's unit and in percent of its square, largest "  \
+      "first, with the factor that makes +- of u and the degrees of freedom "  \
+      "(dof); the squares of all add up to that of u")                                   \
     X(LENGTHS, "lengths", "RULE", ON_SOLVE,                                    \
       "what a length register holds, in place of what the sheet says: "        \
       "gauge-line, tip-to-part or reference-tool")                             \

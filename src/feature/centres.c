@@ -50,12 +50,6 @@ void jaw__centres_drop(jaw__centres *centres)
     centres->p = NULL;
 }
 
-void jaw__fill_nan(double x[], size_t n)
-{
-    for (size_t i = 0; x != NULL && i < n; i++)
-        x[i] = (double)NAN;
-}
-
 double jaw__span(const jaw_vec2 p[], size_t n, jaw_vec2 dir)
 {
     double low = HUGE_VAL, high = -HUGE_VAL;

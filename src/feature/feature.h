@@ -6,6 +6,8 @@
 
 #include <jawline/feature.h>
 
+#include "../base/nan.h"
+
 enum { JAW__FEW = 64 };
 
 /* Tip centres of touches, in x and y. */
@@ -27,9 +29,6 @@ jaw_status jaw__lack_of(const jaw_touch t[], size_t n, jaw__lack *lack);
 jaw_status jaw__centres_take(jaw__centres *centres, const jaw_touch t[],
                              size_t n, jaw__lack lack);
 void jaw__centres_drop(jaw__centres *centres);
-
-/* jaw__fill_nan: x[n] = NaN; x may be NULL. */
-void jaw__fill_nan(double x[], size_t n);
 
 /* jaw__span: distance between the outermost of p[n] along the unit vector. */
 double jaw__span(const jaw_vec2 p[], size_t n, jaw_vec2 dir);

@@ -11,6 +11,7 @@
 
 #include <jawline/base.h>
 
+#include "../base/nan.h"
 #include "lanes.h"
 
 #include <float.h>
@@ -32,13 +33,6 @@ double jaw__unit(double size);
 static inline double jaw__noise(double size, size_t n)
 {
     return (double)n * DBL_EPSILON * size;
-}
-
-/* jaw__fill_nan: what residuals are after a failure; NULL is fine. */
-static inline void jaw__fill_nan(double out[], size_t n)
-{
-    for (size_t i = 0; out && i < n; i++)
-        out[i] = JAW__NAN;
 }
 
 /* jaw__dof: as an int, at most INT_MAX. */
