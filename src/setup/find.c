@@ -106,48 +106,61 @@ static void say_all_aside(jaw__solver *sv, size_t f, const char *what,
               e->name, what, n, sv->setup->shares[f].n_asides);
 }
 
+static void say_few(jaw__solver *sv, size_t f)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    const jaw__share *share = &sv->setup->shares[f];
+
+    if (share->n_asides > 0)
+        say_all_aside(sv, f, "touches", share->n_touches);
+    else
+        jaw__tell(sv, SAY_FEW, e->place, few_cure(e->kind),
+                  jaw_feature_word(e->kind), e->name, share->n_touches);
+}
+
+static void say_size(jaw__solver *sv, const jaw_feature_entry *e)
+{
+    jaw__tell(sv, SAY_SIZE, e->place,
+              e->size_use == JAW_SIZE_KNOWN
+                  ? "the size stated for it"
+                  : "whether it was touched from inside or outside",
+              jaw_feature_word(e->kind), e->name);
+}
+
+static void say_side_wrong(jaw__solver *sv, const jaw_feature_entry *e)
+{
+    char stated[40];
+
+    snprintf(stated, sizeof stated, "faces %s",
+             jaw_side_word(jaw__side_of(e)));
+    jaw__tell(sv, SAY_SIDE_WRONG, e->faces_place, NULL,
+              jaw_feature_word(e->kind), e->name, stated);
+}
+
 static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
     const char *word = jaw_feature_word(e->kind);
-    size_t n = sv->setup->shares[f].n_touches;
-    char stated[40];
 
     switch (status) {
-    case JAW_EFEW:
-        if (sv->setup->shares[f].n_asides > 0)
-            say_all_aside(sv, f, "touches", n);
-        else
-            jaw__tell(sv, SAY_FEW, e->place, few_cure(e->kind), word, e->name, n);
-        break;
+    case JAW_EFEW: say_few(sv, f); break;
     case JAW_ERANK:
         jaw__tell(sv, SAY_RANK, e->place, rank_cure(e->kind), word, e->name,
-                 rank_text(e->kind));
+                  rank_text(e->kind));
         break;
     case JAW_ENOTFINITE:
         jaw__tell(sv, SAY_COORDINATE, lacking_place(sv, f),
-                 coordinate_cure(e->kind), word, e->name);
+                  coordinate_cure(e->kind), word, e->name);
         break;
     case JAW_ENOCONV:
         jaw__tell(sv, SAY_NO_BEST, e->place, NULL, "circle", e->name);
         break;
-    case JAW_ESIZE:
-        jaw__tell(sv, SAY_SIZE, e->place,
-                 e->size_use == JAW_SIZE_KNOWN
-                     ? "the size stated for it"
-                     : "whether it was touched from inside or outside",
-                 word, e->name);
-        break;
-    case JAW_ESIDE:
-        snprintf(stated, sizeof stated, "faces %s",
-                 jaw_side_word(jaw__side_of(e)));
-        jaw__tell(sv, SAY_SIDE_WRONG, e->faces_place, NULL, word, e->name,
-                 stated);
-        break;
+    case JAW_ESIZE: say_size(sv, e); break;
+    case JAW_ESIDE: say_side_wrong(sv, e); break;
     case JAW_ENOMEM: sv->no_memory = true; break;
     default:
         jaw__tell(sv, SAY_FIT_OTHER, e->place, NULL, word, e->name,
-                 jaw_status_text(status));
+                  jaw_status_text(status));
         break;
     }
 }

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libjawline_la_SOURCES += \
+	src/setup/bound.c \
 	src/setup/budget.c \
 	src/setup/equations.c \
 	src/setup/find.c \
@@ -27,4 +28,6 @@ libjawline_la_SOURCES += \
 	src/setup/unknowns.c \
 	src/setup/worth.c \
 	src/setup/worth.h \
-	src/setup/zero.c
+	src/setup/zero.c \
+	src/setup/zero.h \
+	src/setup/zero_z.c

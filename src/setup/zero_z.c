@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* zero_z.c: Z of a work zero: a face's height, by the control's convention for
+ * lengths. */
+#include "zero.h"
+
+#include <stdio.h>
+
+typedef jaw__zero_work zero_work;
+
+/* The node whose value, with the face's, makes this zero's Z. */
+static bool z_by_rule(zero_work *w, const jaw__node *face, double at,
+                      const char *name)
+{
+    const jaw_control *c = &w->sv->setup->control;
+    long tool = jaw__find_tool(w->sv->setup, c->reference);
+    double z = face->value - at;
+
+    if (c->lengths == JAW_REFERENCE_TOOL) {
+        const jaw__node *ref =
+            tool == JAW__NOWHERE
+                ? NULL
+                : &w->sv->nodes[jaw__tool_node(w->sv, (size_t)tool)];
+        if (ref == NULL || ref->chain != face->chain) {
+            char hint[64];
+            snprintf(hint, sizeof hint, "'%.50s'", name);
+            jaw__tell(w->sv, SAY_NO_REFERENCE, w->e->term[JAW_Z].place, hint,
+                     w->e->name, c->reference);
+            jaw__zero_fail(w, JAW_EUNKNOWN);
+            return false;
+        }
+        jaw__step(w->sv, -ref->value, JAW_LENGTH,
+                  "Z  length of reference tool %d%s", c->reference,
+                  ref->grounded ? "" : ", in the same chain of touches");
+        w->z->zero.z = z - ref->value;
+        return true;
+    }
+    if (!face->grounded) {
+        jaw__tell(w->sv, SAY_NO_HEIGHT, w->e->term[JAW_Z].place, NULL, name);
+        jaw__zero_fail(w, JAW_EUNKNOWN);
+        return false;
+    }
+    w->z->zero.z = z;
+    return true;
+}
+
+/* Tip to part: the registers of the tools carry the first zero's height, so its
+ * own Z is 0, and that of the others is the difference. */
+static bool z_tip_to_part(zero_work *w, const jaw__node *face, double at,
+                          const char *name)
+{
+    const jaw_setup *setup = w->sv->setup;
+
+    for (size_t i = 0; i < setup->n_zeros; i++) {
+        const jaw_zero_entry *first = &setup->zeros[i];
+        long f = jaw__find_feature(setup, first->term[JAW_Z].feature);
+        if (f == JAW__NOWHERE || setup->features[f].kind != JAW_FACE)
+            continue;
+        const jaw__node *base = &w->sv->nodes[jaw__feature_node(w->sv,
+                                                                (size_t)f)];
+        if (base->chain != face->chain)
+            break;
+        w->z->zero.z =
+            (face->value - at) - (base->value - first->term[JAW_Z].at);
+        jaw__step(w->sv, w->z->zero.z, JAW_LENGTH,
+                  "Z  against %s, whose height the tool registers carry",
+                  first->name);
+        return true;
+    }
+    jaw__tell(w->sv, SAY_NO_HEIGHT, w->e->term[JAW_Z].place, NULL, name);
+    jaw__zero_fail(w, JAW_EUNKNOWN);
+    return false;
+}
+
+void jaw__find_z(zero_work *w)
+{
+    const jaw_zero_term *term = &w->e->term[JAW_Z];
+    const jaw_control *c = &w->sv->setup->control;
+    long index;
+
+    if (term->feature == NULL)
+        return;
+    const jaw_found *f =
+        jaw__zero_feature(w, term->feature, term->place, "Z", &index);
+    if (f == NULL)
+        return;
+    if (f->kind != JAW_FACE) {
+        jaw__tell(w->sv, SAY_TERM_KIND, term->place,
+                 "name a face that was touched from above",
+                 jaw_feature_word(f->kind), term->feature, "z");
+        jaw__zero_fail(w, JAW_EUNKNOWN);
+        return;
+    }
+    const jaw__node *node =
+        &w->sv->nodes[jaw__feature_node(w->sv, (size_t)index)];
+    if (node->grounded)
+        jaw__step(w->sv, node->value, JAW_LENGTH, "Z  machine Z of face '%s'",
+                  term->feature);
+    jaw__step(w->sv, -term->at, JAW_LENGTH,
+              "Z  less the part coordinate stated there");
+    bool known = c->lengths == JAW_TIP_TO_PART
+                     ? z_tip_to_part(w, node, term->at, term->feature)
+                     : z_by_rule(w, node, term->at, term->feature);
+    if (!known)
+        return;
+    w->z->enter.z = jaw_round_to_step(w->z->zero.z, c->step);
+    jaw__step(w->sv, w->z->enter.z, JAW_LENGTH,
+              "Z  rounded to the control's step");
+}
