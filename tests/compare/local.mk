@@ -3,4 +3,8 @@
 EXTRA_PROGRAMS += tests/compare/fit_driver
 tests_compare_fit_driver_SOURCES = tests/compare/fit_driver.c
 CLEANFILES += tests/compare/fit_driver$(EXEEXT)
-EXTRA_DIST += tests/compare/fit_compare.py tests/compare/run
+EXTRA_PROGRAMS += tests/compare/place_driver
+tests_compare_place_driver_SOURCES = tests/compare/place_driver.c
+CLEANFILES += tests/compare/place_driver$(EXEEXT)
+EXTRA_DIST += tests/compare/fit_compare.py tests/compare/place_compare.py \
+	tests/compare/run
