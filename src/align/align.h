@@ -5,6 +5,8 @@
 
 #include <jawline/align.h>
 
+#include "src/base/nan.h"
+
 #define JAW__ALIGN_NAN ((double)NAN)
 
 /* What one reading is worth after a fit. */
@@ -31,8 +33,5 @@ jaw_status jaw__size_check(double size);
 /* jaw__steep: five degrees, beyond which the angle of a thing that was set by
  * eye is more likely a slip (the same bound as of a part's turn). */
 bool jaw__steep(double angle);
-
-/* jaw__no_resid: what residuals are after a failure; NULL is fine. */
-void jaw__no_resid(double resid[], size_t n);
 
 #endif

@@ -22,7 +22,7 @@ static jaw_status give_up(jaw_status status, size_t n, jaw_swung_head *head,
                              .dish = none,
                              .shim = {none, none},
                              .rms = none};
-    jaw__no_resid(resid, n);
+    jaw__fill_nan(resid, n);
     return status;
 }
 

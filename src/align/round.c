@@ -43,7 +43,7 @@ static jaw_status give_up(jaw_status status, size_t n, jaw_swept_round *round,
                                .roundness = none,
                                .second = none,
                                .rms = none};
-    jaw__no_resid(resid, n);
+    jaw__fill_nan(resid, n);
     return status;
 }
 

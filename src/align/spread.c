@@ -54,9 +54,3 @@ bool jaw__steep(double angle)
 {
     return fabs(angle) > STEEP;
 }
-
-void jaw__no_resid(double resid[], size_t n)
-{
-    for (size_t i = 0; resid && i < n; i++)
-        resid[i] = JAW__ALIGN_NAN;
-}

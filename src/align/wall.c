@@ -30,7 +30,7 @@ static jaw_status give_up(jaw_status status, size_t n, jaw_swept_wall *wall,
                              .span = none,   .tap = none,
                              .tap_u = none,  .tap_at = none,
                              .straight = none, .rms = none};
-    jaw__no_resid(resid, n);
+    jaw__fill_nan(resid, n);
     return status;
 }
 

@@ -232,6 +232,7 @@ def judge_round(out, a, v, radius, inside, repeat, e):
     sigma, dof = spread_of(s.fun, 3, repeat)
     cov = sigma ** 2 * np.array([q[1, 1], q[1, 2], q[2, 2]])
     mine = side * out[10:]
+    loss = 2e-14 * (np.abs(v).max() + radius)  # what rounding leaves of them
     allow = 1e-14 * np.sqrt(q.max() * len(a)) * (np.abs(v).max() + radius)
     allow += 1e-9 * np.abs(s.fun).max() * q.max() ** 0.5  # nor is it quite
     w = out[1] * np.sin(a) - out[2] * np.cos(a)
@@ -249,7 +250,8 @@ def judge_round(out, a, v, radius, inside, repeat, e):
          1e-14 * len(a) ** 0.5 * (np.abs(v).max() + radius)),
         ("residuals", close(mine, s.fun, 10 * allow)),
         ("dof", close(out[3], dof, 0)),
-        ("cov", close(out[4:7], cov, 1e-8 * (cov[0] + cov[2]))),
+        ("cov", close(out[4:7], cov, (1e-8 + loss / sigma) *
+                      (cov[0] + cov[2]))),
         ("roundness", out[7] <= min(near.fun, width(s.x[1:])) + 1e-6 * scale +
          1e-12 * radius and out[7] > 0),
         ("second", close(out[8], second, 1e-12 * radius)),
