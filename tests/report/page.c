@@ -23,7 +23,7 @@ static void add_edge(jaw_setup *setup, const char *name, jaw_side faces,
                                .faces = faces,
                                .size = (double)NAN,
                                .within = (double)NAN,
-                               .place = {line, 1}};
+                               .place = {line, 1, 0}};
     good(jaw_setup_add_feature(setup, &entry));
     good(jaw_setup_add_touch(setup, a, (jaw_place){line + 1, 3, 0}));
     good(jaw_setup_add_touch(setup, b, (jaw_place){line + 2, 3, 0}));
@@ -36,7 +36,7 @@ static void add_top(jaw_setup *setup)
                                .tip = "pin",
                                .size = (double)NAN,
                                .within = (double)NAN,
-                               .place = {12, 1}};
+                               .place = {12, 1, 0}};
     good(jaw_setup_add_feature(setup, &entry));
     good(jaw_setup_add_touch(setup, (jaw_touch){150, 80, -200},
                              (jaw_place){13, 3, 0}));
@@ -47,14 +47,14 @@ static void add_tool(jaw_setup *setup)
     jaw_setter_entry setter = {.name = "puck",
                                .top = -250,
                                .height = (double)NAN,
-                               .place = {20, 1}};
+                               .place = {20, 1, 0}};
     jaw_tool_entry tool = {.number = 3,
                            .text = "ball mill",
                            .length = (double)NAN,
                            .diameter = (double)NAN,
-                           .place = {21, 1}};
+                           .place = {21, 1, 0}};
     jaw_contact_entry contact = {
-        .tool = 3, .reading = -170, .surface = "puck", .place = {22, 3}};
+        .tool = 3, .reading = -170, .surface = "puck", .place = {22, 3, 0}};
     good(jaw_setup_add_setter(setup, &setter));
     good(jaw_setup_add_tool(setup, &tool));
     good(jaw_setup_add_contact(setup, &contact));
@@ -85,10 +85,10 @@ jaw_setup *corner_setup(bool can_turn)
                            .turn_use = JAW_TURN_FEATURE,
                            .turn_feature = "front",
                            .turn_along = JAW_X,
-                           .term = {{"left", 0, {31, 3}},
-                                    {"front", 0, {32, 3}},
-                                    {"top", 0, {33, 3}}},
-                           .place = {30, 1}};
+                           .term = {{"left", 0, {31, 3, 0}},
+                                    {"front", 0, {32, 3, 0}},
+                                    {"top", 0, {33, 3, 0}}},
+                           .place = {30, 1, 0}};
     good(jaw_setup_add_zero(setup, &zero));
     return setup;
 }
@@ -216,7 +216,7 @@ START_TEST(page_unsolved)
     jaw_zero_entry zero = {.name = "G55",
                            .turn_use = JAW_TURN_FEATURE,
                            .turn_feature = "nowhere",
-                           .term = {{"left", 0, {41, 3}}}};
+                           .term = {{"left", 0, {41, 3, 0}}}};
     good(jaw_setup_add_zero(setup, &zero));
     char *text = page(jaw_report_text, setup, (jaw_report_style){0});
     has(text, "not solved: ");

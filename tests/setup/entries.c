@@ -285,8 +285,8 @@ START_TEST(refused_zeros)
          .turn_along = JAW_Z},
         {.name = "G54", .turn_use = JAW_TURN_FEATURE, .turn_feature = "f",
          .turn_along = (jaw_axis)-1},
-        {.name = "G54", .term = {{"f", NAN, {1, 1}}}},
-        {.name = "G54", .term = {[JAW_Z] = {"f", INFINITY, {1, 1}}}},
+        {.name = "G54", .term = {{"f", NAN, {1, 1, 0}}}},
+        {.name = "G54", .term = {[JAW_Z] = {"f", INFINITY, {1, 1, 0}}}},
     };
     for (int i = 0; i < COUNT(bad); i++)
         ck_assert_msg(jaw_setup_add_zero(s, &bad[i]) == JAW_EDOMAIN, "%d", i);

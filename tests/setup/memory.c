@@ -118,8 +118,8 @@ static bool state_all(jaw_setup *s)
             .turn_use = JAW_TURN_FEATURE,
             .turn_feature = "jaw",
             .turn_along = JAW_X,
-            .term = {{"key", 1, {3, 1}}, {"jaw", 2, {3, 1}},
-                     {"top", 0, {3, 1}}}};
+            .term = {{"key", 1, {3, 1, 0}}, {"jaw", 2, {3, 1, 0}},
+                     {"top", 0, {3, 1, 0}}}};
         TRY(jaw_setup_add_zero(s, &z));
     }
     return true;

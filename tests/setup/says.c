@@ -143,7 +143,7 @@ static int tell_sides_conflict(shop *s)
     jaw_feature_entry e = {.name = "jaw", .kind = JAW_EDGE, .tip = "finder",
                            .faces = JAW_SIDE_YMINUS,
                            .moving = JAW_SIDE_YMINUS, .within = NOT,
-                           .place = {1, 1}, .faces_place = at};
+                           .place = {1, 1, 0}, .faces_place = at};
     ck_status(jaw_setup_add_feature(s->setup, &e), JAW_OK);
     touch(s, 0, 0, NOT);
     return at.line;

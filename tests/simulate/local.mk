@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Random setups with known truth: a short run in check, the long one by
-# make check-long (about a quarter of an hour on one core).
+# make check-long (about two hours on one core).
 check_PROGRAMS += tests/simulate/simulate
 tests_simulate_simulate_SOURCES = \
 	tests/simulate/simulate.c \
