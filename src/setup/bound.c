@@ -85,53 +85,73 @@ static jaw_touch *met_touches(zero_work *w, long f, const jaw__came *came)
     return met;
 }
 
-/* One place on a wall: fitted again with the direction that the part has. */
+/* An edge of which one coordinate was not read.  seen->point stands one reach
+ * inside the wall's mean reading; came is with the direction that it has now. */
+static bool bound_edge_beside(zero_work *w, jaw_axis axis, long f,
+                              const jaw__came *came, bound *b)
+{
+    const jaw_feature_entry *entry = &w->sv->setup->features[f];
+    const jaw_edge *seen = &w->sv->out->features[f].as.edge;
+    jaw__came was = jaw__came_of(w->sv, (size_t)f);
+    double along = jaw__wall_direction(w, axis);
+    double at = axis == JAW_X ? seen->point.x : seen->point.y;
+    double sign = axis == JAW_X ? seen->normal.x : seen->normal.y;
+    double n = fabs(axis == JAW_X ? sin(along) : cos(along));
+
+    if (isnan(at))
+        return jaw__say_across(w, axis, f);
+    if (isnan(sign))
+        sign = 0;
+    at += sign * jaw__reach_now(w->sv, entry, jaw__approach(&was, none, true),
+                                NULL);
+    double off = jaw__reach_now(w->sv, entry, jaw__approach(came, none, true),
+                                NULL);
+    return bound_beside(w, axis, at, -sign * off, n, b);
+}
+
+/* Fitted again with the direction that the part has. */
+static jaw_status fit_along(zero_work *w, long f, const jaw__came *came,
+                            double along, jaw_edge *edge)
+{
+    const jaw_feature_entry *entry = &w->sv->setup->features[f];
+    jaw_tip tip = jaw__tip_now(w->sv, entry);
+    jaw_touch *met = met_touches(w, f, came);
+
+    if (met == NULL)
+        return JAW_ENOMEM;
+    jaw_status status =
+        jaw_feature_edge(met, w->sv->setup->shares[f].n_touches, &tip,
+                         jaw__side_of(entry), along, edge, NULL);
+    free(met);
+    return status;
+}
+
+/* One place on a wall. */
 static bool bound_edge_assumed(zero_work *w, jaw_axis axis, long f, bound *b)
 {
-    const jaw_setup *setup = w->sv->setup;
-    const jaw_feature_entry *entry = &setup->features[f];
-    const jaw__share *share = &setup->shares[f];
-    jaw_edge *seen = &w->sv->out->features[f].as.edge;
-    jaw_tip tip = jaw__tip_now(w->sv, entry);
-    jaw_side side = jaw__side_of(entry);
+    jaw_edge *seen = &w->sv->out->features[f].as.edge, edge;
     double along = jaw__wall_direction(w, axis);
-    jaw_edge edge;
 
     if (!runs_along(w, seen->theta, axis))
         return jaw__say_across(w, axis, f);
-    say_square_assumed(w, axis, entry->name);
-    jaw_vec2 out = {cos(along + M_PI / 2), sin(along + M_PI / 2)};
+    say_square_assumed(w, axis, b->name);
     jaw__came came = jaw__came_of(w->sv, (size_t)f);
-    double before = jaw__approach(&came, none, true);
     came.theta += jaw_angle_half(along - came.theta); /* on the same side */
-    if (isnan(seen->point.x) || isnan(seen->point.y)) {
-        /* seen->point stands one reach inside the wall's mean reading. */
-        double at = axis == JAW_X ? seen->point.x : seen->point.y;
-        double sign = axis == JAW_X ? seen->normal.x : seen->normal.y;
-        double n = fabs(axis == JAW_X ? out.x : out.y);
-        if (isnan(at))
-            return jaw__say_across(w, axis, f);
-        if (isnan(sign))
-            sign = 0;
-        at += sign * jaw__reach_now(w->sv, entry, before, NULL);
-        double off = jaw__reach_now(w->sv, entry,
-                                    jaw__approach(&came, none, true), NULL);
-        return bound_beside(w, axis, at, -sign * off, n, b);
-    }
-    jaw_touch *met = met_touches(w, f, &came);
-    if (met == NULL)
+    if (isnan(seen->point.x) || isnan(seen->point.y))
+        return bound_edge_beside(w, axis, f, &came, b);
+    jaw_status status = fit_along(w, f, &came, along, &edge);
+    if (status == JAW_ENOMEM) {
+        w->sv->no_memory = true;
         return false;
-    jaw_status status = jaw_feature_edge(met, share->n_touches, &tip, side,
-                                         along, &edge, NULL);
-    free(met);
+    }
     if (status != JAW_OK)
         return jaw__say_across(w, axis, f);
     if (w->skew_known) {
         edge.flags = seen->flags;
         *seen = edge;
     }
-    b->n = out;
-    b->c = jaw__dot(out, edge.point);
+    b->n = (jaw_vec2){cos(along + M_PI / 2), sin(along + M_PI / 2)};
+    b->c = jaw__dot(b->n, edge.point);
     b->point = edge.point;
     return true;
 }

@@ -85,38 +85,41 @@ static jaw__source source_of(const jaw__worth *w, size_t k)
     return (jaw__source)s;
 }
 
+enum { none, features, tools, tips, setters };
+
+/* What a budget calls each source. */
+static const struct {
+    int of;
+    const char *before, *after;
+} words[] = {
+#define WORDS(id, of, before, after) [id] = {of, before, after},
+    JAW__SOURCE_LIST(WORDS)
+#undef WORDS
+};
+
+static jaw__text name_of(const jaw_setup *setup, int of, size_t i)
+{
+    jaw__text t = {""};
+
+    if (of == tools)
+        snprintf(t.s, sizeof t.s, "%d", setup->tools[i].number);
+    else if (of != none)
+        snprintf(t.s, sizeof t.s, "'%.60s'",
+                 of == features ? setup->features[i].name
+                 : of == tips   ? setup->tips[i].name
+                                : setup->setters[i].name);
+    return t;
+}
+
 static const char *line_text(jaw__worth *w, size_t k)
 {
-    static const char *const before[] = {
-#define BEFORE(id, of, before, after) before,
-        JAW__SOURCE_LIST(BEFORE)
-#undef BEFORE
-    };
-    static const char *const after[] = {
-#define AFTER(id, of, before, after) after,
-        JAW__SOURCE_LIST(AFTER)
-#undef AFTER
-    };
-    enum { none, features, tools, tips, setters };
-    static const int of[] = {
-#define OF(id, of, before, after) of,
-        JAW__SOURCE_LIST(OF)
-#undef OF
-    };
-    const jaw_setup *setup = w->sv->setup;
     jaw__source s = source_of(w, k);
-    size_t i = k - w->first[s];
-    char name[120] = "", text[200];
+    jaw__text name = name_of(w->sv->setup, words[s].of, k - w->first[s]);
+    char text[200];
     bool ok = true;
 
-    if (of[s] == tools)
-        snprintf(name, sizeof name, "%d", setup->tools[i].number);
-    else if (of[s] != none)
-        snprintf(name, sizeof name, "'%.100s'",
-                 of[s] == features ? setup->features[i].name
-                 : of[s] == tips   ? setup->tips[i].name
-                                   : setup->setters[i].name);
-    snprintf(text, sizeof text, "%s%s%s", before[s], name, after[s]);
+    snprintf(text, sizeof text, "%s%s%s", words[s].before, name.s,
+             words[s].after);
     const char *copy = jaw__pool_text(&w->sv->out->names, text, &ok);
     w->sv->no_memory |= !ok;
     return copy;
