@@ -15,8 +15,8 @@ extern "C" {
 #endif
 
 /* One datum: touches (x y z all needed) with one tip.  t.z of all three is the
- * reading minus the tip's length: height of its lowest point.  Where a tip meets
- * a wall:
+ * reading minus the tip's length: height of its lowest point.  Where a tip
+ * meets a wall:
  *   - a ball beside its centre, half a diameter above its lowest point;
  *   - a flat-ended tip (cylinder, pin, cutter) with its end when the wall leans
  *     so that it is seen from above, else at the rim where the wall ends at the
@@ -88,7 +88,7 @@ jaw_status jaw_datum_find(const jaw_datum *primary, const jaw_datum *secondary,
                           const jaw_datum *tertiary, jaw_attitude *a,
                           double resid[]);
 
-/* jaw_datum_level: how the primary plane lies at a point of the part (part x, y)
+/* jaw_datum_level: how the primary plane lies at a point of the part (its x, y)
  * against the level through the work zero at part (zero_at): shim > 0 is what
  * goes under the point so that all is level with the highest point of those
  * named; error is Z of the surface there less Z at the zero.

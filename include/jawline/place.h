@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* place.h: the same part again: at other stations, and turned over.
  *
- * Stations: a plate or a row of vises has places whose nominal spacing is known.
- * Some are touched, some are not; the touched ones say how the whole lies, and
- * with that where the others are.
+ * Stations: a plate or a row of vises has places whose nominal spacing is
+ * known.  Some are touched, some are not; the touched ones say how the whole
+ * lies, and with that where the others are.
  *
  * Second side: the part is turned over by half a turn about an axis of its own.
  * Coordinates of side two are those of side one with two signs changed and the
@@ -19,12 +19,12 @@ extern "C" {
 #endif
 
 /* One station.  nominal: on the plate's drawing.  touched: the work zero found
- * there in machine coordinates; x and y NaN when they were not found, z NaN when
- * it was not. */
+ * there in machine coordinates; x and y NaN when they were not found, z NaN
+ * when it was not. */
 typedef struct jaw_station {
     jaw_vec3 nominal, touched;
     double u_xy, u_z; /* mm, > 0, standard uncertainty of each coordinate of the
-                         touched place; NaN: not known (that of all or of none) */
+                         touched place; NaN: not known (of all or of none) */
     double known;     /* mm, how well the nominal place is known, x y and z each
                          (one standard deviation, >= 0) */
 } jaw_station;
@@ -48,10 +48,10 @@ typedef struct jaw_station_found {
  *                     given (found[].place = touched); false: adjusted, the
  *                     weighted mean of its own touches and what the spacing
  *                     says: with known = 0 the spacing alone
- * Returned:  found[n]; *turn_found; *rms, mm, of the distances in the plane that
- *            touched stations have from where they belong; *dof, of the plane:
- *            2 a station touched, less 2, less 1 for the turn unless it was
- *            given; *flags
+ * Returned:  found[n]; *turn_found; *rms, mm, of the distances in the plane
+ *            that touched stations have from where they belong; *dof, of the
+ *            plane: 2 a station touched, less 2, less 1 for the turn unless
+ *            it was given; *flags
  * A touch weighs 1 / (u^2 + known^2).  With u not known all weigh alike, the
  * residuals tell the spread of touching and nominal places together (dof of
  * rms; NaN with none left), no own touch counts more than the others in the
@@ -84,8 +84,8 @@ typedef enum jaw_over { JAW_OVER_X, JAW_OVER_Y, JAW_OVER_Z } jaw_over;
 
 /* jaw_place_turned: a point of side one in coordinates of side two, whose zero
  * stands at `zero` of side one; the same function leads back when zero is that
- * of side one seen from side two (jaw_place_turned of (0, 0, 0)).  NaN for a way
- * that does not exist. */
+ * of side one seen from side two (jaw_place_turned of (0, 0, 0)).  NaN for a
+ * way that does not exist. */
 jaw_vec3 jaw_place_turned(jaw_over over, jaw_vec3 zero, jaw_vec3 p);
 
 #ifdef __cplusplus

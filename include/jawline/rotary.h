@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* rotary.h: the centre line of a rotary table, and where the work zero goes when
- * it is indexed.
+/* rotary.h: the centre line of a rotary table, and where the work zero goes
+ * when it is indexed.
  *
  * A table about X turns the plane y z, about Y the plane z x, about Z the plane
  * x y: in each the first axis turns towards the second for a positive angle
@@ -28,7 +28,8 @@ typedef enum jaw_sense {
 
 /* jaw_rotary_centre.
  *
- * Given:     angle[n], p[n]  rad and plane coordinates of one feature, mm; n >= 2
+ * Given:     angle[n], p[n]  rad and plane coordinates of one feature, mm,
+ *                     n >= 2
  *            sense    stated, or JAW_SENSE_FIND (n >= 3)
  *            repeat   mm, of each coordinate; NaN: from the residuals
  * Returned:  *found, resid[n] vectors p less fitted; may be NULL
@@ -42,9 +43,10 @@ typedef enum jaw_sense {
  * residuals (F test of the two at JAW_TRUST_ALPHA; with a stated repeat it must
  * leave more than that explains, chi-square, and either the other does not or
  * the F test says so).
- * Flags:     JAW_NO_CHECK: dof is 0; JAW_WEAK: the centre is more than ten times
- *            less sure than one touch (angles crowd); JAW_RESIDUAL: the touches
- *            scatter more than repeat explains (chi-square at JAW_TRUST_ALPHA)
+ * Flags:     JAW_NO_CHECK: dof is 0; JAW_WEAK: the centre is more than ten
+ *            times less sure than one touch (angles crowd); JAW_RESIDUAL: the
+ *            touches scatter more than repeat explains (chi-square at
+ *            JAW_TRUST_ALPHA)
  * Accuracy:  centre and arm as if each touch had been moved by 8 eps L, L the
  *            largest of the coordinates about their mean and of the arm times
  *            the largest angle; tests/compare */
@@ -71,7 +73,7 @@ jaw_status jaw_rotary_centre(const double angle[], const jaw_vec2 p[], size_t n,
  * (dof by Welch and Satterthwaite).
  * Given:     apart  mm, signed, where place[1] lies less place[0], along the
  *                   axis of the table
- * Status:    JAW_OK, JAW_ENOTFINITE, JAW_EDOMAIN (apart is 0); on failure NaN */
+ * Status:    JAW_OK, JAW_ENOTFINITE, JAW_EDOMAIN (apart is 0); else NaN */
 jaw_status jaw_rotary_tilt(const jaw_rotary place[2], double apart,
                            jaw_figure tilt[2]);
 

@@ -14,7 +14,7 @@ enum { JAW__DATUMS = 3 };
 typedef struct jaw__floor {
     jaw_plane plane;
     jaw_vec3 p, n;   /* of the surface */
-    jaw_vec3 ahead, aside; /* unit, in it: next to machine X, and square to it */
+    jaw_vec3 ahead, aside; /* unit, in it: next to machine X, square to that */
     double sigma;
 } jaw__floor;
 

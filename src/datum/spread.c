@@ -5,8 +5,8 @@
  * Six independent errors there are: height and two tilts of the primary, place
  * and direction of the secondary, place of the tertiary.  Each turns all by a
  * small vector and moves each plane outward at the origin O; its column of the
- * covariance follows.  For a wall of normal m, g = m - lean n and touches at D_i
- * from O, least squares over its shift e and its turn about n asks for
+ * covariance follows.  For a wall of normal m, g = m - lean n and touches at
+ * D_i from O, least squares over its shift e and its turn about n asks for
  *     e - (turn x g) . D_i = error_i + lean (shift of the primary at O)
  * in the mean and along the wall.  (At a rim the place that is met lies in the
  * primary and moves with it; its sideways part drops out, because g is level

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* lie.c: how a plate lies.  In the plane: weighted turn and shift (Umeyama, IEEE
- * PAMI 13 (1991) 376-380, by jaw_fit_rigid), and a turn that was measured apart
- * as one more equation; in height a weighted mean. */
+/* lie.c: how a plate lies.  In the plane: weighted turn and shift (Umeyama,
+ * IEEE PAMI 13 (1991) 376-380, by jaw_fit_rigid), and a turn that was measured
+ * apart as one more equation; in height a weighted mean. */
 #include "place.h"
 
 #include <math.h>
@@ -36,8 +36,8 @@ static void set_turn(jaw__lie *lie, double turn, double c, double s)
 }
 
 /* The turn x from the stations' towards the given one, by `apart` of which it
- * lies off, that satisfies  pull sin x = (apart - x) / u^2.  It lies between the
- * two; Newton's steps, halving where one leaves what is left. */
+ * lies off, that satisfies  pull sin x = (apart - x) / u^2.  It lies between
+ * the two; Newton's steps, halving where one leaves what is left. */
 static double compromise(double pull, double apart, double u)
 {
     double low = fmin(0, apart), high = fmax(0, apart), x = 0;

@@ -4,8 +4,8 @@
  *
  * A station really stands at P = fit + k, touched at P + e, with k and e of
  * standard deviation `known` and u.  Of touched less fit = k + e the share
- * known^2 / (known^2 + u^2) is most likely k, so that much of it is added to the
- * fit; what is then left to be unsure of has variance
+ * known^2 / (known^2 + u^2) is most likely k, so that much of it is added to
+ * the fit; what is then left to be unsure of has variance
  *     (1 - share)^2 var(fit) + share u^2
  * (Henderson, Biometrics 31 (1975) 423-447). */
 #include "place.h"

@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* centre.c: the centre line of a rotary table from one feature at known angles.
  *
- * With places and turns as complex numbers, p_i = c + z_i q, z_i = exp(i s a_i).
- * About their means (p_i - p) = (z_i - z) q: one complex unknown and one column,
- * of which orthogonal factorisation is the column over its own length, so q is
- * the projection on it and nothing is squared that is not the answer's own
- * condition.  Angles count from one of them, so that those that crowd keep
- * their digits: z_i - 1 = (-2 sin^2 (a/2), sin a).  Then c = p - z q, and the
+ * With places and turns as complex numbers, p_i = c + z_i q and z_i is
+ * exp(i s a_i).  About their means (p_i - p) = (z_i - z) q: one complex unknown
+ * and one column, of which orthogonal factorisation is the column over its own
+ * length, so q is the projection on it and nothing is squared that is not the
+ * answer's own condition.  Angles count from one of them, so that those that
+ * crowd keep their digits: z_i - 1 = (-2 sin^2 (a/2), sin a).  Then c = p - z q, and the
  * two parts are independent. */
 #include <jawline/rotary.h>
 
@@ -14,7 +14,7 @@
 #include <math.h>
 
 #define NO_NUMBER ((double)NAN)
-/* a centre that is ten times less sure than one touch, as of a circle (fit.h) */
+/* the centre is ten times less sure than one touch, as of a circle (fit.h) */
 #define WEAK_COFACTOR 100
 
 typedef struct table {

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* index.c: what a known centre line is good for: how it leans, and where a point
- * goes when the table is indexed.  Covariance by JCGM 100, 5.1 and 5.2. */
+/* index.c: what a known centre line is good for: how it leans, and where a
+ * point goes when the table is indexed.  Covariance: JCGM 100, 5.1 and 5.2. */
 #include <jawline/rotary.h>
 
 #include <math.h>
@@ -58,8 +58,8 @@ static void carry(const double m[2][2], const double v[3], double sum[3])
     sum[2] += a[1][0] * m[1][0] + a[1][1] * m[1][1];
 }
 
-static jaw_status check(const jaw_rotary *table, jaw_vec2 p, const double *cov_p,
-                        double from, double to)
+static jaw_status check(const jaw_rotary *table, jaw_vec2 p,
+                        const double *cov_p, double from, double to)
 {
     if (table->sense != JAW_SENSE_RIGHT && table->sense != JAW_SENSE_LEFT)
         return JAW_EDOMAIN;

@@ -7,8 +7,8 @@
  *     rotary N SENSE REPEAT angle x y ...
  *     stations N TURN U USE_TOUCHED nominal(3) touched(3) u_xy u_z known ...
  *
- * FACES as numbers of jaw_side, NaN as nan.  Numbers are printed with 17 digits,
- * the status first. */
+ * FACES as numbers of jaw_side, NaN as nan.  Numbers are printed with 17
+ * digits, the status first. */
 #include <jawline/datum.h>
 #include <jawline/place.h>
 #include <jawline/rotary.h>

@@ -133,7 +133,8 @@ START_TEST(pin_against_a_jaw)
     touched t = {.tip = {jaw_tip_make(JAW_TIP_BALL, 0),
                          jaw_tip_make(JAW_TIP_PIN, 2 * radius),
                          jaw_tip_make(JAW_TIP_BALL, 0)}};
-    static const double bed[4][2] = {{10, -10}, {80, -12}, {15, -50}, {70, -45}};
+    static const double bed[4][2] = {{10, -10}, {80, -12}, {15, -50},
+                                     {70, -45}};
     for (int i = 0; i < 4; i++) {
         jaw_vec3 p = world_at(&b, (jaw_vec3){bed[i][0], bed[i][1], 0});
         t.t[0][i] = (jaw_touch){p.x, p.y, p.z};

@@ -45,7 +45,8 @@ START_TEST(three_faces)
     near(a.rms[0], sqrt(data_want(&d, "P3", "_ssr") / (double)z.n), 1e-14,
          "rms");
     /* as sure as printed, with the spread that was seen instead of 0.001 */
-    double s = data_want(&d, "P3", "_s"), worst = data_want(&d, "P3", "_u_tilt_max");
+    double s = data_want(&d, "P3", "_s");
+    double worst = data_want(&d, "P3", "_u_tilt_max");
     double least = data_want(&d, "P3", "_u_tilt_min");
     double trace = a.cov[15] + a.cov[18];
     near(sqrt(trace) * s / 0.001, hypot(worst, least), 1e-3 * worst, "tilt");

@@ -90,7 +90,8 @@ START_TEST(covariance_is_that_of_differences)
             continue;
         }
         jaw_vec2 out = jaw_side_normal(s);
-        rims += shape != JAW_TIP_BALL && out.x * b.r[2][0] + out.y * b.r[2][1] < 0;
+        rims += shape != JAW_TIP_BALL &&
+                out.x * b.r[2][0] + out.y * b.r[2][1] < 0;
         compare(&t, &a, &worst);
     }
     printf("worst: %.2g of the covariance; %d rims\n", worst, rims);
@@ -154,8 +155,8 @@ START_TEST(intervals_hold_the_truth)
     for (int k = 0; k < 9; k++) {
         double of = k < 7 ? all : squares[k - 7], got = inside[k] / of;
         printf("%s: %.4f of %.0f\n", name[k], got, of);
-        ck_assert_msg(fabs(got - 0.95) <= 4 * sqrt(0.95 * 0.05 / of), "%s: %.4f",
-                      name[k], got);
+        ck_assert_msg(fabs(got - 0.95) <= 4 * sqrt(0.95 * 0.05 / of),
+                      "%s: %.4f", name[k], got);
     }
 }
 END_TEST

@@ -77,7 +77,7 @@ static jaw_vec3 move_to(const block *b, int k, double sign, jaw_vec3 p,
 
 /* ---------------------------------------------------------------- cylinder */
 
-/* What of the block lies at height z or above, as points whose outline it is. */
+/* What of the block lies at height z or above: points whose outline it is. */
 static size_t above(const block *b, double z, jaw_vec2 out[])
 {
     jaw_vec3 v[8];

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Tests of src/place: the same part again, at other stations and turned over. */
+/* Tests of src/place: the same part again, elsewhere and turned over. */
 #include "place_tests.h"
 
 #include <stdlib.h>

@@ -43,7 +43,8 @@ START_TEST(rigid_sets_as_stations)
                                         &rms, &dof, &flags),
                      JAW_OK);
     ck_assert_int_eq(dof, 2 * (int)n - 3);
-    double theta = data_want(&d, pre, "theta"), spread = data_want(&d, pre, "s");
+    double theta = data_want(&d, pre, "theta");
+    double spread = data_want(&d, pre, "s");
     double ssr = data_want(&d, pre, "ssr"), q = 0, mx = 0, my = 0;
     near(turn_found.value, theta, 1e-12, file);
     near(rms, sqrt(ssr / (double)n), 1e-9 * rms + 64 * EPS * size, file);

@@ -73,7 +73,7 @@ END_TEST
 START_TEST(two_vises_by_hand)
 {
     jaw_station s[3] = {{{0, 0, 0}, {10, 20, -50}, 0.003, 0.003, 0},
-                        {{200, 0, 0}, {210.02, 20.01, -50.004}, 0.003, 0.003, 0},
+                        {{200, 0, 0}, {210.02, 20.01, -50.004}, .003, .003, 0},
                         {{100, 0, 0}, {NOT, NOT, NOT}, NOT, NOT, 0}};
     outcome o;
 
@@ -122,7 +122,7 @@ START_TEST(one_station_and_a_turn)
 }
 END_TEST
 
-/* A given turn weighs as it is known: two stations say 0.01, the edge says 0. */
+/* A given turn weighs as it is known: two stations say 1e-4, the edge 0. */
 START_TEST(turn_has_its_weight)
 {
     const double arm = 200, u = 0.004, own = u * sqrt(2) / arm;
