@@ -86,7 +86,7 @@ static jaw_touch *met_touches(zero_work *w, long f, const jaw__came *came)
 }
 
 /* An edge of which one coordinate was not read.  seen->point stands one reach
- * inside the wall's mean reading; came is with the direction that it has now. */
+ * inside the mean reading of the wall; came has the direction it has now. */
 static bool bound_edge_beside(zero_work *w, jaw_axis axis, long f,
                               const jaw__came *came, bound *b)
 {
