@@ -230,6 +230,20 @@ static void put_rows(jaw__rows_rule rows)
     case JAW__ROWS_HOLES:
         paragraph("Rows: nominal x and y, touched x and y.");
         return;
+    case JAW__ROWS_SWEEP:
+        paragraph("Rows: the reading of the axis that moved, and what the "
+                  "indicator says there: more, the farther it is pushed in.");
+        return;
+    case JAW__ROWS_TWICE:
+        paragraph("Rows: the reading of the axis that moved, and what the "
+                  "indicator says there: more, the farther it is pushed in. A "
+                  "lone */* stands once, between the two sweeps.");
+        return;
+    case JAW__ROWS_ROUND:
+        paragraph("Rows: the angle at which the indicator stands, counter-"
+                  "clockwise from X seen from above, and what it says there: "
+                  "more, the farther it is pushed in.");
+        return;
     }
 }
 

@@ -107,6 +107,33 @@ typedef struct jaw_pattern {
     unsigned flags;
 } jaw_pattern;
 
+typedef struct jaw_ball {
+    jaw_vec3 centre;  /* z as jaw_feature_ball says */
+    double diameter;  /* mm */
+    double cov[6];    /* mm^2, of the centre: xx xy xz yy yz zz */
+    double u_diameter;
+    double rms;
+    int dof;
+    unsigned flags;
+} jaw_ball;
+
+typedef struct jaw_bar {
+    jaw_vec3 point;   /* on the axis, beside the mean of the touches */
+    jaw_vec3 axis;    /* unit; its part in x and y points along theta */
+    double theta;     /* rad, direction in the plane, in (-pi/2, pi/2] */
+    double slope;     /* rise in z over run in the plane, along theta */
+    double diameter;  /* mm */
+    double u_side;    /* mm, of the axis, level and square to it, at point */
+    double u_height;  /* mm, of its z at point */
+    double u_theta;   /* rad */
+    double u_slope;
+    double u_diameter;
+    double span;      /* mm, between the outermost touches along the axis */
+    double rms;
+    int dof;
+    unsigned flags;
+} jaw_bar;
+
 /* In all of these: t[n] are touches with one tip, readings in mm.  On failure
  * every result is NaN.  resid may be NULL; it has one number a touch.
  * Common status: JAW_OK, JAW_EFEW, JAW_ENOTFINITE (a needed coordinate is
@@ -173,6 +200,25 @@ jaw_status jaw_feature_slot(const jaw_touch a[], size_t na,
 jaw_status jaw_feature_web(const jaw_touch a[], size_t na, const jaw_touch b[],
                            size_t nb, const jaw_tip *tip, double along,
                            jaw_walls *walls, double resid[]);
+
+/* jaw_feature_ball: centre and diameter of a ball touched from outside; and
+ * jaw_feature_bar: axis and diameter of round stock that lies down.
+ *
+ * Given:     t[n]     x, y and z needed; t.z is the reading minus the tip's
+ *                     length, that is the height of the tip's lowest point
+ *            tip      a ball, or of diameter 0: where a flat end or a straight
+ *                     side meets something round its readings do not say
+ *                     (JAW_EDOMAIN); the sides of a bar are a web for those
+ *            known    mm, diameter when it is known; NaN: fit it too
+ *            n >= 4 (ball); 5, or 6 with a known diameter (bar)
+ * Returned:  resid    off the surface, outward positive
+ * Status:    JAW_ESIZE: the tip is larger than what was touched; JAW_ESIDE: the
+ *            bar stands rather than lies (steeper than 45 degrees): a boss
+ * Flags:     JAW_NO_CHECK, JAW_WEAK, JAW_SAME_TOUCH */
+jaw_status jaw_feature_ball(const jaw_touch t[], size_t n, const jaw_tip *tip,
+                            double known, jaw_ball *ball, double resid[]);
+jaw_status jaw_feature_bar(const jaw_touch t[], size_t n, const jaw_tip *tip,
+                           double known, jaw_bar *bar, double resid[]);
 
 /* jaw_feature_pattern: origin and turn from two or more known places.
  *

@@ -15,7 +15,9 @@
 #ifndef JAWLINE_SETUP_H
 #define JAWLINE_SETUP_H
 
+#include <jawline/align.h>
 #include <jawline/feature.h>
+#include <jawline/hold.h>
 #include <jawline/trust.h>
 
 #ifdef __cplusplus
@@ -207,6 +209,83 @@ typedef struct jaw_temperature {
     jaw_place place;
 } jaw_temperature;
 
+/* Beside features and zeros a setup may state tasks: something to be looked at
+ * by itself, such as what holds the part.  Each is answered by a finding.
+ * Columns: kind, the sheet's word, what it is. */
+#define JAW_TASK_LIST(X)                                                       \
+    X(JAW_TASK_VISE, "vise", "a vise on the table")                            \
+    X(JAW_TASK_STOCK, "stock", "what stands in a vise")                        \
+    X(JAW_TASK_TRAM, "tram", "the head, swung over the table")                 \
+    X(JAW_TASK_SQUARE, "square", "two axes, by a square that is turned over")
+
+typedef enum jaw_task_kind {
+#define JAW_TASK_ENUM(name, word, text) name,
+    JAW_TASK_LIST(JAW_TASK_ENUM)
+#undef JAW_TASK_ENUM
+    JAW_TASK_KINDS
+} jaw_task_kind;
+
+const char *jaw_task_word(jaw_task_kind kind); /* NULL when unknown */
+
+/* The vise's name is also that of its bed, a setter. */
+typedef struct jaw_vise_task {
+    jaw_length bed;     /* mm, machine Z for a tool of length 0; NaN: what touches
+                           it finds it */
+    double jaw_height;  /* mm, top of the jaws above the bed, > 0 */
+    double jaw_width;   /* mm, > 0; NaN: not stated */
+    double opening;     /* mm, > 0; NaN */
+    const char *fixed;  /* edge of the fixed jaw: its skew and how far to tap;
+                           NULL */
+    jaw_place fixed_place;
+} jaw_vise_task;
+
+/* Its name is also that of the stock's top, a setter on the vise's bed, so that
+ * a zero may take its Z from it before anything is touched. */
+typedef struct jaw_stock_task {
+    const char *vise;
+    jaw_length parallels; /* mm, >= 0; NaN: none */
+    jaw_length size[3];   /* mm, > 0: along the jaws, across, height; the last
+                             must be stated */
+    double least_grip;    /* mm, > 0; NaN: 3 mm (hold.h) */
+    const char *top;      /* face that is the stock's top as touched, to be held
+                             against what the stack says; NULL */
+    jaw_place vise_place, top_place;
+} jaw_stock_task;
+
+/* Readings round the spindle: `at` is the angle.  See jaw_align_head. */
+typedef struct jaw_tram_task {
+    double radius;       /* mm, > 0 */
+    double cutter, base; /* mm, > 0; NaN */
+    double repeat;       /* mm, > 0, of one reading; NaN: the readings tell */
+} jaw_tram_task;
+
+/* Two sweeps of one arm, the second with the square turned over; the other arm
+ * is taken to lie true.  See jaw_align_square. */
+typedef struct jaw_square_task {
+    jaw_side faces[2]; /* of the arm in each sweep */
+    double over;       /* mm, > 0; NaN */
+    double repeat;
+} jaw_square_task;
+
+typedef struct jaw_task {
+    jaw_task_kind kind;
+    const char *name;
+    jaw_place place;
+    union {
+        jaw_vise_task vise;
+        jaw_stock_task stock;
+        jaw_tram_task tram;
+        jaw_square_task square;
+    } as;
+} jaw_task;
+
+/* One reading of a task: where (mm, or rad round something), and what. */
+typedef struct jaw_reading {
+    double at, value;
+    bool second; /* behind the lone / */
+    jaw_place place;
+} jaw_reading;
+
 typedef struct jaw_setup jaw_setup;
 
 /* jaw_setup_alloc: an empty setup, default control in mm; NULL when out of
@@ -246,6 +325,11 @@ jaw_status jaw_setup_add_contact(jaw_setup *setup,
                                  const jaw_contact_entry *entry);
 jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry);
 
+/* jaw_setup_add_task; readings go to the task that was added last.  A vise and
+ * stock add their surfaces as setters of their names. */
+jaw_status jaw_setup_add_task(jaw_setup *setup, const jaw_task *task);
+jaw_status jaw_setup_add_reading(jaw_setup *setup, const jaw_reading *reading);
+
 /* What is in it; the arrays live until the next add or free. */
 const char *jaw_setup_title(const jaw_setup *setup); /* "" when none */
 const jaw_control *jaw_setup_control(const jaw_setup *setup);
@@ -264,6 +348,9 @@ const jaw_setter_entry *jaw_setup_setters(const jaw_setup *setup, size_t *n);
 const jaw_tool_entry *jaw_setup_tools(const jaw_setup *setup, size_t *n);
 const jaw_contact_entry *jaw_setup_contacts(const jaw_setup *setup, size_t *n);
 const jaw_zero_entry *jaw_setup_zeros(const jaw_setup *setup, size_t *n);
+const jaw_task *jaw_setup_tasks(const jaw_setup *setup, size_t *n);
+const jaw_reading *jaw_setup_readings(const jaw_setup *setup, size_t task,
+                                      size_t *n);
 
 /* ------------------------------------------------------------------ solved */
 
@@ -406,6 +493,29 @@ typedef struct jaw_surface_found {
     bool is_setter;
 } jaw_surface_found;
 
+/* The answer to a task: figures with their names, and what to do. */
+typedef struct jaw_item {
+    const char *text; /* "skew", "stock's top" */
+    double value;     /* mm or rad */
+    jaw_quantity quantity;
+    double half95;    /* of the 95 % interval; NaN: not known, or a plain fact */
+} jaw_item;
+
+typedef struct jaw_finding {
+    const char *name;
+    jaw_task_kind kind;
+    jaw_status status;
+    unsigned flags;
+    const jaw_item *items; /* n_items */
+    size_t n_items;
+    const char *const *advice; /* n_advice sentences, each something to do */
+    size_t n_advice;
+    const double *resid; /* mm, one a reading; NULL when there are none */
+    size_t n;
+    double rms;
+    int dof;
+} jaw_finding;
+
 /* The setup as a whole: do the touches scatter as their repeats say? */
 typedef struct jaw_solution_quality {
     double dof;    /* spare statements */
@@ -437,6 +547,8 @@ const jaw_zero_found *jaw_solution_zeros(const jaw_solution *s, size_t *n);
 const jaw_tool_found *jaw_solution_tools(const jaw_solution *s, size_t *n);
 const jaw_surface_found *jaw_solution_surfaces(const jaw_solution *s,
                                                size_t *n);
+
+const jaw_finding *jaw_solution_findings(const jaw_solution *s, size_t *n);
 
 jaw_solution_quality jaw_solution_total(const jaw_solution *s);
 

@@ -78,3 +78,25 @@ unsigned jaw__same_touch(const jaw_touch t[], size_t n)
                 return JAW_SAME_TOUCH;
     return 0;
 }
+
+jaw_status jaw__places_take(jaw__places *places, const jaw_touch t[], size_t n,
+                            double up)
+{
+    places->p = places->few;
+    places->many = NULL;
+    if (n > JAW__FEW) {
+        if (n > SIZE_MAX / sizeof *places->many)
+            return JAW_ENOMEM;
+        places->p = places->many = malloc(n * sizeof *places->many);
+        if (places->many == NULL)
+            return JAW_ENOMEM;
+    }
+    for (size_t i = 0; i < n; i++)
+        places->p[i] = (jaw_vec3){t[i].x, t[i].y, t[i].z + up};
+    return JAW_OK;
+}
+
+void jaw__places_drop(jaw__places *places)
+{
+    free(places->many);
+}

@@ -5,8 +5,6 @@
 #include "feature.h"
 
 #include <math.h>
-#include <stdint.h>
-#include <stdlib.h>
 
 static jaw_face face_nan(void)
 {
@@ -60,21 +58,16 @@ static jaw_status face_tilted(const jaw_touch t[], size_t n,
                               const jaw_tip *tip, jaw_face *face,
                               double resid[])
 {
-    jaw_vec3 few[JAW__FEW], *p = few;
+    jaw__places places;
     double radius = jaw_tip_end_radius(tip);
     double off = radius + jaw_tip_end(tip);
     jaw_plane plane;
 
-    if (n > JAW__FEW) {
-        p = n > SIZE_MAX / sizeof *p ? NULL : malloc(n * sizeof *p);
-        if (p == NULL)
-            return JAW_ENOMEM;
-    }
-    for (size_t i = 0; i < n; i++)
-        p[i] = (jaw_vec3){t[i].x, t[i].y, t[i].z + radius};
-    jaw_status status = jaw_fit_plane(p, n, &plane, resid);
-    if (p != few)
-        free(p);
+    jaw_status status = jaw__places_take(&places, t, n, radius);
+    if (status != JAW_OK)
+        return status;
+    status = jaw_fit_plane(places.p, n, &plane, resid);
+    jaw__places_drop(&places);
     if (status != JAW_OK)
         return status;
     /* A wall that stands upright is no face to touch from above. */

@@ -30,6 +30,23 @@ jaw_status jaw__centres_take(jaw__centres *centres, const jaw_touch t[],
                              size_t n, jaw__lack lack);
 void jaw__centres_drop(jaw__centres *centres);
 
+/* The same in space: tip centres above the lowest points that were touched. */
+typedef struct jaw__places {
+    jaw_vec3 *p;
+    jaw_vec3 few[JAW__FEW];
+    jaw_vec3 *many;
+} jaw__places;
+
+/* jaw__places_take: with z raised by `up`; JAW_OK, JAW_ENOMEM; jaw__places_drop
+ * is for JAW_OK only. */
+jaw_status jaw__places_take(jaw__places *places, const jaw_touch t[], size_t n,
+                            double up);
+void jaw__places_drop(jaw__places *places);
+
+/* jaw__solid_check: tip, known diameter and touches of a ball or bar. */
+jaw_status jaw__solid_check(const jaw_touch t[], size_t n, const jaw_tip *tip,
+                            double known);
+
 /* jaw__span: distance between the outermost of p[n] along the unit vector. */
 double jaw__span(const jaw_vec2 p[], size_t n, jaw_vec2 dir);
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* json.c: a solved setup as one JSON object. */
-#include "parts.h"
+#include "findings.h"
 
 #include <math.h>
 
@@ -337,6 +337,16 @@ static json_t *all_surfaces(page *p)
     return array;
 }
 
+static json_t *all_findings(page *p)
+{
+    size_t n;
+    const jaw_finding *f = jaw_solution_findings(p->solution, &n);
+    json_t *array = json_array();
+    for (size_t i = 0; i < n; i++)
+        push(p, array, jaw__json_finding(&f[i], p->control->unit, &p->failed));
+    return array;
+}
+
 static json_t *all_notes(page *p, const jaw_notes *notes)
 {
     static const char *const severity[] = {"assumption", "doubt", "error"};
@@ -374,6 +384,7 @@ char *jaw_report_json(const jaw_setup *setup, const jaw_solution *solution,
     put(&p, object, "features", all_features(&p));
     put(&p, object, "tools", all_tools(&p));
     put(&p, object, "surfaces", all_surfaces(&p));
+    put(&p, object, "findings", all_findings(&p));
     jaw_solution_quality q = jaw_solution_total(solution);
     json_t *scatter = json_object();
     put(&p, scatter, "dof", jaw__json_real(q.dof));

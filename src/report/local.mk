@@ -5,6 +5,8 @@ libjawline_la_SOURCES += \
 	src/report/cautions.h \
 	src/report/explain.c \
 	src/report/feature.c \
+	src/report/findings.c \
+	src/report/findings.h \
 	src/report/json.c \
 	src/report/note.c \
 	src/report/page.c \

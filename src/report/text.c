@@ -2,6 +2,7 @@
 /* text.c: a solved setup as a page to read: doubts, values to enter, how good
  * they are, what was taken for granted, cautions. */
 #include "cautions.h"
+#include "findings.h"
 #include "page.h"
 
 #include <math.h>
@@ -120,11 +121,14 @@ static void put_granted_lines(page *p)
 
 static void put_value(page *p, const char *name, const char *word, double mm)
 {
-    jaw__buffer_printf(&p->b, "  %-8s%-6s", name, word);
+    /* G54.1P123 takes from the room of the value */
+    int over = (int)strlen(name) - 7, width = 14 - (over > 0 ? over : 0);
+    jaw__buffer_printf(&p->b, "  %-8s", name);
+    jaw__buffer_printf(&p->b, "%s%-6s", strlen(name) < 8 ? "" : " ", word);
     if (isnan(mm))
-        jaw__buffer_printf(&p->b, "%14s", "not found");
+        jaw__buffer_printf(&p->b, "%*s", width, "not found");
     else
-        jaw__put_length(&p->b, p->scale, mm, 14);
+        jaw__put_length(&p->b, p->scale, mm, width);
 }
 
 /* The half-width of the 95 % interval, in the value's own unit. */
@@ -648,6 +652,16 @@ static void put_quality_lines(page *p)
     put_scatter(p);
 }
 
+/* ------------------------------------------------------------ around the part */
+
+static void put_findings(page *p)
+{
+    size_t n;
+    const jaw_finding *f = jaw_solution_findings(p->solution, &n);
+    for (size_t i = 0; i < n; i++)
+        jaw__put_finding(&p->b, p->scale, &f[i]);
+}
+
 static void put_quality(page *p)
 {
     jaw__page_under(p, "How good", put_quality_lines);
@@ -685,6 +699,7 @@ char *jaw_report_text(const jaw_setup *setup, const jaw_solution *solution,
     put_first(&p);
     put_enter(&p);
     put_quality(&p);
+    jaw__page_under(&p, "Around the part", put_findings);
     if (style.explain)
         jaw__page_explain(&p);
     jaw__page_under(&p, "Taken for granted", put_granted_lines);

@@ -4,7 +4,10 @@ libjawline_la_SOURCES += \
 	src/setup/budget.c \
 	src/setup/equations.c \
 	src/setup/find.c \
+	src/setup/findings.c \
+	src/setup/forms.c \
 	src/setup/heights.c \
+	src/setup/indicated.c \
 	src/setup/joint.c \
 	src/setup/joint.h \
 	src/setup/judge.c \
@@ -21,11 +24,13 @@ libjawline_la_SOURCES += \
 	src/setup/store.c \
 	src/setup/store.h \
 	src/setup/suspects.c \
+	src/setup/tasks.c \
 	src/setup/tell.c \
 	src/setup/tools.c \
 	src/setup/trials.c \
 	src/setup/twice.c \
 	src/setup/unknowns.c \
+	src/setup/vise.c \
 	src/setup/worth.c \
 	src/setup/worth.h \
 	src/setup/zero.c \

@@ -245,6 +245,48 @@
       "look at the largest residuals; the uncertainties here stand on the "    \
       "scatter that was seen")                                                 \
     X(SAY_ZERO_TWICE, JAW_ERROR, JAW_ECONFLICT, "%s is there twice",           \
-      "give each work zero its own register")
+      "give each work zero its own register")                                  \
+    X(SAY_PARALLELS_HIGH, JAW_ERROR, JAW_ECONFLICT,                            \
+      "in '%s' the parallels are %s high and the jaws %s: nothing is gripped", \
+      "use lower parallels, or check both heights")                            \
+    X(SAY_LITTLE_GRIP, JAW_DOUBT, JAW_OK,                                      \
+      "'%s' grips only %s of the stock",                                       \
+      "use lower parallels, or take light cuts away from the fixed jaw")       \
+    X(SAY_BELOW_JAWS, JAW_DOUBT, JAW_OK,                                       \
+      "in '%s' the stock's top lies %s below that of the jaws: a cutter at "   \
+      "its edge meets them",                                                   \
+      "use higher parallels")                                                  \
+    X(SAY_TOO_WIDE, JAW_DOUBT, JAW_OK,                                         \
+      "'%s' does not open far enough for stock that is %s wide",               \
+      "check the size and the opening")                                        \
+    X(SAY_LONG_STOCK, JAW_DOUBT, JAW_OK,                                       \
+      "in '%s' the stock is %s long, more than twice the jaws' width",         \
+      "support its ends")                                                      \
+    X(SAY_VISE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "'%s' is no vise",            \
+      "name a vise entry of this sheet")                                       \
+    X(SAY_JAW_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                                \
+      "'%s' is no edge that a fixed jaw could be", "%s")                       \
+    X(SAY_READINGS_FEW, JAW_ERROR, JAW_EFEW,                                   \
+      "%s '%s' takes %d readings or more and has %zu", "take more")            \
+    X(SAY_READINGS_RANK, JAW_ERROR, JAW_ERANK,                                 \
+      "the readings of %s '%s' stand in too few places",                       \
+      "spread them: along the whole wall, or all the way round")               \
+    X(SAY_READINGS_ODD, JAW_ERROR, JAW_ECONFLICT,                              \
+      "the readings of %s '%s' change more than their places do",              \
+      "check the unit of both columns, and that the places come first")        \
+    X(SAY_READINGS_SCATTER, JAW_DOUBT, JAW_OK,                                 \
+      "the readings of %s '%s' scatter more than %s explains",                 \
+      "look at the largest residual, clean the surface and take it again")     \
+    X(SAY_READINGS_CROWD, JAW_DOUBT, JAW_OK,                                   \
+      "the readings of %s '%s' crowd on one side, so that small errors grow",  \
+      "spread them all the way round")                                         \
+    X(SAY_ARM_TRUE, JAW_ASSUMPTION, JAW_OK,                                    \
+      "the first arm of '%s' is taken to lie true along its axis both times",  \
+      "indicate it before each sweep")                                         \
+    X(SAY_TOP_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                                \
+      "'%s' is no face that the stock's top could be", "%s")                   \
+    X(SAY_TOP_OFF, JAW_DOUBT, JAW_OK,                                          \
+      "'%s' was touched %s higher than the stack in '%s' says",                \
+      "look for chips below the stock, check parallels and stock size")
 
 #endif

@@ -32,6 +32,20 @@ long jaw__find_setter(const jaw_setup *setup, const char *name)
     return JAW__NOWHERE;
 }
 
+bool jaw__height_node(const jaw__solver *sv, const char *name, size_t *node)
+{
+    long f = jaw__find_feature(sv->setup, name);
+    long s = jaw__find_setter(sv->setup, name);
+
+    if (f != JAW__NOWHERE && sv->setup->features[f].kind == JAW_FACE)
+        *node = jaw__feature_node(sv, (size_t)f);
+    else if (f == JAW__NOWHERE && s != JAW__NOWHERE)
+        *node = jaw__setter_node(sv, (size_t)s);
+    else
+        return false;
+    return true;
+}
+
 long jaw__find_tool(const jaw_setup *setup, int number)
 {
     for (size_t i = 0; i < setup->n_tools; i++)

@@ -62,6 +62,9 @@ void jaw_setup_free(jaw_setup *setup)
     free(setup->contacts);
     free(setup->zeros);
     free(setup->sources);
+    free(setup->tasks);
+    free(setup->task_readings);
+    free(setup->readings);
     free(setup);
 }
 

@@ -8,6 +8,11 @@
 
 #include "store.h"
 
+/* The readings that belong to one task. */
+typedef struct jaw__readings {
+    size_t first, n;
+} jaw__readings;
+
 /* The part of the touches and holes that belongs to one feature. */
 typedef struct jaw__share {
     size_t first_touch, n_touches;
@@ -34,12 +39,16 @@ struct jaw_setup {
     jaw_tool_entry *tools;
     jaw_contact_entry *contacts;
     jaw_zero_entry *zeros;
+    jaw_task *tasks;
+    jaw__readings *task_readings; /* one a task */
+    jaw_reading *readings;
     const char **sources; /* the first is that of number 1 */
     size_t n_tips, n_features, n_touches, n_holes, n_asides;
     size_t n_setters, n_tools, n_contacts, n_zeros, n_sources;
+    size_t n_tasks, n_readings;
     size_t room_tips, room_features, room_shares, room_touches, room_places;
     size_t room_holes, room_asides, room_setters, room_tools, room_contacts;
-    size_t room_zeros, room_sources;
+    size_t room_zeros, room_sources, room_tasks, room_task_readings, room_readings;
 };
 
 #endif

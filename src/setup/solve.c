@@ -31,10 +31,12 @@ static bool solution_make_room(jaw__solver *sv)
     out->tools = room_for(setup->n_tools, sizeof *out->tools);
     out->surfaces = room_for(setup->n_features + setup->n_setters,
                              sizeof *out->surfaces);
-    return sv->nodes && sv->repeat_said && sv->spindle_said &&
-           sv->tip_bad && sv->feature_bad && out->features && out->resid &&
-           out->touch && out->aside && out->zeros && out->tools &&
-           out->surfaces;
+    out->findings = room_for(setup->n_tasks, sizeof *out->findings);
+    out->task_resid = room_for(setup->n_readings, sizeof *out->task_resid);
+    return sv->nodes && sv->repeat_said && sv->spindle_said && sv->tip_bad &&
+           sv->feature_bad && out->features && out->resid && out->touch &&
+           out->aside && out->zeros && out->tools && out->surfaces &&
+           out->findings && out->task_resid;
 }
 
 static void list_surfaces(jaw__solver *sv)
@@ -126,6 +128,10 @@ void jaw_solution_free(jaw_solution *solution)
     free(solution->surfaces);
     free(solution->steps);
     free(solution->budget);
+    free(solution->findings);
+    free(solution->task_resid);
+    free(solution->items);
+    free(solution->advice);
     free(solution);
 }
 

@@ -27,6 +27,11 @@ struct jaw_solution {
     jaw_step *steps; /* of all zeros and tools */
     jaw_budget_line *budget; /* of all values */
     size_t n_budget, room_budget;
+    jaw_finding *findings;
+    double *task_resid; /* of all readings */
+    jaw_item *items;    /* of all findings */
+    const char **advice;
+    size_t n_findings, n_items, room_items, n_advice, room_advice;
     size_t n_features, n_zeros, n_tools, n_surfaces, n_steps, room_steps;
 };
 
@@ -92,6 +97,10 @@ long jaw__find_feature(const jaw_setup *setup, const char *name);
 long jaw__find_setter(const jaw_setup *setup, const char *name);
 long jaw__find_tool(const jaw_setup *setup, int number);
 
+/* jaw__height_node: node of a surface that a zero may take its Z from: a face
+ * or a setter; false when it is none. */
+bool jaw__height_node(const jaw__solver *sv, const char *name, size_t *node);
+
 /* A hint that names what a person most likely meant; "" never. */
 jaw__text jaw__tip_hint(const jaw_setup *setup, const char *name);
 jaw__text jaw__feature_hint(const jaw_setup *setup, const char *name);
@@ -146,6 +155,18 @@ void jaw__solve_zeros(jaw__solver *sv);
 void jaw__solve_tools(jaw__solver *sv);
 void jaw__solve_worth(jaw__solver *sv);
 void jaw__drop_joint(jaw__solver *sv);
+
+/* jaw__item, jaw__advise: one more figure or sentence of a finding. */
+void jaw__item(jaw__solver *sv, jaw_finding *f, double value,
+               jaw_quantity quantity, double half95, const char *format, ...)
+    JAW_PRINTF(6, 7);
+void jaw__advise(jaw__solver *sv, jaw_finding *f, const char *format, ...)
+    JAW_PRINTF(3, 4);
+
+/* jaw__advise_tap: which end of a wall to tap, how far and to which side. */
+void jaw__advise_tap(jaw__solver *sv, jaw_finding *f, const char *name,
+                     jaw_side faces, double skew, double span);
+
 
 /* jaw__tell_suspects: names several touches of a feature that the others do not
  * agree with; false when there are none or only one.  To be asked only when no

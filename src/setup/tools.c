@@ -27,10 +27,10 @@ static const jaw__node *first_zero(const jaw__solver *sv, double *at)
 
     for (size_t i = 0; i < setup->n_zeros; i++) {
         const jaw_zero_term *term = &setup->zeros[i].term[JAW_Z];
-        long f = jaw__find_feature(setup, term->feature);
+        size_t node;
         *at = term->at;
-        if (f != JAW__NOWHERE && setup->features[f].kind == JAW_FACE)
-            return &sv->nodes[jaw__feature_node(sv, (size_t)f)];
+        if (jaw__height_node(sv, term->feature, &node))
+            return &sv->nodes[node];
     }
     return NULL;
 }

@@ -35,6 +35,27 @@ typedef struct jaw__worth {
     bool *spoken;  /* one a feature: its place in a pattern is what is off */
 } jaw__worth;
 
+/* forms.c: a linear form is started, put together, and weighed (worth.c).  All
+ * of them do nothing, and weighing knows nothing, where there is no adjustment:
+ * f is NULL.  Each adds c times the derivatives of one thing; false: it has none.
+ * jaw__put_base: what a register of the convention has beyond Z or L alone. */
+void jaw__form_start(jaw__worth *w);
+void jaw__put_local(jaw__worth *w, const jaw__part *part, size_t k, double c);
+void jaw__put_shared(jaw__worth *w, size_t id, double c);
+void jaw__put_theta(jaw__worth *w, const jaw__part *part, double c);
+void jaw__put_node(jaw__worth *w, size_t node, double c);
+void jaw__put_base(jaw__worth *w, double c);
+bool jaw__put_zero(jaw__worth *w, size_t zero, jaw_axis axis, double c);
+bool jaw__put_turn(jaw__worth *w, size_t zero, double c);
+jaw_value_trust jaw__weigh(jaw__worth *w);
+
+/* findings.c: the answers to all tasks; one file a kind finds them. */
+void jaw__solve_tasks(jaw__worth *w);
+void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_stock(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_tram(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_square(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+
 /* jaw__times: what the sigma of an equation is multiplied by. */
 double jaw__times(const jaw__worth *w, const jaw__origin *o);
 

@@ -52,11 +52,10 @@ static bool z_tip_to_part(zero_work *w, const jaw__node *face, double at,
 
     for (size_t i = 0; i < setup->n_zeros; i++) {
         const jaw_zero_entry *first = &setup->zeros[i];
-        long f = jaw__find_feature(setup, first->term[JAW_Z].feature);
-        if (f == JAW__NOWHERE || setup->features[f].kind != JAW_FACE)
+        size_t node;
+        if (!jaw__height_node(w->sv, first->term[JAW_Z].feature, &node))
             continue;
-        const jaw__node *base = &w->sv->nodes[jaw__feature_node(w->sv,
-                                                                (size_t)f)];
+        const jaw__node *base = &w->sv->nodes[node];
         if (base->chain != face->chain)
             break;
         w->z->zero.z =
@@ -71,30 +70,45 @@ static bool z_tip_to_part(zero_work *w, const jaw__node *face, double at,
     return false;
 }
 
+/* A setter needs no touches of its own. */
+static const jaw__node *height_of(zero_work *w, const jaw_zero_term *term,
+                                  const char **kind)
+{
+    size_t node;
+    long index;
+
+    *kind = "surface";
+    if (jaw__height_node(w->sv, term->feature, &node) &&
+        node >= w->sv->setup->n_features)
+        return &w->sv->nodes[node];
+    const jaw_found *f =
+        jaw__zero_feature(w, term->feature, term->place, "Z", &index);
+    if (f == NULL)
+        return NULL;
+    *kind = "face";
+    if (f->kind == JAW_FACE)
+        return &w->sv->nodes[jaw__feature_node(w->sv, (size_t)index)];
+    jaw__tell(w->sv, SAY_TERM_KIND, term->place,
+              "name a face that was touched from above",
+              jaw_feature_word(f->kind), term->feature, "z");
+    jaw__zero_fail(w, JAW_EUNKNOWN);
+    return NULL;
+}
+
 void jaw__find_z(zero_work *w)
 {
     const jaw_zero_term *term = &w->e->term[JAW_Z];
     const jaw_control *c = &w->sv->setup->control;
-    long index;
+    const char *kind;
 
     if (term->feature == NULL)
         return;
-    const jaw_found *f =
-        jaw__zero_feature(w, term->feature, term->place, "Z", &index);
-    if (f == NULL)
+    const jaw__node *node = height_of(w, term, &kind);
+    if (node == NULL)
         return;
-    if (f->kind != JAW_FACE) {
-        jaw__tell(w->sv, SAY_TERM_KIND, term->place,
-                 "name a face that was touched from above",
-                 jaw_feature_word(f->kind), term->feature, "z");
-        jaw__zero_fail(w, JAW_EUNKNOWN);
-        return;
-    }
-    const jaw__node *node =
-        &w->sv->nodes[jaw__feature_node(w->sv, (size_t)index)];
     if (node->grounded)
-        jaw__step(w->sv, node->value, JAW_LENGTH, "Z  machine Z of face '%s'",
-                  term->feature);
+        jaw__step(w->sv, node->value, JAW_LENGTH, "Z  machine Z of %s '%s'",
+                  kind, term->feature);
     jaw__step(w->sv, -term->at, JAW_LENGTH,
               "Z  less the part coordinate stated there");
     bool known = c->lengths == JAW_TIP_TO_PART

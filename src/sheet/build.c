@@ -21,41 +21,37 @@ _Static_assert(JAW_GAUGE_LINE == 0 && JAW_TIP_TO_PART == 1 &&
 
 /* ------------------------------------------------------------------ fields */
 
-/* The good field of that role; NULL when it is absent or broken. */
-static const jaw__field *good(const jaw__reader *r, jaw__role role)
+const jaw__field *jaw__good(const jaw__reader *r, jaw__role role)
 {
     const jaw__field *f = &r->entry.field[role];
     return f->state == JAW__GOOD ? f : NULL;
 }
 
-static double number_of(const jaw__reader *r, jaw__role role, double otherwise)
+double jaw__number_of(const jaw__reader *r, jaw__role role, double otherwise)
 {
-    const jaw__field *f = good(r, role);
+    const jaw__field *f = jaw__good(r, role);
     return f ? f->v[0].number : otherwise;
 }
 
-/* How well it is known: value i of the field; 0 when that is not stated. */
-static double known_of(const jaw__reader *r, jaw__role role, int i)
+double jaw__known_of(const jaw__reader *r, jaw__role role, int i)
 {
-    const jaw__field *f = good(r, role);
+    const jaw__field *f = jaw__good(r, role);
     return f && f->v[i].given ? f->v[i].number : 0;
 }
 
-static const char *text_of(const jaw__reader *r, jaw__role role)
+const char *jaw__text_of(const jaw__reader *r, jaw__role role)
 {
-    const jaw__field *f = good(r, role);
+    const jaw__field *f = jaw__good(r, role);
     return f ? f->v[0].text : NULL;
 }
 
-static jaw_place place_of(const jaw__reader *r, jaw__role role)
+jaw_place jaw__place_of(const jaw__reader *r, jaw__role role)
 {
-    const jaw__field *f = good(r, role);
+    const jaw__field *f = jaw__good(r, role);
     return f ? f->v[0].place : (jaw_place){0};
 }
 
-/* A broken entry may lack what the setup insists on: it is left out, and the
- * mistake was told already. */
-static void took(jaw__reader *r, jaw_status status)
+void jaw__took(jaw__reader *r, jaw_status status)
 {
     if (status == JAW_ENOMEM)
         r->log.no_memory = true;
@@ -102,11 +98,11 @@ static void build_travel(jaw__reader *r, const jaw__field *f)
 /* Kept until the end of the sheet, because the defaults depend on the unit. */
 static void keep_control(jaw__reader *r)
 {
-    const jaw__field *turn = good(r, JAW__TURN);
-    const jaw__field *lengths = good(r, JAW__LENGTHS);
+    const jaw__field *turn = jaw__good(r, JAW__TURN);
+    const jaw__field *lengths = jaw__good(r, JAW__LENGTHS);
 
-    r->control.step = number_of(r, JAW__STEP, nan_);
-    r->control.angle_step = number_of(r, JAW__ANGLE_STEP, nan_);
+    r->control.step = jaw__number_of(r, JAW__STEP, nan_);
+    r->control.angle_step = jaw__number_of(r, JAW__ANGLE_STEP, nan_);
     r->control.can_turn = turn && turn->v[0].choice == 0;
     if (!lengths)
         return;
@@ -134,14 +130,14 @@ void jaw__build_control(jaw__reader *r)
     else if (say && c.can_turn)
         jaw__assumed(&r->log, (jaw_place){0}, JAW__SAY_ANGLE_STEP_ASSUMED,
                      NULL);
-    took(r, jaw_setup_set_control(r->setup, &c));
+    jaw__took(r, jaw_setup_set_control(r->setup, &c));
 }
 
 /* A sheet that is included has one of its own. */
 static void build_title(jaw__reader *r, const char *text)
 {
     if (r->source == 0)
-        took(r, jaw_setup_set_title(r->setup, text));
+        jaw__took(r, jaw_setup_set_title(r->setup, text));
 }
 
 static void build_unit(jaw__reader *r)
@@ -171,7 +167,7 @@ static void build_temperature(jaw__reader *r)
                          .expansion_known = v[3].given ? v[3].number / 1e6 : 0,
                          .place = r->entry.place};
 
-    took(r, jaw_setup_set_temperature(r->setup, &t));
+    jaw__took(r, jaw_setup_set_temperature(r->setup, &t));
 }
 
 /* --------------------------------------------------------------------- tip */
@@ -235,11 +231,11 @@ static void take_reach(jaw__reader *r, jaw_tip_entry *tip)
     static const jaw__role role[2] = {JAW__RUNOUT, JAW__LOBES};
 
     for (int k = 0; k < 4; k++) {
-        const jaw__field *f = good(r, role[k / 2]);
+        const jaw__field *f = jaw__good(r, role[k / 2]);
         if (!f)
             continue;
         tip->harmonic[k] = f->v[k % 2].number;
-        tip->harmonic_known[k] = known_of(r, role[k / 2], 2 + k % 2);
+        tip->harmonic_known[k] = jaw__known_of(r, role[k / 2], 2 + k % 2);
     }
     memcpy(tip->correlation, r->entry.correlation, sizeof tip->correlation);
     check_correlations(r, tip);
@@ -247,36 +243,36 @@ static void take_reach(jaw__reader *r, jaw_tip_entry *tip)
 
 static void build_tip(jaw__reader *r, const char *name)
 {
-    const jaw__field *shape = good(r, JAW__SHAPE);
-    const jaw__field *tool = good(r, JAW__TOOL);
-    double diameter = number_of(r, JAW__DIAMETER, nan_);
+    const jaw__field *shape = jaw__good(r, JAW__SHAPE);
+    const jaw__field *tool = jaw__good(r, JAW__TOOL);
+    double diameter = jaw__number_of(r, JAW__DIAMETER, nan_);
     jaw_tip_entry tip = {
         .name = name,
         .tip = jaw_tip_make(shape ? (jaw_tip_shape)shape->v[0].choice
                                   : JAW_TIP_CYLINDER,
                             diameter),
-        .diameter_known = known_of(r, JAW__DIAMETER, 1),
-        .length_known = known_of(r, JAW__LENGTH, 1),
+        .diameter_known = jaw__known_of(r, JAW__DIAMETER, 1),
+        .length_known = jaw__known_of(r, JAW__LENGTH, 1),
         .tool = tool ? tool->v[0].choice : 0,
         .place = r->entry.place,
     };
 
-    tip.tip.paper = number_of(r, JAW__PAPER, 0);
-    tip.tip.length = number_of(r, JAW__LENGTH, nan_);
-    tip.tip.repeat = number_of(r, JAW__REPEAT, nan_);
+    tip.tip.paper = jaw__number_of(r, JAW__PAPER, 0);
+    tip.tip.length = jaw__number_of(r, JAW__LENGTH, nan_);
+    tip.tip.repeat = jaw__number_of(r, JAW__REPEAT, nan_);
     take_reach(r, &tip);
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_TIP,
                                  .text = name,
                                  .diameter = diameter,
                                  .place = r->entry.head[0].place});
-    took(r, jaw_setup_add_tip(r->setup, &tip));
+    jaw__took(r, jaw_setup_add_tip(r->setup, &tip));
 }
 
 /* ---------------------------------------------------------------- features */
 
 static jaw_side side_of(const jaw__reader *r, jaw__role role)
 {
-    const jaw__field *f = good(r, role);
+    const jaw__field *f = jaw__good(r, role);
     return f ? (jaw_side)(f->v[0].choice + 1) : JAW_SIDE_NONE;
 }
 
@@ -306,18 +302,20 @@ static void check_edge(jaw__reader *r, const jaw_feature_entry *edge)
     check_touches_face(r, edge->name, edge->faces);
     jaw_side towards = jaw_side_opposite(edge->faces);
     if (edge->moving != JAW_SIDE_NONE && edge->moving != towards)
-        mistake(r, place_of(r, JAW__MOVING), JAW__SAY_FACES_MOVING, name.text,
+        mistake(r, jaw__place_of(r, JAW__MOVING), JAW__SAY_FACES_MOVING, name.text,
                 jaw_side_word(edge->faces), jaw_side_word(edge->moving),
                 jaw_side_word(towards));
 }
 
-/* What no touch, or no touch of one wall, leaves open. */
-static void check_rows(jaw__reader *r, const char *name)
+void jaw__check_rows(jaw__reader *r, const char *name)
 {
     jaw__entry *e = &r->entry;
-    bool walls = e->rule->rows == JAW__ROWS_WALLS;
+    bool walls = e->rule->rows == JAW__ROWS_WALLS ||
+                 e->rule->rows == JAW__ROWS_TWICE;
     jaw__shown shown = show(name);
     const char *word = e->rule->word;
+    bool sweeps = e->rule->rows == JAW__ROWS_TWICE;
+    bool round = e->rule->rows == JAW__ROWS_ROUND;
 
     /* A face may be touched by tools alone, in their entries. */
     if (e->broken || e->rule->id == JAW__ENTRY_FACE)
@@ -325,25 +323,26 @@ static void check_rows(jaw__reader *r, const char *name)
     if (e->n_touches + e->n_holes == 0)
         mistake(r, e->place, JAW__SAY_NO_TOUCHES, word, shown.text,
                 e->rule->rows == JAW__ROWS_HOLES ? "0 0 2.1134 -4.0021"
+                : round                          ? "90 0.0012"
                                                  : "1.5000 -3.1120",
-                NULL);
+                sweeps || round ? "readings" : "touches");
     else if (walls && e->slash.line == 0)
-        mistake(r, e->place, JAW__SAY_SLASH_MISSING, word, shown.text, NULL,
-                NULL);
+        mistake(r, e->place, JAW__SAY_SLASH_MISSING, word, shown.text,
+                sweeps ? "sweep" : "wall", NULL);
     else if (walls && e->first_wall == e->n_touches)
-        mistake(r, e->slash, JAW__SAY_SLASH_LAST, shown.text, NULL, NULL,
-                NULL);
+        mistake(r, e->slash, JAW__SAY_SLASH_LAST, shown.text,
+                sweeps ? "sweep" : "wall", NULL, NULL);
 }
 
 static void take_size(jaw__reader *r, jaw_feature_entry *feature, bool round)
 {
-    const jaw__field *f = good(r, JAW__SIZE);
+    const jaw__field *f = jaw__good(r, JAW__SIZE);
 
     if (!f)
         return;
     const jaw__value *within = round ? &f->v[3] : &f->v[1];
     feature->size = f->v[0].number;
-    feature->size_known = round ? known_of(r, JAW__SIZE, 2) : 0;
+    feature->size_known = round ? jaw__known_of(r, JAW__SIZE, 2) : 0;
     feature->size_place = f->v[0].place;
     feature->size_use =
         round && f->v[1].choice == 1 ? JAW_SIZE_KNOWN : JAW_SIZE_EXPECTED;
@@ -362,12 +361,12 @@ static void add_rows(jaw__reader *r)
 
     for (size_t i = 0; i < e->n_touches && !r->log.no_memory; i++) {
         if (e->slash.line != 0 && i == e->first_wall)
-            took(r, jaw_setup_other_wall(r->setup));
-        took(r, (e->aside[i] ? jaw_setup_aside_touch : jaw_setup_add_touch)(
+            jaw__took(r, jaw_setup_other_wall(r->setup));
+        jaw__took(r, (e->aside[i] ? jaw_setup_aside_touch : jaw_setup_add_touch)(
                     r->setup, e->touches[i], e->places[i]));
     }
     for (size_t i = 0; i < e->n_holes && !r->log.no_memory; i++)
-        took(r, (e->aside[i] ? jaw_setup_aside_hole : jaw_setup_add_hole)(
+        jaw__took(r, (e->aside[i] ? jaw_setup_aside_hole : jaw_setup_add_hole)(
                     r->setup, &e->holes[i]));
 }
 
@@ -377,28 +376,28 @@ static void build_feature(jaw__reader *r, const char *name,
     jaw_feature_entry feature = {
         .name = name,
         .kind = kind,
-        .tip = text_of(r, JAW__TIP),
+        .tip = jaw__text_of(r, JAW__TIP),
         .faces = side_of(r, JAW__FACES),
         .moving = side_of(r, JAW__MOVING),
         .size_use = JAW_SIZE_FREE,
         .size = nan_,
         .within = nan_,
-        .places_known = known_of(r, JAW__PLACES, 0),
-        .repeat = known_of(r, JAW__REPEAT, 0),
+        .places_known = jaw__known_of(r, JAW__PLACES, 0),
+        .repeat = jaw__known_of(r, JAW__REPEAT, 0),
         .place = r->entry.place,
-        .tip_place = place_of(r, JAW__TIP),
-        .faces_place = place_of(r, JAW__FACES),
+        .tip_place = jaw__place_of(r, JAW__TIP),
+        .faces_place = jaw__place_of(r, JAW__FACES),
     };
 
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_FEATURE,
                                  .text = name,
                                  .place = r->entry.head[0].place});
     take_size(r, &feature, kind == JAW_BORE || kind == JAW_BOSS);
-    check_rows(r, name);
+    jaw__check_rows(r, name);
     if (kind == JAW_EDGE)
         check_edge(r, &feature);
     jaw_status status = jaw_setup_add_feature(r->setup, &feature);
-    took(r, status);
+    jaw__took(r, status);
     if (status == JAW_OK)
         add_rows(r);
 }
@@ -418,13 +417,13 @@ static void build_hole(jaw__reader *r, const jaw__field *f)
 
 static void build_setter(jaw__reader *r, const char *name)
 {
-    const jaw__field *height = good(r, JAW__HEIGHT);
+    const jaw__field *height = jaw__good(r, JAW__HEIGHT);
     jaw_setter_entry setter = {
         .name = name,
-        .top = number_of(r, JAW__TOP, nan_),
-        .height = number_of(r, JAW__HEIGHT, nan_),
-        .top_known = known_of(r, JAW__TOP, 1),
-        .height_known = known_of(r, JAW__HEIGHT, 2),
+        .top = jaw__number_of(r, JAW__TOP, nan_),
+        .height = jaw__number_of(r, JAW__HEIGHT, nan_),
+        .top_known = jaw__known_of(r, JAW__TOP, 1),
+        .height_known = jaw__known_of(r, JAW__HEIGHT, 2),
         .on = height ? height->v[1].text : NULL,
         .place = r->entry.place,
     };
@@ -434,7 +433,7 @@ static void build_setter(jaw__reader *r, const char *name)
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_FEATURE,
                                  .text = name,
                                  .place = r->entry.head[0].place});
-    took(r, jaw_setup_add_setter(r->setup, &setter));
+    jaw__took(r, jaw_setup_add_setter(r->setup, &setter));
 }
 
 /* A setter says what touched it, a tool what it touched. */
@@ -448,7 +447,7 @@ static void build_contact(jaw__reader *r, const jaw__field *f)
 
     if (!head->given)
         return;
-    if (r->entry.rule->id == JAW__ENTRY_SETTER) {
+    if (r->entry.rule->id != JAW__ENTRY_TOOL) {
         contact.surface = head->text;
         contact.surface_place = head->place;
         contact.tip = f->v[1].text;
@@ -460,7 +459,7 @@ static void build_contact(jaw__reader *r, const jaw__field *f)
         contact.between = (f->v[2].given ? f->v[2].number : 0) +
                           (f->v[3].given ? f->v[3].number : 0);
     }
-    took(r, jaw_setup_add_contact(r->setup, &contact));
+    jaw__took(r, jaw_setup_add_contact(r->setup, &contact));
 }
 
 static void build_tool(jaw__reader *r)
@@ -469,23 +468,23 @@ static void build_tool(jaw__reader *r)
     jaw_tool_entry tool = {
         .number = e->head[0].choice,
         .text = e->head[1].text,
-        .length = number_of(r, JAW__LENGTH, nan_),
-        .length_known = known_of(r, JAW__LENGTH, 1),
-        .diameter = number_of(r, JAW__DIAMETER, nan_),
+        .length = jaw__number_of(r, JAW__LENGTH, nan_),
+        .length_known = jaw__known_of(r, JAW__LENGTH, 1),
+        .diameter = jaw__number_of(r, JAW__DIAMETER, nan_),
         .place = e->place,
     };
 
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_TOOL,
                                  .number = tool.number,
                                  .place = e->head[0].place});
-    took(r, jaw_setup_add_tool(r->setup, &tool));
+    jaw__took(r, jaw_setup_add_tool(r->setup, &tool));
 }
 
 /* -------------------------------------------------------------------- zero */
 
 static void take_turn(jaw__reader *r, jaw_zero_entry *zero)
 {
-    const jaw__field *f = good(r, JAW__TURN);
+    const jaw__field *f = jaw__good(r, JAW__TURN);
 
     if (!f)
         return;
@@ -506,13 +505,13 @@ static void build_zero(jaw__reader *r, const char *name)
 {
     static const jaw__role role[JAW_AXES] = {JAW__AT_X, JAW__AT_Y, JAW__AT_Z};
     jaw_zero_entry zero = {.name = name,
-                           .square_known = known_of(r, JAW__SQUARE, 0),
+                           .square_known = jaw__known_of(r, JAW__SQUARE, 0),
                            .place = r->entry.place};
     bool any = false;
 
     take_turn(r, &zero);
     for (int a = JAW_X; a < JAW_AXES; a++) {
-        const jaw__field *f = good(r, role[a]);
+        const jaw__field *f = jaw__good(r, role[a]);
         if (!f)
             continue;
         any = true;
@@ -525,7 +524,7 @@ static void build_zero(jaw__reader *r, const char *name)
                                  .place = r->entry.head[0].place});
     if (!any && !r->entry.broken)
         mistake(r, zero.place, JAW__SAY_ZERO_EMPTY, name, NULL, NULL, NULL);
-    took(r, jaw_setup_add_zero(r->setup, &zero));
+    jaw__took(r, jaw_setup_add_zero(r->setup, &zero));
 }
 
 /* ----------------------------------------------------------------- entries */
@@ -569,6 +568,10 @@ static void build_named(jaw__reader *r, jaw__entry_id id, const char *text)
     case JAW__ENTRY_SETTER: build_setter(r, text); break;
     case JAW__ENTRY_TOOL: build_tool(r); break;
     case JAW__ENTRY_ZERO: build_zero(r, text); break;
+    case JAW__ENTRY_VISE: jaw__build_vise(r, text); break;
+    case JAW__ENTRY_STOCK: jaw__build_stock(r, text); break;
+    case JAW__ENTRY_TRAM: jaw__build_tram(r, text); break;
+    case JAW__ENTRY_SQUARE: jaw__build_square(r, text); break;
     default:
         if (kind_of(id) != JAW_FEATURE_KINDS)
             build_feature(r, text, kind_of(id));

@@ -250,6 +250,14 @@ static bool angle_read(jaw__reader *r, const jaw__kind_rule *kind,
     return in_range(r, *rad, kind->range, kind->called, example);
 }
 
+bool jaw__angle_read(jaw__reader *r, const char *called, const char *example,
+                     double *rad)
+{
+    jaw__kind_rule any = {.range = JAW__ANY, .called = called};
+
+    return angle_read(r, &any, example, rad);
+}
+
 /* More than any temperature, and any expansion in millionths. */
 static const double plain_max = 1000;
 

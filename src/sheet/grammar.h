@@ -78,6 +78,7 @@ typedef enum jaw__reads {
       "the name of an edge, face, bore, boss, slot, web or pattern")          \
     X(SURFACE, AS_NAME, ANY, "the name of a face or setter",                   \
       "the name of a face or of a setter")                                    \
+    X(VISE, AS_NAME, ANY, "the name of a vise", "the name of a vise entry")    \
     X(REGISTER, AS_REGISTER, ANY, "a register",                                \
       "a work register of the control: G54 to G59, or one of the numbered "    \
       "extension, G54.1P1 and so on")                           \
@@ -94,7 +95,10 @@ typedef enum jaw__rows_rule {
     JAW__ROWS_XY,    /* x y, x y z, or labelled */
     JAW__ROWS_XYZ,   /* x y z, or labelled */
     JAW__ROWS_WALLS, /* as XY, with a lone / between two walls */
-    JAW__ROWS_HOLES  /* nominal x y, touched x y */
+    JAW__ROWS_HOLES, /* nominal x y, touched x y */
+    JAW__ROWS_SWEEP, /* place on the axis, indicator */
+    JAW__ROWS_TWICE, /* the same, with a lone / between two sweeps */
+    JAW__ROWS_ROUND  /* angle, indicator */
 } jaw__rows_rule;
 
 /* Columns: entry, word, form of the head, rows, how many entries there may be,
@@ -197,6 +201,37 @@ typedef enum jaw__rows_rule {
       "tools are touched.  With neither top nor height, what touched it "      \
       "finds it.",                                                             \
       "setter puck  touched -8.1234 with tool 1")                              \
+    X(VISE, "vise", "NAME", NO_ROWS, MANY,                                     \
+      "A vise: its bed and its jaws.  Its name is that of a surface, the bed, " \
+      "on which tips and tools may be touched.",                               \
+      "vise bench\n"                                                           \
+      "  bed -14.2500 known to 0.0005\n"                                       \
+      "  jaws 1.7500 wide 6.0000 open 8.0000")                                 \
+    X(STOCK, "stock", "NAME", NO_ROWS, MANY,                                   \
+      "What stands in a vise, before anything is touched: how high its top "   \
+      "will be and how sure that is, and whether the jaws have enough of it.  "\
+      "Its name is that of a surface, its top: a zero may take its z from it.",\
+      "stock blank in bench\n"                                                 \
+      "  size 5.0 3.0 1.0 known to 0.002\n"                                    \
+      "  parallels 1.5000 known to 0.0002")                                    \
+    X(TRAM, "tram", "NAME", ROWS_ROUND, MANY,                                  \
+      "The head, swung over the table with an indicator in the spindle: how "  \
+      "it leans, what a cutter makes of that, and which way to turn it.",      \
+      "tram head radius 4.0 cutter 2.0\n"                                      \
+      "  0   0.0012\n"                                                         \
+      "  90  0.0003\n"                                                         \
+      "  180 -0.0010\n"                                                        \
+      "  270 0.0001")                                                          \
+    X(SQUARE, "square", "NAME", ROWS_TWICE, MANY,                              \
+      "How square two axes are: one arm of a square is laid along the first, " \
+      "the other is swept along the second; then the square is turned over, "  \
+      "so that its own error changes sides, and swept again.",                 \
+      "square axes faces x+ then x- over 6.0\n"                                \
+      "  0 0.0000\n"                                                           \
+      "  5 0.0011\n"                                                           \
+      "  /\n"                                                                  \
+      "  0 0.0000\n"                                                           \
+      "  5 -0.0007")                                                           \
     X(TOOL, "tool", "NUMBER [TEXT]", NO_ROWS, MANY,                            \
       "A tool whose length is known or wanted.",                               \
       "tool 3 \"3/8 ball mill\"\n"                                             \
@@ -337,6 +372,56 @@ typedef enum jaw__rows_rule {
     X(SETTER, TOUCHED, "touched", "READING with TOUCHER", MANY,                \
       "the reading of z when a tip or a tool met it",                          \
       "touched -8.1234 with tool 1")                                           \
+    X(VISE, BED, "bed", "READING [known to SPREAD]", MAY,                      \
+      "the reading at which a tool of length 0 would meet the vise's bed; "    \
+      "what touches the bed finds it when it is not given",                    \
+      "bed -14.2500 known to 0.0005")                                          \
+    X(VISE, TOUCHED, "touched", "READING with TOUCHER", MANY,                  \
+      "the reading of z when a tip or a tool met the bed",                     \
+      "touched -9.9375 with tool 1")                                           \
+    X(VISE, JAWS, "jaws", "SIZE [wide SIZE] [open SIZE]", MUST,                \
+      "how high the jaws stand above the bed, how wide they are, and how far " \
+      "they open",                                                             \
+      "jaws 1.7500 wide 6.0000 open 8.0000")                                   \
+    X(VISE, FIXED, "fixed", "FEATURE", MAY,                                    \
+      "the edge that was touched on the fixed jaw: how it lies, and which end "\
+      "to tap how far",                                                        \
+      "fixed jaw")                                                             \
+    X(STOCK, IN, "in", "VISE", MUST, "the vise that it stands in", "in bench") \
+    X(STOCK, SIZE, "size", "SIZE SIZE SIZE [known to SPREAD]", MUST,           \
+      "along the jaws, across them, and its height; known to is about the "    \
+      "height",                                                                \
+      "size 5.0 3.0 1.0 known to 0.002")                                       \
+    X(STOCK, PARALLELS, "parallels", "SIZE [known to SPREAD]", MAY,            \
+      "the height of the parallels that it stands on",                         \
+      "parallels 1.5000 known to 0.0002")                                      \
+    X(STOCK, GRIP, "grip", "SIZE", MAY,                                        \
+      "the least height of stock that shall be in the jaws; 3 mm when it is "  \
+      "not given",                                                             \
+      "grip 0.1250")                                                           \
+    X(STOCK, TOP, "top", "FEATURE", MAY,                                       \
+      "the face that was touched on the stock, to be held against the stack",  \
+      "top top")                                                               \
+    X(TRAM, RADIUS, "radius", "SIZE", MUST,                                    \
+      "from the spindle's axis to where the plunger rests",                    \
+      "radius 4.0")                                                            \
+    X(TRAM, CUTTER, "cutter", "SIZE", MAY,                                     \
+      "the diameter of the cutter whose marks are asked for", "cutter 2.0")    \
+    X(TRAM, BASE, "base", "SIZE", MAY,                                         \
+      "between the bolts of the head or column: how thick a shim goes there",  \
+      "base 9.0")                                                              \
+    X(TRAM, REPEAT, "repeat", "SIZE", MAY,                                     \
+      "how well one reading comes back: one standard deviation; the readings " \
+      "themselves tell when it is not given",                                  \
+      "repeat 0.0001")                                                         \
+    X(SQUARE, FACES, "faces", "x+|x-|y+|y- [then x+|x-|y+|y-]", MUST,          \
+      "which way the swept side of the arm faces, first and when turned over; "\
+      "the same both times when then is left out",                             \
+      "faces x+ then x-")                                                      \
+    X(SQUARE, OVER, "over", "SIZE", MAY,                                       \
+      "the length over which the axes' squareness is told as well",            \
+      "over 6.0")                                                              \
+    X(SQUARE, REPEAT, "repeat", "SIZE", MAY, "as for tram", "repeat 0.0001")   \
     X(TOOL, LENGTH, "length", "SIZE [known to SPREAD]", MAY,                   \
       "from the gauge line to its tip, when it is known",                      \
       "length 4.0250")                                                         \
@@ -404,6 +489,16 @@ typedef enum jaw__role {
     JAW__TOP,
     JAW__HEIGHT,
     JAW__TOUCHED,
+    JAW__BED,
+    JAW__JAWS,
+    JAW__FIXED,
+    JAW__IN,
+    JAW__PARALLELS,
+    JAW__GRIP,
+    JAW__RADIUS,
+    JAW__CUTTER,
+    JAW__BASE,
+    JAW__OVER,
     JAW__AT_X,
     JAW__AT_Y,
     JAW__AT_Z,

@@ -17,4 +17,5 @@ libjawline_la_SOURCES += \
 	src/sheet/reader.h \
 	src/sheet/rows.c \
 	src/sheet/sheet.c \
+	src/sheet/tasks.c \
 	src/sheet/touch.c

@@ -123,15 +123,15 @@
       "take the / out; only slot and web have two walls")                      \
     X(SLASH_TWICE, "'%1' has a third wall",                                    \
       "take this / out; the first is in line %2")                              \
-    X(SLASH_EMPTY, "no touch stands above the /",                              \
-      "write the touches of one wall above it, of the other below it")         \
+    X(SLASH_EMPTY, "no row stands above the /",                                \
+      "write the rows of the one above it, of the other below it")             \
     X(SLASH_TRAILING, "'%1' does not belong to the /",                         \
       "let the / stand alone in its line")                                     \
-    X(SLASH_MISSING, "%1 '%2' has touches of one wall only",                   \
-      "put a lone / between the touches of its two walls")                     \
-    X(SLASH_LAST, "no touch stands below the / of '%1'",                       \
-      "write the touches of the second wall below it")                         \
-    X(NO_TOUCHES, "%1 '%2' has no touches",                                    \
+    X(SLASH_MISSING, "%1 '%2' has rows of one %3 only",                        \
+      "put a lone / between the rows of its two %3s")                          \
+    X(SLASH_LAST, "no row stands below the / of '%1'",                         \
+      "write those of the second %2 below it")                                 \
+    X(NO_TOUCHES, "%1 '%2' has no %4",                                         \
       "write them below it in indented rows, as in: %3")                       \
     /* what an entry means */                                                  \
     X(UNIT_LATE, "the unit is stated below a length that carries none",        \

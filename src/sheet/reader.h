@@ -7,6 +7,7 @@
  * touch.c  its rows;
  * include.c a sheet within the sheet;
  * build.c  what an entry means, handed to the setup;
+ * tasks.c  the same for what is stated beside features and zeros;
  * names.c  what only the whole sheet can tell: names given twice and such. */
 #ifndef JAW__READER_H
 #define JAW__READER_H
@@ -169,6 +170,10 @@ bool jaw__form_starts(const char *form, const jaw__token *token);
 bool jaw__length_read(jaw__reader *r, jaw__range range, const char *called,
                       const char *example, double *mm);
 
+/* jaw__angle_read: the same as an angle in rad. */
+bool jaw__angle_read(jaw__reader *r, const char *called, const char *example,
+                     double *rad);
+
 /* ----------------------------------------------------------------- entry.c */
 
 const jaw__entry_rule *jaw__entry_rule_find(const jaw__token *token);
@@ -196,12 +201,33 @@ void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole, bool aside);
 
 /* ----------------------------------------------------------------- build.c */
 
+/* jaw__good: the good field of that role; NULL when it is absent or broken.
+ * The next four are of its first value, or of another when it is not there;
+ * jaw__known_of: value i, 0 when that is not stated. */
+const jaw__field *jaw__good(const jaw__reader *r, jaw__role role);
+double jaw__number_of(const jaw__reader *r, jaw__role role, double otherwise);
+double jaw__known_of(const jaw__reader *r, jaw__role role, int i);
+const char *jaw__text_of(const jaw__reader *r, jaw__role role);
+jaw_place jaw__place_of(const jaw__reader *r, jaw__role role);
+/* jaw__took: what the setup said of an entry.  A broken entry may lack what the
+ * setup insists on: it is left out, and the mistake was told already. */
+void jaw__took(jaw__reader *r, jaw_status status);
+/* jaw__check_rows: what no row, or none of one wall, leaves open. */
+void jaw__check_rows(jaw__reader *r, const char *name);
+
 /* jaw__build_field: takes a field that may be given more than once. */
 void jaw__build_field(jaw__reader *r, const jaw__field_rule *rule,
                       const jaw__field *field);
 void jaw__build_entry(jaw__reader *r);
 /* jaw__build_control: from all that the sheet said. */
 void jaw__build_control(jaw__reader *r);
+
+/* ----------------------------------------------------------------- tasks.c */
+
+void jaw__build_vise(jaw__reader *r, const char *name);
+void jaw__build_stock(jaw__reader *r, const char *name);
+void jaw__build_tram(jaw__reader *r, const char *name);
+void jaw__build_square(jaw__reader *r, const char *name);
 
 /* ----------------------------------------------------------------- names.c */
 

@@ -19,6 +19,12 @@ static const char *const shape[] = {
         "a row is x and y, as in: 1.5000 -3.1120; or as in: x 0.8820",
     [JAW__ROWS_HOLES] =
         "a row is nominal x and y, then touched x and y: 0 0 2.1134 -4.0021",
+    [JAW__ROWS_SWEEP] =
+        "a row is the place and what the indicator says: 1.5000 0.0012",
+    [JAW__ROWS_TWICE] =
+        "a row is the place and what the indicator says: 1.5000 0.0012",
+    [JAW__ROWS_ROUND] =
+        "a row is the angle and what the indicator says: 90 0.0012",
 };
 
 /* The axis that a label names, 0 to 2; -1 when the token is no label. */
@@ -54,7 +60,7 @@ bool jaw__row_starts(const jaw__reader *r)
 /* The mistake of a / that stands where it should not; MESSAGES when none. */
 static jaw__message slash_mistake(const jaw__entry *e, const jaw__token *t)
 {
-    if (e->rule->rows != JAW__ROWS_WALLS)
+    if (e->rule->rows != JAW__ROWS_WALLS && e->rule->rows != JAW__ROWS_TWICE)
         return JAW__SAY_SLASH_NONE;
     if (e->slash.line != 0)
         return JAW__SAY_SLASH_TWICE;
@@ -122,11 +128,26 @@ static bool aside_read(jaw__reader *r, bool *aside)
 
 /* ----------------------------------------------------------------- numbers */
 
+/* Rows of an indicator: where, and what it says. */
+static bool is_reading(jaw__rows_rule rows)
+{
+    return rows == JAW__ROWS_SWEEP || rows == JAW__ROWS_TWICE ||
+           rows == JAW__ROWS_ROUND;
+}
+
+static int most_numbers(jaw__rows_rule rows)
+{
+    return rows == JAW__ROWS_HOLES ? 4 : is_reading(rows) ? 2 : 3;
+}
+
 /* One number, or what is wrong with it; reading goes on behind it, so that all
  * mistakes of a row are told. */
-static bool number_read(jaw__reader *r, const char *example, double *value)
+static bool number_read(jaw__reader *r, bool angle, const char *example,
+                        double *value)
 {
-    bool good = jaw__length_read(r, JAW__ANY, "a length", example, value);
+    bool good = angle ? jaw__angle_read(r, "an angle", example, value)
+                      : jaw__length_read(r, JAW__ANY, "a length", example,
+                                         value);
 
     if (!jaw__at_end(r))
         jaw__advance(r);
@@ -159,7 +180,7 @@ static bool labelled_read(jaw__reader *r, double value[3])
             return false;
         }
         jaw__advance(r);
-        good &= number_read(r, "x 0.8820", &value[axis]);
+        good &= number_read(r, false, "x 0.8820", &value[axis]);
     }
     return good;
 }
@@ -167,7 +188,10 @@ static bool labelled_read(jaw__reader *r, double value[3])
 /* Up to four numbers; more are counted. */
 static bool numbers_read(jaw__reader *r, double value[4], int *n)
 {
-    bool good = true;
+    bool good = true, round = r->entry.rule->rows == JAW__ROWS_ROUND;
+    const char *example = is_reading(r->entry.rule->rows)
+                              ? strchr(shape[r->entry.rule->rows], ':') + 2
+                              : "1.5000 -3.1120";
 
     for (*n = 0; !numbers_end(r); ++*n) {
         double more;
@@ -176,7 +200,8 @@ static bool numbers_read(jaw__reader *r, double value[4], int *n)
                                                 : JAW__SAY_ROW_WORD);
             return false;
         }
-        good &= number_read(r, "1.5000 -3.1120", *n < 4 ? &value[*n] : &more);
+        good &= number_read(r, round && *n == 0, example,
+                            *n < 4 ? &value[*n] : &more);
     }
     return good;
 }
@@ -234,6 +259,8 @@ void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole, bool aside)
 /* Whether a row of n numbers without labels is what the entry takes. */
 static bool count_fits(jaw__rows_rule rows, int n)
 {
+    if (is_reading(rows))
+        return n == 2;
     if (rows == JAW__ROWS_HOLES)
         return n == 4;
     return n == 3 || (n == 2 && rows != JAW__ROWS_XYZ);
@@ -246,7 +273,8 @@ static bool row_values(jaw__reader *r, double v[4])
     jaw_place place = r->token.place;
     int n;
 
-    if (label_of(&r->token) >= 0 && rows != JAW__ROWS_HOLES)
+    if (label_of(&r->token) >= 0 && rows != JAW__ROWS_HOLES &&
+        !is_reading(rows))
         return labelled_read(r, v);
     if (!numbers_read(r, v, &n))
         return false;
@@ -254,8 +282,8 @@ static bool row_values(jaw__reader *r, double v[4])
         return true;
     jaw__shown count = jaw__show_int(n);
     jaw__mistake(&r->log, place,
-                 n > (rows == JAW__ROWS_HOLES ? 4 : 3) ? JAW__SAY_ROW_LONG
-                                                       : JAW__SAY_ROW_SHORT,
+                 n > most_numbers(rows) ? JAW__SAY_ROW_LONG
+                                        : JAW__SAY_ROW_SHORT,
                  count.text, shape[rows], NULL, NULL);
     return false;
 }

@@ -394,3 +394,40 @@ EXTRA_DIST += \
 	tests/errors/include-unit.expect \
 	tests/errors/include-unit.inc \
 	tests/errors/include-unit.jaw
+EXTRA_DIST += \
+	tests/errors/square-arm.expect \
+	tests/errors/square-arm.jaw \
+	tests/errors/square-one-sweep.expect \
+	tests/errors/square-one-sweep.jaw \
+	tests/errors/square-swapped.expect \
+	tests/errors/square-swapped.jaw \
+	tests/errors/stock-below.expect \
+	tests/errors/stock-below.jaw \
+	tests/errors/stock-grip.expect \
+	tests/errors/stock-grip.jaw \
+	tests/errors/stock-long.expect \
+	tests/errors/stock-long.jaw \
+	tests/errors/stock-no-top.expect \
+	tests/errors/stock-no-top.jaw \
+	tests/errors/stock-parallels.expect \
+	tests/errors/stock-parallels.jaw \
+	tests/errors/stock-top.expect \
+	tests/errors/stock-top.jaw \
+	tests/errors/stock-vise.expect \
+	tests/errors/stock-vise.jaw \
+	tests/errors/stock-wide.expect \
+	tests/errors/stock-wide.jaw \
+	tests/errors/tram-crowd.expect \
+	tests/errors/tram-crowd.jaw \
+	tests/errors/tram-few.expect \
+	tests/errors/tram-few.jaw \
+	tests/errors/tram-no-rows.expect \
+	tests/errors/tram-no-rows.jaw \
+	tests/errors/tram-one-place.expect \
+	tests/errors/tram-one-place.jaw \
+	tests/errors/tram-scatter.expect \
+	tests/errors/tram-scatter.jaw \
+	tests/errors/tram-three-numbers.expect \
+	tests/errors/tram-three-numbers.jaw \
+	tests/errors/vise-no-jaw.expect \
+	tests/errors/vise-no-jaw.jaw

@@ -13,6 +13,7 @@ TCase *words_case(void);
 TCase *edge_case(void);
 TCase *face_case(void);
 TCase *round_case(void);
+TCase *solid_case(void);
 TCase *walls_case(void);
 TCase *pattern_case(void);
 TCase *promise_case(void);

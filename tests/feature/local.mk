@@ -12,6 +12,7 @@ tests_feature_feature_SOURCES = \
 	tests/feature/promise.c \
 	tests/feature/random.h \
 	tests/feature/round.c \
+	tests/feature/solid.c \
 	tests/feature/true.c \
 	tests/feature/true.h \
 	tests/feature/walls.c \

@@ -12,6 +12,7 @@ int main(void)
     suite_add_tcase(suite, edge_case());
     suite_add_tcase(suite, face_case());
     suite_add_tcase(suite, round_case());
+    suite_add_tcase(suite, solid_case());
     suite_add_tcase(suite, walls_case());
     suite_add_tcase(suite, pattern_case());
     suite_add_tcase(suite, promise_case());

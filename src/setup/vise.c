@@ -1,0 +1,195 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* vise.c: what holds the stock: how the fixed jaw lies and which end to tap,
+ * how high the stock's top stands, whether the jaws have enough of it, and
+ * whether the top that was touched is where the stack says. */
+#include "worth.h"
+
+#include <math.h>
+#include <string.h>
+
+/* -------------------------------------------------------------- fixed jaw */
+
+static bool along_x(jaw_side faces)
+{
+    return faces == JAW_SIDE_YPLUS || faces == JAW_SIDE_YMINUS;
+}
+
+void jaw__advise_tap(jaw__solver *sv, jaw_finding *f, const char *name,
+                     jaw_side faces, double skew, double span)
+{
+    bool x = along_x(faces);
+    jaw_vec2 out = jaw_side_normal(faces);
+    /* the wall's outward shift for one more mm along the axis */
+    double rise = (x ? out.y : -out.x) * tan(skew);
+    double tap = fabs(rise) * span;
+
+    if (tap < sv->setup->control.step / 2) {
+        jaw__advise(sv, f, "'%s' lies along %s to the last digit", name,
+                    x ? "X" : "Y");
+        return;
+    }
+    jaw__advise(sv, f, "tap the end of '%s' at %s by %s towards %s, then "
+                "look at it again",
+                name, x ? rise > 0 ? "X+" : "X-" : rise > 0 ? "Y+" : "Y-",
+                jaw__fine_text(sv, tap).s,
+                jaw_side_word(jaw_side_opposite(faces)));
+}
+
+/* A wall's direction is known up to half a turn. */
+static double against_axis(double theta, jaw_side faces)
+{
+    return remainder(along_x(faces) ? theta : theta - M_PI / 2, M_PI);
+}
+
+void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+{
+    jaw__solver *sv = w->sv;
+    const jaw_vise_task *v = &task->as.vise;
+    long at = jaw__find_feature(sv->setup, v->fixed);
+
+    if (v->fixed == NULL)
+        return;
+    if (at == JAW__NOWHERE || sv->setup->features[at].kind != JAW_EDGE) {
+        f->status = JAW_EUNKNOWN;
+        jaw__tell(sv, SAY_JAW_UNKNOWN, v->fixed_place,
+                  jaw__feature_hint(sv->setup, v->fixed).s, v->fixed);
+        return;
+    }
+    const jaw_found *found = &sv->out->features[at];
+    jaw_side faces = jaw__side_of(&sv->setup->features[at]);
+    f->status = found->status;
+    if (found->status != JAW_OK || faces == JAW_SIDE_NONE)
+        return;
+    if (found->flags & JAW_DIRECTION_ASSUMED) {
+        jaw__advise(sv, f, "touch '%s' in a second place to see how it lies",
+                    v->fixed);
+        return;
+    }
+    double skew = against_axis(found->as.edge.theta, faces);
+    jaw__form_start(w);
+    jaw__put_theta(w, &w->j->parts[at], 1);
+    jaw__item(sv, f, skew, JAW_ANGLE, jaw__weigh(w).half95,
+              "skew of the fixed jaw");
+    jaw__advise_tap(sv, f, v->fixed, faces, skew, found->as.edge.span);
+}
+
+/* ------------------------------------------------------------------ stock */
+
+static const jaw_task *vise_of(const jaw_setup *setup, const char *name)
+{
+    for (size_t i = 0; i < setup->n_tasks; i++)
+        if (setup->tasks[i].kind == JAW_TASK_VISE &&
+            strcmp(setup->tasks[i].name, name) == 0)
+            return &setup->tasks[i];
+    return NULL;
+}
+
+static void tell_wrong(jaw__solver *sv, const jaw_task *task,
+                       const jaw_held *held)
+{
+    const jaw_stock_task *s = &task->as.stock;
+    const struct {
+        unsigned bit;
+        enum jaw__message say;
+        double mm;
+    } wrong[] = {{JAW_HOLD_LITTLE_GRIP, SAY_LITTLE_GRIP, held->grip},
+                 {JAW_HOLD_BELOW_JAWS, SAY_BELOW_JAWS, -held->above},
+                 {JAW_HOLD_TOO_WIDE, SAY_TOO_WIDE, s->size[1].value},
+                 {JAW_HOLD_LONG, SAY_LONG_STOCK, s->size[0].value}};
+
+    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++)
+        if (held->wrong & wrong[i].bit)
+            jaw__tell(sv, wrong[i].say, task->place, NULL, s->vise,
+                      jaw__length_text(sv, wrong[i].mm).s);
+}
+
+/* Heights above the bed are enough to judge the stack. */
+static bool judge_stack(jaw__solver *sv, const jaw_task *task, jaw_finding *f,
+                        const jaw_vise_task *v)
+{
+    const jaw_stock_task *s = &task->as.stock;
+    jaw_vise stack = {.bed = {0, 0},
+                      .parallels = s->parallels,
+                      .jaw_height = v->jaw_height,
+                      .jaw_width = v->jaw_width,
+                      .opening = v->opening,
+                      .stock = {s->size[0], s->size[1], s->size[2]},
+                      .least_grip = s->least_grip};
+    jaw_held held;
+
+    f->status = jaw_hold_vise(&stack, &held);
+    if (f->status == JAW_ECONFLICT)
+        jaw__tell(sv, SAY_PARALLELS_HIGH, task->place, NULL, s->vise,
+                  jaw__length_text(sv, stack.parallels.value).s,
+                  jaw__length_text(sv, stack.jaw_height).s);
+    if (f->status != JAW_OK)
+        return false;
+    tell_wrong(sv, task, &held);
+    jaw__item(sv, f, held.grip, JAW_LENGTH, (double)NAN, "height in the jaws");
+    jaw__item(sv, f, held.above, JAW_LENGTH, (double)NAN, "height above them");
+    return true;
+}
+
+/* Z of the stock's top, from what is known of the bed. */
+static void find_top(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+{
+    jaw__solver *sv = w->sv;
+    size_t node = jaw__setter_node(
+        sv, (size_t)jaw__find_setter(sv->setup, task->name));
+
+    if (!sv->nodes[node].grounded)
+        return; /* said where the heights were solved */
+    jaw__form_start(w);
+    jaw__put_node(w, node, 1);
+    jaw__item(sv, f, sv->nodes[node].value, JAW_LENGTH, jaw__weigh(w).half95,
+              "top by the stack, machine Z");
+}
+
+/* How far the face that was touched lies from where the stack has it. */
+static void check_top(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+{
+    jaw__solver *sv = w->sv;
+    const jaw_stock_task *s = &task->as.stock;
+    long at = jaw__find_feature(sv->setup, s->top);
+
+    if (s->top == NULL)
+        return;
+    if (at == JAW__NOWHERE || sv->setup->features[at].kind != JAW_FACE) {
+        jaw__tell(sv, SAY_TOP_UNKNOWN, s->top_place,
+                  jaw__surface_hint(sv->setup, s->top).s, s->top);
+        return;
+    }
+    size_t face = jaw__feature_node(sv, (size_t)at);
+    size_t node = jaw__setter_node(
+        sv, (size_t)jaw__find_setter(sv->setup, task->name));
+    if (!sv->nodes[face].grounded || !sv->nodes[node].grounded)
+        return;
+    double off = sv->nodes[face].value - sv->nodes[node].value;
+    jaw__form_start(w);
+    jaw__put_node(w, face, 1);
+    jaw__put_node(w, node, -1);
+    jaw_value_trust t = jaw__weigh(w);
+    jaw__item(sv, f, off, JAW_LENGTH, t.half95, "'%s' was touched higher by",
+              s->top);
+    if (fabs(off) > JAW__DOUBTFUL * t.u)
+        jaw__tell(sv, SAY_TOP_OFF, s->top_place, NULL, s->top,
+                  jaw__fine_text(sv, off).s, task->name);
+}
+
+void jaw__find_stock(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+{
+    const jaw_stock_task *s = &task->as.stock;
+    const jaw_task *vise = vise_of(w->sv->setup, s->vise);
+    size_t node;
+
+    if (vise == NULL) {
+        f->status = JAW_EUNKNOWN;
+        if (jaw__height_node(w->sv, s->vise, &node)) /* else it was told */
+            jaw__tell(w->sv, SAY_VISE_UNKNOWN, s->vise_place, NULL, s->vise);
+        return;
+    }
+    if (!judge_stack(w->sv, task, f, &vise->as.vise))
+        return;
+    find_top(w, task, f);
+    check_top(w, task, f);
+}
