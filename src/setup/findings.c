@@ -91,7 +91,7 @@ void jaw__solve_tasks(jaw__worth *w)
     jaw__solver *sv = w->sv;
     const jaw_setup *setup = sv->setup;
 
-    for (size_t i = 0; i < setup->n_tasks; i++) {
+    for (size_t i = 0; i < setup->n_tasks && !sv->no_memory; i++) {
         jaw_finding *f = &sv->out->findings[i];
         *f = (jaw_finding){.name = setup->tasks[i].name,
                            .kind = setup->tasks[i].kind,

@@ -31,7 +31,7 @@ void jaw__put_shared(jaw__worth *w, size_t id, double c)
         w->sv->no_memory = true;
 }
 
-void jaw__put_theta(jaw__worth *w, const jaw__part *part, double c)
+static void put_theta(jaw__worth *w, const jaw__part *part, double c)
 {
     if (part->beside)
         return;
@@ -39,6 +39,12 @@ void jaw__put_theta(jaw__worth *w, const jaw__part *part, double c)
         jaw__put_shared(w, part->turn, c);
     else
         jaw__put_local(w, part, part->n - 1, c);
+}
+
+void jaw__put_direction(jaw__worth *w, size_t feature, double c)
+{
+    if (w->f != NULL)
+        put_theta(w, &w->j->parts[feature], c);
 }
 
 /* The turn of the part, as far as it was measured. */
@@ -53,7 +59,7 @@ static void put_skew(jaw__worth *w, const jaw_zero_entry *e, double c)
     if (w->j->parts[f].frame != JAW_NO_BLOCK)
         jaw__put_shared(w, w->j->parts[f].frame + 2, c);
     else
-        jaw__put_theta(w, &w->j->parts[f], c);
+        put_theta(w, &w->j->parts[f], c);
 }
 
 void jaw__put_node(jaw__worth *w, size_t node, double c)
@@ -103,7 +109,7 @@ static void put_line(jaw__worth *w, const jaw_zero_entry *e, const line *l,
     case JAW_SLOT:
     case JAW_WEB:
         jaw__put_local(w, part, 0, c);
-        jaw__put_theta(w, part,
+        put_theta(w, part,
                   c * (dir.x * (p.x - from.x) + dir.y * (p.y - from.y)));
         return;
     case JAW_PATTERN:

@@ -67,7 +67,7 @@ void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     }
     double skew = against_axis(found->as.edge.theta, faces);
     jaw__form_start(w);
-    jaw__put_theta(w, &w->j->parts[at], 1);
+    jaw__put_direction(w, (size_t)at, 1);
     jaw__item(sv, f, skew, JAW_ANGLE, jaw__weigh(w).half95,
               "skew of the fixed jaw");
     jaw__advise_tap(sv, f, v->fixed, faces, skew, found->as.edge.span);

@@ -42,7 +42,7 @@ typedef struct jaw__worth {
 void jaw__form_start(jaw__worth *w);
 void jaw__put_local(jaw__worth *w, const jaw__part *part, size_t k, double c);
 void jaw__put_shared(jaw__worth *w, size_t id, double c);
-void jaw__put_theta(jaw__worth *w, const jaw__part *part, double c);
+void jaw__put_direction(jaw__worth *w, size_t feature, double c);
 void jaw__put_node(jaw__worth *w, size_t node, double c);
 void jaw__put_base(jaw__worth *w, double c);
 bool jaw__put_zero(jaw__worth *w, size_t zero, jaw_axis axis, double c);

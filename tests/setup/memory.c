@@ -30,6 +30,32 @@ static jaw_feature_entry feature_entry(jaw_feature_kind kind, const char *name)
                                .within = NOT};
 }
 
+static bool state_tasks(jaw_setup *s)
+{
+    jaw_task vise = {.kind = JAW_TASK_VISE,
+                     .name = "bench",
+                     .as.vise = {{-300, 0.1}, 40, 150, 100, "jaw", {0}}};
+    jaw_task stock = {
+        .kind = JAW_TASK_STOCK,
+        .name = "blank",
+        .as.stock = {"bench", {30, 0}, {{80, 0}, {60, 0}, {20, 0.1}}, 3, NULL,
+                     {0}, {0}}};
+    jaw_task tram = {.kind = JAW_TASK_TRAM, .as.tram = {100, 50, 90, 0.001}};
+    static const char *const name[] = {"t0", "t1", "t2", "t3", "t4", "t5",
+                                       "t6", "t7", "t8", "t9"};
+
+    TRY(jaw_setup_add_task(s, &vise));
+    TRY(jaw_setup_add_task(s, &stock));
+    for (int i = 0; i < 10; i++) {
+        tram.name = name[i];
+        TRY(jaw_setup_add_task(s, &tram));
+        for (int k = 0; k < 4; k++)
+            TRY(jaw_setup_add_reading(
+                s, &(jaw_reading){1.5 * k, 0.01 * k, false, {0}}));
+    }
+    return true;
+}
+
 static bool state_plane(jaw_setup *s)
 {
     const jaw_place here = {1, 1, 0};
@@ -110,7 +136,7 @@ static bool state_all(jaw_setup *s)
     static const char *const names[] = {"G54", "G55", "G56", "G57", "G58",
                                         "G59", "G5a", "G5b", "G5c"};
     TRY(jaw_setup_set_title(s, "all of it"));
-    if (!state_plane(s) || !state_heights(s))
+    if (!state_plane(s) || !state_heights(s) || !state_tasks(s))
         return false;
     for (int i = 0; i < 9; i++) {
         jaw_zero_entry z = {

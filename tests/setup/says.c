@@ -699,6 +699,137 @@ static int tell_zero_twice(shop *s)
     return s->line - 1;
 }
 
+/* ------------------------------------------------------------------- tasks */
+
+static int tell_stock(shop *s, double x, double y, double z, double parallels)
+{
+    vise(s, "bench", -300, NULL);
+    stock(s, "blank", "bench", (double[]){x, y, z}, parallels, NULL);
+    return s->line;
+}
+
+static int tell_parallels(shop *s)
+{
+    return tell_stock(s, 80, 60, 20, 41);
+}
+
+static int tell_grip(shop *s)
+{
+    return tell_stock(s, 80, 60, 20, 38);
+}
+
+static int tell_below(shop *s)
+{
+    return tell_stock(s, 80, 60, 4, 30);
+}
+
+static int tell_wide(shop *s)
+{
+    return tell_stock(s, 80, 110, 20, 30);
+}
+
+static int tell_long(shop *s)
+{
+    return tell_stock(s, 310, 60, 20, 30);
+}
+
+static int tell_no_vise(shop *s)
+{
+    setter(s, "puck", -300, NOT, NULL);
+    stock(s, "blank", "puck", (double[]){80, 60, 20}, 30, NULL);
+    return s->line;
+}
+
+static int tell_no_fixed(shop *s)
+{
+    jaw(s);
+    vise(s, "bench", -300, "jow");
+    return s->line;
+}
+
+static int tell_no_top(shop *s)
+{
+    jaw(s);
+    vise(s, "bench", -300, NULL);
+    stock(s, "blank", "bench", (double[]){80, 60, 20}, 30, "jaw");
+    return s->line;
+}
+
+/* The stack's top is at -250 and known to 0.01. */
+static int tell_top_off(shop *s)
+{
+    vise(s, "bench", -300, NULL);
+    stock(s, "blank", "bench", (double[]){80, 60, 20}, 30, "top");
+    int line = s->line;
+    tip(s, "gauged", JAW_TIP_BALL, 2, 0.002, 100);
+    feature(s, JAW_FACE, "top", "gauged");
+    touch(s, 0, 0, -149.9);
+    touch(s, 50, 0, -149.9);
+    touch(s, 50, 40, -149.9);
+    touch(s, 0, 40, -149.9);
+    return line;
+}
+
+static int tell_tram(shop *s, const double row[][2], size_t n)
+{
+    jaw_task t = {.kind = JAW_TASK_TRAM,
+                  .name = "head",
+                  .as.tram = {100, NOT, NOT, 0.002}};
+    task(s, t);
+    int line = s->line;
+    for (size_t i = 0; i < n; i++)
+        reading(s, row[i][0], row[i][1], false);
+    return line;
+}
+
+static int tell_few_readings(shop *s)
+{
+    return tell_tram(s, (const double[][2]){{0, 0.01}, {3, 0.02}}, 2);
+}
+
+static int tell_one_place(shop *s)
+{
+    return tell_tram(s, (const double[][2]){{0, 0}, {0, 1e-3}, {0, 0}}, 3);
+}
+
+static int tell_scatter(shop *s)
+{
+    return tell_tram(s,
+                     (const double[][2]){{0, 0.01}, {1.6, 0.02}, {3.1, 0},
+                                         {4.7, 0.2}, {0.8, 0.01}},
+                     5);
+}
+
+static int tell_crowd(shop *s)
+{
+    return tell_tram(s,
+                     (const double[][2]){{0, 0.010}, {0.1, 0.011},
+                                         {0.2, 0.011}, {0.3, 0.012}},
+                     4);
+}
+
+static int tell_square(shop *s, double across)
+{
+    jaw_task t = {.kind = JAW_TASK_SQUARE,
+                  .name = "axes",
+                  .as.square = {{JAW_SIDE_XPLUS, JAW_SIDE_XMINUS}, NOT, NOT}};
+    task(s, t);
+    int line = s->line;
+    for (int i = 0; i < 6; i++)
+        reading(s, 0.01 * (i % 3), across * (i % 3), i >= 3);
+    return line;
+}
+
+static int tell_odd_readings(shop *s)
+{
+    return tell_square(s, 50);
+}
+
+static int tell_arm(shop *s)
+{
+    return tell_square(s, 0.00001);
+}
+
 static int tell_tip_twice(shop *s)
 {
     tip(s, "finder", JAW_TIP_CYLINDER, 6, 0.005, NOT);
@@ -927,6 +1058,31 @@ static const struct {
      "stylus", "leave"},
     {SAY_SPINDLE, JAW_ASSUMPTION, JAW_OK, tell_spindle, "stylus", "turn it"},
     {SAY_SPREAD, JAW_DOUBT, JAW_OK, tell_spread, "scatter", "residuals"},
+    {SAY_PARALLELS_HIGH, JAW_ERROR, JAW_ECONFLICT, tell_parallels,
+     "bench|41.000 mm|40.000 mm", "lower"},
+    {SAY_LITTLE_GRIP, JAW_DOUBT, JAW_OK, tell_grip, "bench|2.000 mm", "lower"},
+    {SAY_BELOW_JAWS, JAW_DOUBT, JAW_OK, tell_below, "bench|6.000 mm",
+     "higher"},
+    {SAY_TOO_WIDE, JAW_DOUBT, JAW_OK, tell_wide, "bench|110.000 mm",
+     "opening"},
+    {SAY_LONG_STOCK, JAW_DOUBT, JAW_OK, tell_long, "bench|310.000 mm",
+     "support"},
+    {SAY_VISE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_no_vise, "puck", "vise"},
+    {SAY_JAW_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_no_fixed, "jow", "jaw"},
+    {SAY_TOP_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_no_top, "jaw", "face"},
+    {SAY_TOP_OFF, JAW_DOUBT, JAW_OK, tell_top_off, "top|0.1000 mm|blank",
+     "chips"},
+    {SAY_READINGS_FEW, JAW_ERROR, JAW_EFEW, tell_few_readings,
+     "tram|head|3|2", "more"},
+    {SAY_READINGS_RANK, JAW_ERROR, JAW_ERANK, tell_one_place, "tram|head",
+     "spread"},
+    {SAY_READINGS_ODD, JAW_ERROR, JAW_ECONFLICT, tell_odd_readings,
+     "square|axes", "unit"},
+    {SAY_READINGS_SCATTER, JAW_DOUBT, JAW_OK, tell_scatter,
+     "tram|head|0.0020 mm", "clean"},
+    {SAY_READINGS_CROWD, JAW_DOUBT, JAW_OK, tell_crowd, "tram|head",
+     "spread"},
+    {SAY_ARM_TRUE, JAW_ASSUMPTION, JAW_OK, tell_arm, "axes", "indicate"},
 };
 
 static void say(const jaw_note *note)

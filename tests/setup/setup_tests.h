@@ -20,6 +20,7 @@ TCase *zero_case(void);
 TCase *heights_case(void);
 TCase *world_case(void);
 TCase *says_case(void);
+TCase *tasks_case(void);
 TCase *tired_case(void);
 TCase *large_case(void);
 TCase *differences_case(void);

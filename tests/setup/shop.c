@@ -224,3 +224,48 @@ void print_notes(const shop *s)
                n->cure);
     }
 }
+
+void task(shop *s, jaw_task task)
+{
+    task.place = shop_next(s);
+    ck_status(jaw_setup_add_task(s->setup, &task), JAW_OK);
+}
+
+/* Jaws of 40 mm, 150 wide, open to 100. */
+void vise(shop *s, const char *name, double bed, const char *fixed)
+{
+    jaw_task t = {.kind = JAW_TASK_VISE, .name = name};
+
+    t.as.vise = (jaw_vise_task){.bed = {bed * s->unit, 0},
+                                .jaw_height = 40,
+                                .jaw_width = 150,
+                                .opening = 100,
+                                .fixed = fixed,
+                                .fixed_place = {s->line + 1, 1, 0}};
+    task(s, t);
+}
+
+void stock(shop *s, const char *name, const char *vise, const double size[3],
+           double parallels, const char *top)
+{
+    jaw_task t = {.kind = JAW_TASK_STOCK, .name = name};
+    jaw_place here = {s->line + 1, 1, 0};
+
+    t.as.stock = (jaw_stock_task){.vise = vise,
+                                  .parallels = {parallels * s->unit, 0},
+                                  .size = {{size[0] * s->unit, 0},
+                                           {size[1] * s->unit, 0},
+                                           {size[2] * s->unit, 0.01}},
+                                  .least_grip = (double)NAN,
+                                  .top = top,
+                                  .vise_place = here,
+                                  .top_place = here};
+    task(s, t);
+}
+
+void reading(shop *s, double at, double value, bool second)
+{
+    jaw_reading r = {at, value, second, shop_next(s)};
+
+    ck_status(jaw_setup_add_reading(s->setup, &r), JAW_OK);
+}

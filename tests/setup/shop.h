@@ -42,6 +42,13 @@ void touched(shop *s, int tool, double reading, const char *surface,
 void tip_touched(shop *s, const char *tip, double reading,
                  const char *surface, double between);
 
+/* Tasks, and a reading of the last one. */
+void vise(shop *s, const char *name, double bed, const char *fixed);
+void stock(shop *s, const char *name, const char *vise, const double size[3],
+           double parallels, const char *top);
+void task(shop *s, jaw_task task);
+void reading(shop *s, double at, double value, bool second);
+
 /* A work zero; NULL for an axis that is not asked for. */
 typedef struct wanted {
     const char *turn; /* feature; NULL: none */
