@@ -4,8 +4,25 @@ libjawline_la_SOURCES += \
 	src/fit/bend.h \
 	src/fit/circle.c \
 	src/fit/circle_known.c \
+	src/fit/curved.c \
+	src/fit/curved.h \
+	src/fit/curved_body.h \
+	src/fit/curved_passes.c \
+	src/fit/curved_passes.h \
+	src/fit/curved_passes_avx2.c \
+	src/fit/curved_place.c \
+	src/fit/curved_root.c \
+	src/fit/cylinder.c \
+	src/fit/cylinder.h \
+	src/fit/cylinder_found.c \
+	src/fit/cylinder_rival.c \
+	src/fit/cylinder_ways.c \
 	src/fit/exact.h \
 	src/fit/found.c \
+	src/fit/hull.h \
+	src/fit/hull2.c \
+	src/fit/hull3.c \
+	src/fit/hull_side.c \
 	src/fit/lanes.h \
 	src/fit/line.c \
 	src/fit/long.c \
@@ -19,7 +36,23 @@ libjawline_la_SOURCES += \
 	src/fit/passes_body.h \
 	src/fit/plane.c \
 	src/fit/rigid.c \
+	src/fit/rigid3.c \
 	src/fit/shape.c \
+	src/fit/slope.h \
+	src/fit/space.c \
+	src/fit/space.h \
+	src/fit/sphere.c \
+	src/fit/sphere.h \
+	src/fit/sphere_found.c \
+	src/fit/sphere_known.c \
+	src/fit/sweep.c \
 	src/fit/view.c \
 	src/fit/view.h \
-	src/fit/wide_body.h
+	src/fit/wide_body.h \
+	src/fit/zone.c \
+	src/fit/zone.h \
+	src/fit/zone_around.c \
+	src/fit/zone_circle.c \
+	src/fit/zone_line.c \
+	src/fit/zone_plane.c \
+	src/fit/zone_within.c

@@ -1,0 +1,216 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* curved.c: the best sphere or cylinder near a start, sought as a bent plane:
+ * bend.c in space (its reasons stand there).  The model is that of Forbes, NPL
+ * Report DITC 140/89, and Shakarji, J. Res. NIST 103 (1998) 633-641, in other
+ * unknowns: of a small patch the centre runs away with the radius and takes
+ * the digits with it; the foot stays.
+ *
+ * Seen from the foot a touch has t along axis[0], u along axis[1] and v along
+ * the normal.  With z = t^2 + u^2 + v^2 for a sphere, u^2 + v^2 for a cylinder,
+ * and q = 2 v - bend z, it lies
+ *     g = q / (1 + root),  root = sqrt(1 - bend q) = distance / r
+ * on the side of the normal.  From 2 g - bend g^2 = q follow all derivatives
+ * by (shift, pitch, roll, yaw, bend); those of a patch go as 1, t, u, t u,
+ * t^2 + u^2 (u^2 of a cylinder).
+ *
+ * The steps are Newton's with the full second derivatives, damped as by
+ * Levenberg and Marquardt. */
+#include "curved_passes.h"
+
+#define STEPS_MAX 200
+/* As in bend.c: a step of this share is the last, Newton squares it. */
+#define LAST_STEP 0x1p-27
+#define DAMPING_FIRST 0x1p-10
+#define DAMPING_MAX 0x1p+60
+
+/* Lower Cholesky factor of m in place; false when not positive. */
+static bool factor(double m[JAW__FREE][JAW__FREE], int n)
+{
+    for (int i = 0; i < n; i++) {
+        for (int k = 0; k < i; k++) {
+            for (int l = 0; l < k; l++)
+                m[i][k] -= m[i][l] * m[k][l];
+            m[i][k] /= m[k][k];
+            m[i][i] -= m[i][k] * m[i][k];
+        }
+        if (!(m[i][i] > 4 * DBL_EPSILON))
+            return false;
+        m[i][i] = sqrt(m[i][i]);
+    }
+    return true;
+}
+
+static void substitute(double m[JAW__FREE][JAW__FREE], int n, double x[])
+{
+    for (int i = 0; i < n; i++) {
+        for (int k = 0; k < i; k++)
+            x[i] -= m[i][k] * x[k];
+        x[i] /= m[i][i];
+    }
+    for (int i = n - 1; i >= 0; i--) {
+        for (int k = i + 1; k < n; k++)
+            x[i] -= m[k][i] * x[k];
+        x[i] /= m[i][i];
+    }
+}
+
+/* Step from sums s, columns brought to unit length first. */
+static bool next_step(const jaw__normal *s, double damping,
+                      const bool free[JAW__FREE], double x[JAW__FREE])
+{
+    double m[JAW__FREE][JAW__FREE], d[JAW__FREE], y[JAW__FREE];
+    int to[JAW__FREE], n = 0;
+
+    for (int i = 0; i < JAW__FREE; i++) {
+        x[i] = 0;
+        if (!free[i])
+            continue;
+        d[n] = sqrt(s->size[i]);
+        if (!(d[n] > 0))
+            return false;
+        to[n++] = i;
+    }
+    for (int i = 0; i < n; i++) {
+        for (int k = 0; k <= i; k++)
+            m[i][k] = s->m[jaw__place[to[k]][to[i]]] / d[i] / d[k];
+        m[i][i] += damping;
+        y[i] = -s->g[to[i]] / d[i];
+    }
+    if (!factor(m, n))
+        return false;
+    substitute(m, n, y);
+    for (int i = 0; i < n; i++)
+        x[to[i]] = y[i] / d[i];
+    return true;
+}
+
+/* By how much the step moves the distances, root mean square, at most. */
+static double stir(const jaw__normal *s, const double x[JAW__FREE], size_t n)
+{
+    double sum = 0;
+
+    for (int i = 0; i < JAW__FREE; i++)
+        sum += fabs(x[i]) * sqrt(s->size[i]);
+    return sum / sqrt((double)n);
+}
+
+/* Steps beyond these sizes mean nothing: half a radius, half a radian, and a
+ * bend that doubles, or appears over the length of the touches. */
+static bool shorten(const jaw__curved *at, double length, double x[JAW__FREE])
+{
+    const double most[JAW__FREE] = {0.5 / fabs(at->bend), 0.5, 0.5, 0.5,
+                                    fmax(fabs(at->bend), 1 / length)};
+    double cut = 1;
+
+    for (int i = 0; i < JAW__FREE; i++)
+        if (fabs(x[i]) > cut * most[i])
+            cut = most[i] / fabs(x[i]);
+    for (int i = 0; i < JAW__FREE; i++)
+        x[i] *= cut;
+    return cut < 1;
+}
+
+/* Turned by the rotation vector of the three angles (Rodrigues). */
+static void turn(const double x[JAW__FREE], double axis[3][3])
+{
+    const double f = x[JAW__PITCH], r = x[JAW__ROLL], y = x[JAW__YAW];
+    const double b[3][3] = {{0, y, f}, {-y, 0, r}, {-f, -r, 0}};
+    const double angle = sqrt(f * f + r * r + y * y);
+    const double half = sin(angle / 2);
+    const double first = angle > 0 ? sin(angle) / angle : 1;
+    const double second = angle > 0 ? 2 * half * half / angle / angle : 0.5;
+    double was[3][3];
+
+    for (int i = 0; i < 9; i++)
+        was[i / 3][i % 3] = axis[i / 3][i % 3];
+    for (int i = 0; i < 3; i++)
+        for (int k = 0; k < 3; k++) {
+            double square = b[i][0] * b[0][k] + b[i][1] * b[1][k] +
+                            b[i][2] * b[2][k];
+            double e = first * b[i][k] + second * square;
+            for (int l = 0; l < 3; l++)
+                axis[i][l] += e * was[k][l];
+        }
+    jaw__curved_axes(axis);
+}
+
+static jaw__curved moved(const jaw__curved *at, const double x[JAW__FREE])
+{
+    jaw__curved to = *at;
+
+    turn(x, to.axis);
+    for (int i = 0; i < 3; i++)
+        to.foot[i] += to.axis[2][i] * x[JAW__SHIFT];
+    to.bend += x[JAW__BEND];
+    return to;
+}
+
+/* What the touches' distances from a plane and the bow amount to. */
+static double amount(const jaw__bulk *bulk, double bend)
+{
+    return sqrt(bulk->extent[2]) +
+           bulk->reach * fmin(bulk->reach * fabs(bend), 1);
+}
+
+/* By how much a step changes the sum: half its slope, as it is Newton's. */
+static double fall(const jaw__normal *s, const double x[JAW__FREE])
+{
+    double sum = 0;
+
+    for (int i = 0; i < JAW__FREE; i++)
+        sum += s->g[i] * x[i];
+    return sum;
+}
+
+bool jaw__settle(const jaw__search *search, const jaw__curved *start,
+                 jaw__rest *rest)
+{
+    const jaw__curved_passes *passes = jaw__curved_passes_best();
+    const jaw__space *space = search->space;
+    const double slack = 4 * DBL_EPSILON * (double)space->n;
+    jaw__normal here = passes->survey(space, start);
+    double damping = 0, x[JAW__FREE];
+
+    *rest = (jaw__rest){*start, here.ssr};
+    for (int step = 0; step < STEPS_MAX && damping < DAMPING_MAX; step++) {
+        if (!next_step(&here, damping, search->free, x)) {
+            damping = fmax(4 * damping, DAMPING_FIRST);
+            continue;
+        }
+        bool cut = shorten(&rest->at, search->bulk->reach, x);
+        double share = stir(&here, x, space->n) /
+                       amount(search->bulk, rest->at.bend);
+        jaw__curved to = moved(&rest->at, x);
+        if (share <= LAST_STEP && damping == 0 && !cut) {
+            *rest = (jaw__rest){to, fmax(here.ssr + fall(&here, x), 0)};
+            return true;
+        }
+        jaw__normal next = passes->survey(space, &to);
+        /* near the end the fall of the sum drowns in its rounding */
+        double allow = share < 0x1p-12 ? 1 + slack : 1;
+        if (!(next.ssr <= here.ssr * allow) && share > LAST_STEP) {
+            damping = fmax(4 * damping, DAMPING_FIRST);
+            continue;
+        }
+        *rest = (jaw__rest){to, next.ssr};
+        here = next;
+        damping = damping > DAMPING_FIRST ? damping / 8 : 0;
+    }
+    return false;
+}
+
+void jaw__settle_near(const jaw__search *search, jaw__rest *rest)
+{
+    const double *foot = rest->at.foot, reach = search->bulk->reach;
+    double c[3];
+    jaw__rest near;
+
+    if (jaw__dot(foot, foot) <= 2 * reach * reach)
+        return;
+    jaw__curved_centre(&rest->at, c);
+    jaw__curved start = jaw__curved_round(
+        c, 1 / fabs(rest->at.bend), rest->at.round ? NULL : rest->at.axis[0]);
+    start.bend = fabs(rest->at.bend);
+    if (jaw__settle(search, &start, &near))
+        *rest = near;
+}

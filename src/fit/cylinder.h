@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cylinder.h: what the files of the fit of cylinders share; not public. */
+#ifndef JAW_FIT_CYLINDER_H
+#define JAW_FIT_CYLINDER_H
+
+#include "curved.h"
+
+/* A direction and how well the best circle across it does: mean square
+ * distance as far as an algebraic fit shows it. */
+typedef struct jaw__way {
+    double w[3], off;
+    double c[3], r; /* that circle (Kasa's), its centre from the mean */
+} jaw__way;
+
+enum { JAW__WAYS_MOST = 16 };
+
+/* jaw__ways: the `most` best directions that differ from one another by 17
+ * degrees at least, best first; returns how many. */
+int jaw__ways(const jaw__bulk *bulk, int most, jaw__way ways[]);
+
+/* jaw__way_first: the best of fewer, sooner; axes: of the principal ones only.
+ * jaw__way_refine: the minimum of `off` next to it. */
+void jaw__way_first(const jaw__bulk *bulk, bool axes, jaw__way *way);
+void jaw__way_refine(const jaw__bulk *bulk, jaw__way *way);
+
+/* jaw__way_along: a given one. */
+void jaw__way_along(const jaw__bulk *bulk, const double w[3], jaw__way *way);
+
+/* jaw__way_bow: along a direction the parabola over the longer side of what is
+ * seen along it. */
+jaw__curved jaw__way_bow(const jaw__bulk *bulk, const double w[3]);
+
+/* jaw__has_rival: whether, next to a cylinder that leaves this mean square, one
+ * in a direction that differs by 12 degrees and more may leave less than nine
+ * times as much. */
+bool jaw__has_rival(const jaw__bulk *bulk, const jaw__curved *at, double mean);
+
+/* jaw__shared: of what touches lie off one cylinder along its normals, the mean
+ * share of the square that lies along the normals of another: so much of the
+ * spread of touches on one is seen from the other. */
+double jaw__shared(const jaw__space *space, const jaw__curved *a,
+                   const jaw__curved *b);
+
+jaw_status jaw__cylinder_report(const jaw__search *search,
+                                const jaw__rest *rest, jaw_cylinder *cylinder,
+                                double resid[]);
+jaw_status jaw__cylinder_give_up(jaw_status status, size_t n,
+                                 jaw_cylinder *cylinder, double resid[]);
+
+#endif
