@@ -104,6 +104,13 @@ START_TEST(field_examples)
     case JAW__ROWS_HOLES:
         snprintf(text + n, sizeof text - (size_t)n, "  1 2 3 4\n");
         break;
+    case JAW__ROWS_TWICE:
+        snprintf(text + n, sizeof text - (size_t)n, "  1 2\n  /\n  1 5\n");
+        break;
+    case JAW__ROWS_SWEEP:
+    case JAW__ROWS_ROUND:
+        snprintf(text + n, sizeof text - (size_t)n, "  1 2\n");
+        break;
     case JAW__NO_ROWS:
         break;
     default:
