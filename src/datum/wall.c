@@ -49,20 +49,21 @@ static jaw_status find_normal(const jaw_datum *datum, const jaw__floor *floor,
             return status;
         normal = jaw__plus(jaw__times(line.normal.x, floor->ahead),
                            line.normal.y, floor->aside);
+        wall->ssr = line.ssr;
     }
     jaw_status status = look_out(normal, datum->faces, &wall->normal);
     wall->along = jaw__cross(floor->n, wall->normal);
     return status;
 }
 
-/* A flat end meets a wall that overhangs at the rim, where the primary ends,
- * as long as the tip reaches below it. */
-static bool meets_rim(const jaw_datum *datum, const jaw__floor *floor,
-                      const jaw__wall *wall, const jaw_vec3 p[])
+/* The rim, where the primary ends, can be met by a flat end that reaches below
+ * it. */
+static bool reaches_rim(const jaw_datum *datum, const jaw__floor *floor,
+                        const jaw_vec3 p[])
 {
     double height = 0;
 
-    if (datum->tip->shape == JAW_TIP_BALL || !(wall->normal.z < 0))
+    if (datum->tip->shape == JAW_TIP_BALL)
         return false;
     for (size_t i = 0; i < datum->n; i++)
         height += jaw__dot(floor->n, jaw__minus(p[i], floor->p));
@@ -137,23 +138,51 @@ static void find_lever(jaw__wall *wall, const jaw_vec3 p[])
     wall->q_theta = 1 / ss;
 }
 
+/* Whether a wall met by the tip's end, if it can be found so, is the better
+ * explanation than the rim of one that overhangs.  Where both hold (touches
+ * near together, at depths that differ) the residuals tell, if any. */
+static bool end_is_better(jaw_status status, const jaw__wall *end,
+                          const jaw__wall *rim)
+{
+    return status == JAW_OK && end->normal.z >= 0 &&
+           (end->n < 3 || end->ssr <= rim->ssr);
+}
+
+/* Finds the normal, and whether the rim is met: centres are in bench->p, raised
+ * to the rim when it is. */
+static jaw_status find_met(const jaw_datum *datum, const jaw__floor *floor,
+                           const jaw__wall *before, jaw__bench *bench,
+                           jaw__wall *wall, bool *rim)
+{
+    jaw__wall raised = *wall;
+
+    *rim = false;
+    take_centres(datum, bench->p);
+    jaw_status status = find_normal(datum, floor, before, bench, wall);
+    if (!reaches_rim(datum, floor, bench->p))
+        return status;
+    raise_to_rim(floor, bench->p, datum->n);
+    *rim = find_normal(datum, floor, before, bench, &raised) == JAW_OK &&
+           raised.normal.z < 0 && !end_is_better(status, wall, &raised);
+    if (!*rim) {
+        take_centres(datum, bench->p);
+        return status;
+    }
+    *wall = raised;
+    wall->lean = wall->normal.z / floor->n.z;
+    return JAW_OK;
+}
+
 jaw_status jaw__wall_find(const jaw_datum *datum, const jaw__floor *floor,
                           const jaw__wall *before, jaw__bench *bench,
                           jaw__wall *wall, double resid[])
 {
+    bool rim;
+
     *wall = (jaw__wall){.n = datum->n, .sigma = datum->repeat};
-    take_centres(datum, bench->p);
-    jaw_status status = find_normal(datum, floor, before, bench, wall);
+    jaw_status status = find_met(datum, floor, before, bench, wall, &rim);
     if (status != JAW_OK)
         return status;
-    const bool rim = meets_rim(datum, floor, wall, bench->p);
-    if (rim) {
-        raise_to_rim(floor, bench->p, datum->n);
-        status = find_normal(datum, floor, before, bench, wall);
-        if (status != JAW_OK)
-            return status;
-        wall->lean = wall->normal.z / floor->n.z;
-    }
     const jaw_vec3 off = way_off(datum, floor, wall, rim);
     for (size_t i = 0; i < datum->n; i++)
         bench->p[i] = jaw__plus(bench->p[i], -jaw_tip_side(datum->tip), off);

@@ -36,22 +36,17 @@ static void set_turn(jaw__lie *lie, double turn, double c, double s)
 }
 
 /* The turn x from the stations' towards the given one, by `apart` of which it
- * lies off, that satisfies  pull sin x = (apart - x) / u^2.  It lies between
- * the two; Newton's steps, halving where one leaves what is left. */
+ * lies off, that satisfies  pull sin x = (apart - x) / u^2.  Between 0 and
+ * apart (half a turn at most) the difference of the two bends one way only, so
+ * that Newton's steps from 0 come nearer from one side and never beyond. */
 static double compromise(double pull, double apart, double u)
 {
-    double low = fmin(0, apart), high = fmax(0, apart), x = 0;
+    const double k = u * u * pull;
+    double x = 0;
 
     for (int round = 0; round < 100; round++) {
-        const double f = u * u * pull * sin(x) + x - apart;
-        if (f > 0)
-            high = x;
-        else
-            low = x;
-        double next = x - f / (u * u * pull * cos(x) + 1);
-        if (!(next >= low && next <= high))
-            next = low + (high - low) / 2;
-        if (next == x)
+        double next = x - (k * sin(x) + x - apart) / (k * cos(x) + 1);
+        if (!(fabs(next) > fabs(x)))
             break;
         x = next;
     }

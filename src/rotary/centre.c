@@ -6,8 +6,8 @@
  * and one column, of which orthogonal factorisation is the column over its own
  * length, so q is the projection on it and nothing is squared that is not the
  * answer's own condition.  Angles count from one of them, so that those that
- * crowd keep their digits: z_i - 1 = (-2 sin^2 (a/2), sin a).  Then c = p - z q,
- * and the two parts are independent. */
+ * crowd keep their digits: z_i - 1 = (-2 sin^2 (a/2), sin a).  Then the centre
+ * is p - z q, and the two parts are independent. */
 #include <jawline/rotary.h>
 
 #include <float.h>

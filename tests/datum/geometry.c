@@ -98,6 +98,29 @@ START_TEST(cylinder_finds_the_block)
 }
 END_TEST
 
+/* 2026-11-25: a wall was said to face elsewhere when two touches of a cylinder
+ * lay 1 mm apart, one deep and one not, at a wall that overhangs by 3 degrees:
+ * by the tip's ends, 1.5 mm off the wall below, it would run the other way. */
+START_TEST(close_touches_at_a_rim)
+{
+    random_source r = random_start("close_touches_at_a_rim", 1250);
+    const size_t n[3] = {4, 2, 1};
+    block b = {.corner = {12, -34, -50}, .size = {90, 60, -40}};
+    jaw_tip ball = jaw_tip_make(JAW_TIP_BALL, 4);
+    jaw_tip tip[3] = {ball, jaw_tip_make(JAW_TIP_CYLINDER, 10), ball};
+    touched t;
+    jaw_attitude a;
+
+    world_turn(0.05, 0, 0, b.r); /* the wall that faces y- looks down */
+    world_touch(&r, &b, JAW_SIDE_YMINUS, JAW_SIDE_XMINUS, n, tip, &t);
+    jaw_vec3 rim = world_at(&b, (jaw_vec3){40, 0, 0});
+    for (int i = 0; i < 2; i++)
+        t.t[1][i] = (jaw_touch){rim.x + i, rim.y - 5, rim.z - 2 - 30 * i};
+    ck_status(find(&t, &a, NULL), JAW_OK);
+    same_attitude(&a, &b, 1e-9, 1e-10);
+}
+END_TEST
+
 /* A flat end on top is taken to touch at its middle; the walls with a ball. */
 START_TEST(flat_end_on_top)
 {
@@ -279,6 +302,7 @@ TCase *geometry_case(void)
     TCase *tc = tcase_create("geometry");
     tcase_add_loop_test(tc, ball_finds_the_block, 0, COUNT(sides));
     tcase_add_loop_test(tc, cylinder_finds_the_block, 0, COUNT(sides));
+    tcase_add_test(tc, close_touches_at_a_rim);
     tcase_add_test(tc, flat_end_on_top);
     tcase_add_test(tc, pin_against_a_jaw);
     tcase_add_test(tc, not_square);
