@@ -64,6 +64,100 @@ START_TEST(a_ring_measures_the_tip)
 }
 END_TEST
 
+/* -------------------------------------------------------------------- reach */
+
+#define LOBED                                                                  \
+    "tip stylus ball diameter 6 known to 0.002 length 100 repeat 0.004\n"      \
+    "  runout 0.03 -0.02 known to 0.003 0.001\n"                               \
+    "  lobes 0.01 0.005 known to 0.001 0.002\n"                                \
+    "  correlation diameter with runout-x 0.5\n"
+
+/* Reach toward x+: 3.04, x-: 2.96, y+: 2.975 (-0.02 and sin 270 of 0.005), y-:
+ * 3.025.  Two walls, a middle, a centre, pairs: each by hand. */
+START_TEST(reach_by_direction)
+{
+    solved s = solved_text(LOBED
+                           "edge jaw tip stylus faces y-\n"
+                           "  0 -2.975\n  100 -2.975\n"
+                           "edge stop tip stylus faces x+\n  2.96 -10\n"
+                           "bore pilot tip stylus\n  66.96 0\n  60 7.025\n"
+                           "  52.96 0\n  60 -6.975\n"
+                           "boss post tip stylus\n  x 63.04\n  x 36.96\n"
+                           "  y 63.025\n  y 36.975\n"
+                           "slot key tip stylus\n  x 6.96\n  /\n  x -6.96\n"
+                           "face top tip stylus\n  0 0 50\n  9 0 50\n  0 9 50\n"
+                           "zero G54\n  turn jaw along x\n  x stop\n  y jaw\n"
+                           "  z top\n");
+    const jaw_zero_found *z = zero_of(&s);
+    near(z->zero.y, 0, 1e-9, "y");
+    near(z->zero.x, 0, 1e-9, "x");
+    near(z->zero.z, -50, 1e-9, "a face is met from above");
+    jaw_vec2 pilot = feature_of(&s, "pilot")->as.round.centre;
+    /* 66.96 + 3.04, 52.96 - 2.96; 7.025 + 2.975, -6.975 - 3.025 */
+    near(pilot.x, 60, 1e-9, "pilot x");
+    near(pilot.y, 0, 1e-9, "pilot y");
+    jaw_vec2 post = feature_of(&s, "post")->as.round.centre;
+    near(post.x, (63.04 - 2.96 + 36.96 + 3.04) / 2, 1e-9, "post x");
+    near(post.y, (63.025 - 3.025 + 36.975 + 2.975) / 2, 1e-9, "post y");
+    near(feature_of(&s, "key")->as.walls.middle.x,
+         (6.96 + 3.04 - 6.96 - 2.96) / 2, 1e-9, "key");
+    near(feature_of(&s, "key")->as.walls.width, 13.92 + 6, 1e-9, "width");
+    solved_drop(&s);
+}
+END_TEST
+
+/* Toward x- the reach is D / 2 - c1 - c3: variance 0.001^2 + 0.003^2 + 0.001^2
+ * less twice 0.5 x 0.001 x 0.003; two touches of 0.004 beside it. */
+START_TEST(reach_is_carried)
+{
+    solved s = solved_text(LOBED
+                           "edge stop tip stylus faces x+\n"
+                           "  2.96 -10\n  2.96 10\n"
+                           "bore pilot tip stylus\n  x 67.04\n  x 52.96\n"
+                           "  y 7.025\n  y -6.975\n"
+                           "zero G54\n  x stop\n  y pilot\n");
+    const jaw_zero_found *z = zero_of(&s);
+    near(z->trust[JAW_X].u,
+         sqrt(1e-6 + 9e-6 + 1e-6 - 3e-6 + 16e-6 / 2), 1e-8, "u of x");
+    /* the middle of y+ and y-: s1 and -s3 of it */
+    near(z->trust[JAW_Y].u, sqrt(1e-6 + 4e-6 + 16e-6 / 2), 1e-8, "u of y");
+    solved_drop(&s);
+}
+END_TEST
+
+/* Four touches in a ring show the diameter; the runout hides in the centre. */
+START_TEST(a_ring_does_not_show_runout)
+{
+    solved s = solved_text("tip stylus ball diameter 6 known to 0.02 "
+                           "repeat 0.001\n"
+                           "  runout 0.03 0 known to 0.02 0.02\n"
+                           "bore ring tip stylus diameter 20 known\n"
+                           "  56.975 50\n  50 57.005\n  42.965 50\n"
+                           "  50 42.995\n"
+                           "edge stop tip stylus faces x+\n  3 10\n  3 90\n"
+                           "zero G54\n  x stop\n");
+    near(zero_of(&s)->zero.x, 3 - (2.995 - 0.03), 1e-4, "the diameter is seen");
+    near(zero_of(&s)->trust[JAW_X].u, 0.02, 2e-4, "the runout is not");
+    solved_drop(&s);
+}
+END_TEST
+
+/* Out of round by five repeats: half of each correction is left to the next
+ * round, and it settles all the same. */
+START_TEST(settles_slowly)
+{
+    solved s = solved_text("tip stylus ball diameter 6 known to 0.02 "
+                           "repeat 0.001\n"
+                           "  runout 0.03 0 known to 0.02 0.02\n"
+                           "bore ring tip stylus diameter 20 known\n"
+                           "  56.97 50\n  50 57.01\n  42.97 50\n  50 42.99\n"
+                           "zero G54\n  x ring\n");
+    ck_assert(zero_of(&s)->trust[JAW_X].u > 0.02);
+    ck_assert_int_eq(said(&s, "can not be adjusted"), 0);
+    solved_drop(&s);
+}
+END_TEST
+
 /* ------------------------------------------------------------------- heights */
 
 START_TEST(lengths_and_tops)
@@ -240,6 +334,10 @@ TCase *known_case(void)
     tcase_add_test(tc, edge_feels_the_tip);
     tcase_add_test(tc, middles_do_not);
     tcase_add_test(tc, a_ring_measures_the_tip);
+    tcase_add_test(tc, reach_by_direction);
+    tcase_add_test(tc, reach_is_carried);
+    tcase_add_test(tc, a_ring_does_not_show_runout);
+    tcase_add_test(tc, settles_slowly);
     tcase_add_test(tc, lengths_and_tops);
     tcase_add_test(tc, two_ways_that_agree);
     tcase_add_test(tc, two_ways_that_do_not);

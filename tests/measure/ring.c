@@ -196,6 +196,47 @@ START_TEST(third_harmonic_by_hand)
 }
 END_TEST
 
+/* The harmonics by themselves, their slope against differences, and the
+ * covariance that later touches get. */
+START_TEST(carried)
+{
+    const double h[4] = {0.02, -0.013, 0.006, 0.004};
+    jaw_vec2 p[8];
+    jaw_tip_calibration c;
+    double slope, cov[15];
+    near(jaw_tip_harmonics(h, 0, NULL), 0.026, 1e-16, "cosines");
+    near(jaw_tip_harmonics(h, PI / 2, NULL), -0.017, 1e-16, "sines");
+    for (double a = -4; a < 4; a += 0.1) {
+        jaw_tip_harmonics(h, a, &slope);
+        near(slope, (jaw_tip_harmonics(h, a + 1e-5, NULL) -
+                     jaw_tip_harmonics(h, a - 1e-5, NULL)) / 2e-5,
+             1e-10, "slope");
+    }
+    for (int i = 0; i < 8; i++) {
+        double a = i * PI / 4, r = 22 + 0.001 * (i == 0) - 0.05 * cos(3 * a);
+        p[i] = (jaw_vec2){r * cos(a), r * sin(a)};
+    }
+    jaw_known_size sure = {50, 0.0005};
+    ck_status(jaw_tip_calibrate_ring(p, NULL, 8, false, sure, NOT, &c, NULL),
+              JAW_OK);
+    ck_assert_int_eq(c.third.state, JAW_TERM_KEPT);
+    jaw_tip_carry(&c, cov);
+    /* Student's t at 95 % with 3 to spare, JCGM 100, Table G.2 */
+    double wider = 3.1824463 / 1.9599640;
+    near(cov[12], c.cov[12] * wider * wider, 1e-6 * cov[12], "c3");
+    near(sqrt(cov[0]) * 1.9599640, c.within, 1e-6 * c.within, "diameter");
+    ck_status(jaw_tip_calibrate_ring(p, NULL, 8, false, sure, 0.002, &c, NULL),
+              JAW_OK);
+    jaw_tip_carry(&c, cov);
+    for (int i = 0; i < 15; i++)
+        near(cov[i], c.cov[i], 1e-18, "a repeat that is stated");
+    ck_status(jaw_tip_calibrate_ring(p, NULL, 3, false, sure, NOT, &c, NULL),
+              JAW_OK);
+    jaw_tip_carry(&c, cov);
+    ck_assert(isnan(cov[0]));
+}
+END_TEST
+
 /* Moved, turned, scaled, reordered: the diameter follows or stays. */
 START_TEST(ring_moves_with_the_machine)
 {
@@ -417,5 +458,6 @@ TCase *ring_case(void)
     tcase_add_loop_test(tc, ring_can_fail, 0, COUNT(wrong));
     tcase_add_test(tc, term_words);
     tcase_add_test(tc, short_arc_is_weak);
+    tcase_add_test(tc, carried);
     return tc;
 }

@@ -180,6 +180,52 @@ START_TEST(rows_need_a_feature)
 }
 END_TEST
 
+/* What a calibration found, and its covariance again from what is stated. */
+START_TEST(calibrated)
+{
+    jaw_vec2 p[16];
+    bool turned[16];
+    for (int i = 0; i < 16; i++) {
+        double a = i % 8 * PI / 4 + 0.1 * (i / 8) + 0.02 * i;
+        turned[i] = i >= 8;
+        double seen = a - (turned[i] ? PI : 0);
+        double reach = 3 + 0.02 * cos(seen) + 0.006 * sin(3 * seen);
+        p[i] = (jaw_vec2){(25 - reach) * cos(a), (25 - reach) * sin(a)};
+    }
+    jaw_tip_calibration c;
+    ck_status(jaw_tip_calibrate_ring(p, turned, 15, false,
+                                     (jaw_known_size){50, 0.001}, 0.001, &c,
+                                     NULL),
+              JAW_OK);
+    jaw_tip_entry e = {.name = "stylus", .tip = jaw_tip_make(JAW_TIP_BALL, 1)};
+    jaw_tip_calibrated(&c, &e);
+    near(e.tip.diameter, 6, 1e-9, "diameter");
+    near(e.tip.repeat, 0.001, 0, "repeat");
+    near(e.harmonic[0], 0.02, 1e-9, "c1");
+    near(e.harmonic[3], 0.006, 1e-9, "s3");
+    const double *cov = c.cov;
+    for (int a = 0; a < JAW_TIP_PARTS; a++)
+        for (int b = a; b < JAW_TIP_PARTS; b++, cov++) {
+            double ua = a ? e.harmonic_known[a - 1] : e.diameter_known;
+            double ub = b ? e.harmonic_known[b - 1] : e.diameter_known;
+            double r = a == b ? 1
+                              : e.correlation[jaw_tip_pair((jaw_tip_part)a,
+                                                           (jaw_tip_part)b)];
+            near(ua * ub * r, *cov, 1e-18, "covariance");
+        }
+    ck_assert(fabs(e.correlation[0]) > 1e-3); /* there is something to see */
+    /* touches that do not know state nothing of it */
+    ck_status(jaw_tip_calibrate_ring(p, NULL, 3, false,
+                                     (jaw_known_size){50, 0.001}, NOT, &c,
+                                     NULL),
+              JAW_OK);
+    jaw_tip_calibrated(&c, &e);
+    near(e.diameter_known, 0, 0, "not known");
+    ck_assert(isnan(e.tip.repeat));
+    near(e.correlation[0], 0, 0, "none");
+}
+END_TEST
+
 START_TEST(refused_tips_and_features)
 {
     jaw_setup *s = jaw_setup_alloc();
@@ -354,6 +400,7 @@ TCase *entries_case(void)
     tcase_add_test(tc, control_is_checked);
     tcase_add_test(tc, what_was_stated_comes_back);
     tcase_add_test(tc, rows_need_a_feature);
+    tcase_add_test(tc, calibrated);
     tcase_add_test(tc, refused_tips_and_features);
     tcase_add_test(tc, refused_heights);
     tcase_add_test(tc, refused_zeros);

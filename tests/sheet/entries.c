@@ -101,6 +101,38 @@ START_TEST(tips)
 }
 END_TEST
 
+START_TEST(reach_of_a_tip)
+{
+    outcome g = sheet_text("unit mm\n"
+                       "tip stylus  ball\n"
+                       "  lobes 0.006 -0.004 known to 0.001 0.002\n"
+                       "  runout -0.001in 0.02\n"
+                       "  correlation lobes-sin with diameter -0.25\n"
+                       "  correlation lobes-cos with lobes-sin 0.5\n"
+                       "  diameter 4 known to 0.003\n"
+                       "tip other  diameter 3\n");
+    got_good(&g);
+    size_t n;
+    const jaw_tip_entry *t = jaw_setup_tips(g.setup, &n);
+    const double h[4] = {-0.0254, 0.02, 0.006, -0.004};
+    const double u[4] = {0, 0, 0.001, 0.002};
+    for (int k = 0; k < 4; k++) {
+        near(t->harmonic[k], h[k], 1e-16, "harmonic");
+        near(t->harmonic_known[k], u[k], 0, "known to");
+        near(t[1].harmonic[k], 0, 0, "none");
+    }
+    near(t->diameter_known, 0.003, 0, "diameter");
+    for (size_t i = 0; i < 10; i++) {
+        double want = i == jaw_tip_pair(JAW_TIP_DIAMETER, JAW_TIP_S3) ? -0.25
+                      : i == jaw_tip_pair(JAW_TIP_S3, JAW_TIP_C3)     ? 0.5
+                                                                      : 0;
+        near(t->correlation[i], want, 0, "correlation");
+        near(t[1].correlation[i], 0, 0, "none");
+    }
+    got_drop(&g);
+}
+END_TEST
+
 static void check_touch(jaw_touch t, double x, double y, double z)
 {
     const double have[3] = {t.x, t.y, t.z}, want[3] = {x, y, z};
@@ -372,6 +404,7 @@ TCase *entries_case(void)
     tcase_add_test(tc, title_in_quotes);
     tcase_add_loop_test(tc, defaults, 0, 5);
     tcase_add_test(tc, tips);
+    tcase_add_test(tc, reach_of_a_tip);
     tcase_add_test(tc, touches);
     tcase_add_loop_test(tc, sides, 0, 4);
     tcase_add_test(tc, sizes);
