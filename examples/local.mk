@@ -3,10 +3,13 @@ dist_check_SCRIPTS += examples/check
 TESTS += examples/check
 EXTRA_DIST += \
 	examples/quickstart \
+	examples/bench.jaw examples/bench.out \
+	examples/blank.jaw examples/blank.out \
 	examples/bore.jaw examples/bore.out \
 	examples/calibrate.rows examples/calibrate.out \
 	examples/corner.jaw examples/corner.out \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \
 	examples/slotweb.jaw examples/slotweb.out \
-	examples/stylus.jaw examples/stylus.out
+	examples/stylus.jaw examples/stylus.out \
+	examples/tram.jaw examples/tram.out

@@ -7,6 +7,22 @@
 #include <math.h>
 #include <string.h>
 
+/* Machine Z of a task's own surface, when it is known. */
+static void say_surface(jaw__worth *w, const jaw_task *task, jaw_finding *f,
+                        const char *text)
+{
+    jaw__solver *sv = w->sv;
+    size_t node = jaw__setter_node(
+        sv, (size_t)jaw__find_setter(sv->setup, task->name));
+
+    if (!sv->nodes[node].grounded)
+        return; /* said where the heights were solved */
+    jaw__form_start(w);
+    jaw__put_node(w, node, 1);
+    jaw__item(sv, f, sv->nodes[node].value, JAW_LENGTH, jaw__weigh(w).half95,
+              "%s", text);
+}
+
 /* -------------------------------------------------------------- fixed jaw */
 
 static bool along_x(jaw_side faces)
@@ -41,14 +57,12 @@ static double against_axis(double theta, jaw_side faces)
     return remainder(along_x(faces) ? theta : theta - M_PI / 2, M_PI);
 }
 
-void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+static void find_fixed(jaw__worth *w, const jaw_task *task, jaw_finding *f)
 {
     jaw__solver *sv = w->sv;
     const jaw_vise_task *v = &task->as.vise;
     long at = jaw__find_feature(sv->setup, v->fixed);
 
-    if (v->fixed == NULL)
-        return;
     if (at == JAW__NOWHERE || sv->setup->features[at].kind != JAW_EDGE) {
         f->status = JAW_EUNKNOWN;
         jaw__tell(sv, SAY_JAW_UNKNOWN, v->fixed_place,
@@ -71,6 +85,13 @@ void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     jaw__item(sv, f, skew, JAW_ANGLE, jaw__weigh(w).half95,
               "skew of the fixed jaw");
     jaw__advise_tap(sv, f, v->fixed, faces, skew, found->as.edge.span);
+}
+
+void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+{
+    say_surface(w, task, f, "bed, machine Z");
+    if (task->as.vise.fixed != NULL)
+        find_fixed(w, task, f);
 }
 
 /* ------------------------------------------------------------------ stock */
@@ -130,21 +151,6 @@ static bool judge_stack(jaw__solver *sv, const jaw_task *task, jaw_finding *f,
     return true;
 }
 
-/* Z of the stock's top, from what is known of the bed. */
-static void find_top(jaw__worth *w, const jaw_task *task, jaw_finding *f)
-{
-    jaw__solver *sv = w->sv;
-    size_t node = jaw__setter_node(
-        sv, (size_t)jaw__find_setter(sv->setup, task->name));
-
-    if (!sv->nodes[node].grounded)
-        return; /* said where the heights were solved */
-    jaw__form_start(w);
-    jaw__put_node(w, node, 1);
-    jaw__item(sv, f, sv->nodes[node].value, JAW_LENGTH, jaw__weigh(w).half95,
-              "top by the stack, machine Z");
-}
-
 /* How far the face that was touched lies from where the stack has it. */
 static void check_top(jaw__worth *w, const jaw_task *task, jaw_finding *f)
 {
@@ -169,7 +175,7 @@ static void check_top(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     jaw__put_node(w, face, 1);
     jaw__put_node(w, node, -1);
     jaw_value_trust t = jaw__weigh(w);
-    jaw__item(sv, f, off, JAW_LENGTH, t.half95, "'%s' was touched higher by",
+    jaw__item(sv, f, off, JAW_LENGTH, t.half95, "'%s' as touched, above it",
               s->top);
     if (fabs(off) > JAW__DOUBTFUL * t.u)
         jaw__tell(sv, SAY_TOP_OFF, s->top_place, NULL, s->top,
@@ -190,6 +196,6 @@ void jaw__find_stock(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     }
     if (!judge_stack(w->sv, task, f, &vise->as.vise))
         return;
-    find_top(w, task, f);
+    say_surface(w, task, f, "top by the stack, machine Z");
     check_top(w, task, f);
 }
