@@ -70,7 +70,7 @@ static jaw__token field_next(reader *r)
 {
     jaw__token t = {.kind = JAW__WORD,
                     .s = r->line.text + r->at,
-                    .place = {r->line.number, r->column}};
+                    .place = {r->line.number, r->column, 0}};
 
     while (!row_ends(r) && !at_comma(r) && !is_blank(r->line.text[r->at])) {
         bool valid;
