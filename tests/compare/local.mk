@@ -6,5 +6,9 @@ CLEANFILES += tests/compare/fit_driver$(EXEEXT)
 EXTRA_PROGRAMS += tests/compare/place_driver
 tests_compare_place_driver_SOURCES = tests/compare/place_driver.c
 CLEANFILES += tests/compare/place_driver$(EXEEXT)
-EXTRA_DIST += tests/compare/fit_compare.py tests/compare/place_compare.py \
+EXTRA_PROGRAMS += tests/compare/align_driver
+tests_compare_align_driver_SOURCES = tests/compare/align_driver.c
+CLEANFILES += tests/compare/align_driver$(EXEEXT)
+EXTRA_DIST += tests/compare/align_compare.py \
+	tests/compare/fit_compare.py tests/compare/place_compare.py \
 	tests/compare/run
