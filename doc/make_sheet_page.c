@@ -241,7 +241,8 @@ static void put_rows(jaw__rows_rule rows)
         return;
     case JAW__ROWS_ROUND:
         paragraph("Rows: the angle at which the indicator stands, counter-"
-                  "clockwise from X seen from above, and what it says there: "
+                  "clockwise from X seen from above, or *x+*, *y+*, *x-* or "
+                  "*y-*, and what it says there: "
                   "more, the farther it is pushed in.");
         return;
     }

@@ -283,6 +283,7 @@ typedef struct jaw_task {
 typedef struct jaw_reading {
     double at, value;
     bool second; /* behind the lone / */
+    bool aside;  /* set aside: kept and counted, and nothing follows from it */
     jaw_place place;
 } jaw_reading;
 
@@ -510,8 +511,9 @@ typedef struct jaw_finding {
     size_t n_items;
     const char *const *advice; /* n_advice sentences, each something to do */
     size_t n_advice;
-    const double *resid; /* mm, one a reading; NULL when there are none */
-    size_t n;
+    const double *resid; /* mm, one a reading, NaN when it is set aside; NULL
+                            when there are none */
+    size_t n, n_aside;
     double rms;
     int dof;
 } jaw_finding;

@@ -38,6 +38,11 @@ static void put_agreement(jaw__buffer *b, jaw__scale scale,
 {
     if (f->n == 0 || f->status != JAW_OK)
         return;
+    if (f->n_aside > 0) {
+        jaw__buffer_pad(b, NAME + 2);
+        jaw__buffer_printf(b, "set aside: %zu reading%s\n", f->n_aside,
+                           f->n_aside == 1 ? "" : "s");
+    }
     jaw__buffer_pad(b, NAME + 2);
     if (f->dof < 1 || isnan(f->rms)) {
         jaw__buffer_text(b, "no check\n");
@@ -45,7 +50,8 @@ static void put_agreement(jaw__buffer *b, jaw__scale scale,
     }
     size_t largest = 0;
     for (size_t i = 1; i < f->n; i++)
-        if (fabs(f->resid[i]) > fabs(f->resid[largest]) + 1e-9)
+        if (fabs(f->resid[i]) > fabs(f->resid[largest]) + 1e-9 ||
+            isnan(f->resid[largest]))
             largest = i;
     jaw__buffer_text(b, "rms ");
     jaw__put_fine(b, scale, f->rms, 0);
@@ -130,6 +136,8 @@ json_t *jaw__json_finding(const jaw_finding *f, jaw_unit unit, bool *failed)
     for (size_t i = 0; i < f->n; i++)
         jaw__json_push(resid, jaw__json_length(f->resid[i], unit), failed);
     jaw__json_put(object, "residuals", resid, failed);
+    jaw__json_put(object, "set_aside", json_integer((json_int_t)f->n_aside),
+                  failed);
     jaw__json_put(object, "rms", jaw__json_length(f->rms, unit), failed);
     jaw__json_put(object, "dof", json_integer(f->dof), failed);
     jaw__json_put(object, "flags", jaw__json_flags(f->flags), failed);

@@ -32,11 +32,12 @@ void jaw__item(jaw__solver *sv, jaw_finding *f, double value,
     void *items =
         jaw__grow(out->items, out->n_items, &out->room_items,
                   sizeof *out->items);
+    if (items != NULL)
+        out->items = items;
     if (text == NULL || items == NULL) {
         sv->no_memory = true;
         return;
     }
-    out->items = items;
     out->items[out->n_items++] = (jaw_item){text, value, quantity, half95};
     f->n_items++;
 }
@@ -51,11 +52,12 @@ void jaw__advise(jaw__solver *sv, jaw_finding *f, const char *format, ...)
     va_end(args);
     void *advice = jaw__grow(out->advice, out->n_advice, &out->room_advice,
                              sizeof *out->advice);
+    if (advice != NULL)
+        out->advice = advice;
     if (text == NULL || advice == NULL) {
         sv->no_memory = true;
         return;
     }
-    out->advice = advice;
     out->advice[out->n_advice++] = text;
     f->n_advice++;
 }
@@ -99,6 +101,9 @@ void jaw__solve_tasks(jaw__worth *w)
                                     setup->task_readings[i].first,
                            .n = setup->task_readings[i].n,
                            .rms = (double)NAN};
+        for (size_t k = 0; k < f->n; k++)
+            f->n_aside +=
+                setup->readings[setup->task_readings[i].first + k].aside;
         sv->out->n_findings++;
         find(w, &setup->tasks[i], f);
         if (f->n == 0)

@@ -28,13 +28,25 @@ static columns take_columns(jaw__solver *sv, const jaw_task *task)
         return c;
     }
     c.value = c.at + own->n;
+    c.n = 0;
     for (size_t k = 0; k < own->n; k++) {
-        c.at[k] = c.row[k].at;
-        c.value[k] = c.row[k].value;
         c.resid[k] = (double)NAN;
+        if (c.row[k].aside)
+            continue;
+        c.at[c.n] = c.row[k].at;
+        c.value[c.n++] = c.row[k].value;
         c.first += c.row[k].second ? 0 : 1;
     }
     return c;
+}
+
+/* Residuals came without those set aside; each goes to its own row. */
+static void spread_resid(const columns *c, size_t n)
+{
+    size_t from = c->n;
+
+    for (size_t k = n; k-- > 0;)
+        c->resid[k] = c->row[k].aside ? (double)NAN : c->resid[--from];
 }
 
 static void tell_status(jaw__solver *sv, const jaw_task *task, size_t n,
@@ -88,6 +100,17 @@ static void advise_head(jaw__solver *sv, jaw_finding *f,
                     "head as it is");
 }
 
+/* More than a head is off that somebody set by eye: common practice, no
+ * source. */
+#define MUCH_LEAN (1 * M_PI / 180)
+
+static void tell_lean(jaw__solver *sv, const jaw_task *task, double lean)
+{
+    if (lean > MUCH_LEAN)
+        jaw__tell(sv, SAY_LEAN, task->place, NULL, task->name,
+                  jaw__angle_text(lean).s);
+}
+
 static void say_head(jaw__solver *sv, jaw_finding *f, const jaw_tram_task *t,
                      const jaw_swung_head *h)
 {
@@ -126,10 +149,12 @@ void jaw__find_tram(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     tell_status(w->sv, task, c.n, 3, f->status);
     if (f->status != JAW_OK)
         return;
+    spread_resid(&c, f->n);
     f->rms = h.rms;
     f->dof = h.dof;
     f->flags = h.flags;
     tell_flags(w->sv, task, h.flags, t->repeat);
+    tell_lean(w->sv, task, hypot(h.tilt[0].value, h.tilt[1].value));
     say_head(w->sv, f, t, &h);
     advise_head(w->sv, f, &h);
 }
@@ -173,6 +198,7 @@ void jaw__find_square(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     tell_status(w->sv, task, c.n, 4, f->status);
     if (f->status != JAW_OK)
         return;
+    spread_resid(&c, f->n);
     f->rms = both_rms(arm, &c);
     f->dof = arm[0].dof + arm[1].dof;
     f->flags = found.flags;

@@ -280,6 +280,9 @@
     X(SAY_READINGS_CROWD, JAW_DOUBT, JAW_OK,                                   \
       "the readings of %s '%s' crowd on one side, so that small errors grow",  \
       "spread them all the way round")                                         \
+    X(SAY_LEAN, JAW_DOUBT, JAW_OK,                                             \
+      "by the readings of '%s' the head leans by %s, which is much",           \
+      "check their signs, their unit and the radius")                          \
     X(SAY_ARM_TRUE, JAW_ASSUMPTION, JAW_OK,                                    \
       "the first arm of '%s' is taken to lie true along its axis both times",  \
       "indicate it before each sweep")                                         \

@@ -76,12 +76,11 @@ static void add_task(jaw__reader *r, const jaw_task *task)
     jaw_status status = jaw_setup_add_task(r->setup, task);
     jaw__took(r, status);
     for (size_t i = 0; status == JAW_OK && i < e->n_touches; i++) {
-        if (e->aside[i])
-            continue;
         jaw_reading reading = {.at = e->touches[i].x,
                                .value = e->touches[i].y,
                                .second = e->slash.line != 0 &&
                                          i >= e->first_wall,
+                               .aside = e->aside[i],
                                .place = e->places[i]};
         jaw__took(r, jaw_setup_add_reading(r->setup, &reading));
     }
@@ -116,6 +115,11 @@ void jaw__build_square(jaw__reader *r, const char *name)
         const jaw__value *then = &faces->v[faces->v[1].given ? 1 : 0];
         task.as.square.faces[0] = (jaw_side)(faces->v[0].choice + 1);
         task.as.square.faces[1] = (jaw_side)(then->choice + 1);
+        if (faces->v[0].choice / 2 != then->choice / 2) {
+            jaw__mistake(&r->log, then->place, JAW__SAY_FACES_AXES, NULL, NULL,
+                         NULL, NULL);
+            r->entry.broken = true;
+        }
     }
     task_name(r, name);
     add_task(r, &task);

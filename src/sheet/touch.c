@@ -24,7 +24,8 @@ static const char *const shape[] = {
     [JAW__ROWS_TWICE] =
         "a row is the place and what the indicator says: 1.5000 0.0012",
     [JAW__ROWS_ROUND] =
-        "a row is the angle and what the indicator says: 90 0.0012",
+        "a row is the angle, or x+ y+ x- y-, and what the indicator says: "
+        "90 0.0012",
 };
 
 /* The axis that a label names, 0 to 2; -1 when the token is no label. */
@@ -42,10 +43,23 @@ static bool is_number(const jaw__token *t)
     return t->kind == JAW__WORD && jaw__number_like(t->s, t->len);
 }
 
+/* A side as an angle from X; NaN when the token is none. */
+static double side_angle(const jaw__token *t)
+{
+    static const char *const side[] = {"x+", "y+", "x-", "y-"};
+
+    for (int i = 0; i < 4; i++)
+        if (jaw__token_is(t, side[i]))
+            return jaw_rad(90 * i);
+    return nan_;
+}
+
 bool jaw__row_starts(const jaw__reader *r)
 {
     const jaw__token *t = &r->token;
 
+    if (r->entry.rule->rows == JAW__ROWS_ROUND && !isnan(side_angle(t)))
+        return true;
     if (is_number(t) || (t->kind == JAW__WORD && t->s[0] == '/'))
         return true;
     if (label_of(t) < 0 || jaw__field_rule_find(r->entry.rule, t))
@@ -145,6 +159,11 @@ static int most_numbers(jaw__rows_rule rows)
 static bool number_read(jaw__reader *r, bool angle, const char *example,
                         double *value)
 {
+    if (angle && !isnan(side_angle(&r->token))) {
+        *value = side_angle(&r->token);
+        jaw__advance(r);
+        return true;
+    }
     bool good = angle ? jaw__angle_read(r, "an angle", example, value)
                       : jaw__length_read(r, JAW__ANY, "a length", example,
                                          value);
@@ -195,7 +214,8 @@ static bool numbers_read(jaw__reader *r, double value[4], int *n)
 
     for (*n = 0; !numbers_end(r); ++*n) {
         double more;
-        if (!is_number(&r->token)) {
+        bool side = round && *n == 0 && !isnan(side_angle(&r->token));
+        if (!side && !is_number(&r->token)) {
             say_odd(r, label_of(&r->token) >= 0 ? JAW__SAY_ROW_LABEL
                                                 : JAW__SAY_ROW_WORD);
             return false;

@@ -431,3 +431,8 @@ EXTRA_DIST += \
 	tests/errors/tram-three-numbers.jaw \
 	tests/errors/vise-no-jaw.expect \
 	tests/errors/vise-no-jaw.jaw
+EXTRA_DIST += \
+	tests/errors/square-two-axes.expect \
+	tests/errors/square-two-axes.jaw \
+	tests/errors/tram-lean.expect \
+	tests/errors/tram-lean.jaw

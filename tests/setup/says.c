@@ -808,6 +808,14 @@ static int tell_crowd(shop *s)
                      4);
 }
 
+static int tell_lean(shop *s)
+{
+    return tell_tram(s,
+                     (const double[][2]){{0, 3}, {1.57079633, 0},
+                                         {3.14159265, -3}, {4.71238898, 0}},
+                     4);
+}
+
 static int tell_square(shop *s, double across)
 {
     jaw_task t = {.kind = JAW_TASK_SQUARE,
@@ -1082,6 +1090,7 @@ static const struct {
      "tram|head|0.0020 mm", "clean"},
     {SAY_READINGS_CROWD, JAW_DOUBT, JAW_OK, tell_crowd, "tram|head",
      "spread"},
+    {SAY_LEAN, JAW_DOUBT, JAW_OK, tell_lean, "head|1.718 deg", "radius"},
     {SAY_ARM_TRUE, JAW_ASSUMPTION, JAW_OK, tell_arm, "axes", "indicate"},
 };
 

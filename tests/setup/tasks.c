@@ -109,6 +109,9 @@ START_TEST(head_that_leans)
         double drop = 100 * (0.001 * cos(a) - 0.0005 * sin(a));
         reading(&s, a, 0.3 + drop, false);
     }
+    /* a chip: set aside, it is counted and moves nothing */
+    jaw_reading chip = {1, 0.9, false, true, {0}};
+    ck_status(jaw_setup_add_reading(s.setup, &chip), JAW_OK);
     solve(&s);
     const jaw_finding *f = finding(&s, "head");
     near(item(f, "towards X+")->value, 0.001, 1e-8, "x");
@@ -118,6 +121,9 @@ START_TEST(head_that_leans)
     ck_assert(advises(f, "0.057 deg towards X-"));
     ck_assert(advises(f, "0.029 deg towards Y+"));
     ck_assert_int_eq(f->dof, 5);
+    ck_assert_uint_eq(f->n, 9);
+    ck_assert_uint_eq(f->n_aside, 1);
+    ck_assert(isnan(f->resid[8]) && fabs(f->resid[7]) < 1e-6);
     shop_close(&s);
 }
 END_TEST
@@ -185,7 +191,7 @@ START_TEST(what_no_setup_holds)
          .as.stock = {.vise = "v", .size = {{NOT, 0}, {NOT, 0}, {NOT, 0}},
                       .parallels = {NOT, 0}, .least_grip = NOT}},
     };
-    jaw_reading lost = {NOT, 0, false, {0}};
+    jaw_reading lost = {NOT, 0, false, false, {0}};
     size_t n;
 
     ck_assert(setup);
