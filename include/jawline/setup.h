@@ -262,7 +262,7 @@ typedef struct jaw_tram_task {
 /* Two sweeps of one arm, the second with the square turned over; the other arm
  * is taken to lie true.  See jaw_align_square. */
 typedef struct jaw_square_task {
-    jaw_side faces[2]; /* of the arm in each sweep */
+    jaw_side faces[2]; /* of the arm along Y in each sweep: x+ or x- */
     double over;       /* mm, > 0; NaN */
     double repeat;
 } jaw_square_task;

@@ -80,9 +80,15 @@ static jaw_status take_tram(const jaw_tram_task *t)
                : JAW_EDOMAIN;
 }
 
+static bool faces_x(jaw_side side)
+{
+    return side == JAW_SIDE_XPLUS || side == JAW_SIDE_XMINUS;
+}
+
+/* The sign of what follows is that of an arm along Y (align.h). */
 static jaw_status take_square(const jaw_square_task *t)
 {
-    return jaw_side_word(t->faces[0]) && jaw_side_word(t->faces[1]) &&
+    return faces_x(t->faces[0]) && faces_x(t->faces[1]) &&
                    is_size(t->over) && is_size(t->repeat)
                ? JAW_OK
                : JAW_EDOMAIN;

@@ -223,9 +223,11 @@ typedef enum jaw__rows_rule {
       "  180 -0.0010\n"                                                        \
       "  270 0.0001")                                                          \
     X(SQUARE, "square", "NAME", ROWS_TWICE, MANY,                              \
-      "How square two axes are: one arm of a square is laid along the first, " \
-      "the other is swept along the second; then the square is turned over, "  \
-      "so that its own error changes sides, and swept again.",                 \
+      "How square X and Y are: one arm of a square is laid along X, the other "\
+      "is swept along Y.  First both arms point to plus; then the square is "  \
+      "turned over, so that the arm along X points to minus and the square's " \
+      "own error changes sides, and it is swept again.  For a column take Z "  \
+      "for Y.",                                                                \
       "square axes faces x+ then x- over 6.0\n"                                \
       "  0 0.0000\n"                                                           \
       "  5 0.0011\n"                                                           \
@@ -414,7 +416,7 @@ typedef enum jaw__rows_rule {
       "how well one reading comes back: one standard deviation; the readings " \
       "themselves tell when it is not given",                                  \
       "repeat 0.0001")                                                         \
-    X(SQUARE, FACES, "faces", "x+|x-|y+|y- [then x+|x-|y+|y-]", MUST,          \
+    X(SQUARE, FACES, "faces", "x+|x- [then x+|x-]", MUST,                        \
       "which way the swept side of the arm faces, first and when turned over; "\
       "the same both times when then is left out",                             \
       "faces x+ then x-")                                                      \

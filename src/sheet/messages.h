@@ -131,8 +131,6 @@
       "put a lone / between the rows of its two %3s")                          \
     X(SLASH_LAST, "no row stands below the / of '%1'",                         \
       "write those of the second %2 below it")                                 \
-    X(FACES_AXES, "the two sweeps are not of the same axis",                   \
-      "sweep the same arm both times: x+ then x-, or y+ then y-")              \
     X(NO_TOUCHES, "%1 '%2' has no %4",                                         \
       "write them below it in indented rows, as in: %3")                       \
     /* what an entry means */                                                  \

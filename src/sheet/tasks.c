@@ -115,11 +115,6 @@ void jaw__build_square(jaw__reader *r, const char *name)
         const jaw__value *then = &faces->v[faces->v[1].given ? 1 : 0];
         task.as.square.faces[0] = (jaw_side)(faces->v[0].choice + 1);
         task.as.square.faces[1] = (jaw_side)(then->choice + 1);
-        if (faces->v[0].choice / 2 != then->choice / 2) {
-            jaw__mistake(&r->log, then->place, JAW__SAY_FACES_AXES, NULL, NULL,
-                         NULL, NULL);
-            r->entry.broken = true;
-        }
     }
     task_name(r, name);
     add_task(r, &task);

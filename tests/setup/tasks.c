@@ -184,6 +184,8 @@ START_TEST(what_no_setup_holds)
         {.kind = JAW_TASK_TRAM, .name = "t", .as.tram = {1, -1, NOT, NOT}},
         {.kind = JAW_TASK_SQUARE, .name = "t",
          .as.square = {{JAW_SIDE_NONE, JAW_SIDE_XPLUS}, NOT, NOT}},
+        {.kind = JAW_TASK_SQUARE, .name = "t",
+         .as.square = {{JAW_SIDE_YPLUS, JAW_SIDE_YPLUS}, NOT, NOT}},
         {.kind = JAW_TASK_VISE, .name = "t",
          .as.vise = {.bed = {NOT, 0}, .jaw_height = NOT, .jaw_width = NOT,
                      .opening = NOT}},
