@@ -289,29 +289,63 @@ jaw_status jaw_fit_rigid(const jaw_vec2 from[], const jaw_vec2 to[],
  * Given:     p[n]     tip centres, mm, n >= 4
  * Returned:  *sphere, resid[n] distance from the sphere, outside positive
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (one plane, or too few
- *            places), JAW_ENOCONV (a plane is better than any sphere)
+ *            places), JAW_ENOCONV (a plane is better than any sphere, or no
+ *            minimum was reached)
+ * Accuracy:  x, y, z, r to eps (8 L sqrt(n q) + |x| + |y| + |z| + r), q the
+ *            largest of q[0], q[4], q[7], q[9] (measured: an eighth of it);
+ *            each residual to 12 eps L.  Of rough touches q understates it, as
+ *            with a circle.  Touched over half a sphere and more, within 4 r of
+ *            the origin: 1e-14 r (measured: 7e-16)
+ *            Which minimum: where the sphere leaves a thousandth of what the
+ *            best plane leaves, or less, the one next to Kasa's; else the least
+ *            of those that fourteen starts lead to
  * Source:    as jaw_fit_circle, in space; Forbes, NPL Report DITC 140/89 */
 jaw_status jaw_fit_sphere(const jaw_vec3 p[], size_t n, jaw_sphere *sphere,
                           double resid[]);
 
 /* jaw_fit_sphere_known: the same with the radius known, r > 0; n >= 4 (three
  * touches leave two mirrored centres).
- * Status:    also JAW_EDOMAIN (r); JAW_ERANK also when two centres fit equally
- *            well */
+ * Status:    also JAW_EDOMAIN (r); JAW_ERANK also when two centres fit about
+ *            equally well: for a spread that only the touches show the odds
+ *            between them, the ratio of their ssr to the power dof / 2, are
+ *            less than 19 to 1
+ * Accuracy:  as jaw_fit_sphere */
 jaw_status jaw_fit_sphere_known(const jaw_vec3 p[], size_t n, double r,
                                 jaw_sphere *sphere, double resid[]);
 
 /* jaw_fit_cylinder: the cylinder with least sum of squared distances.
  *
- * Given:     p[n]     tip centres, mm; n >= 5 with nothing given, 3 with the
- *                     direction, 6 with the radius alone, 3 with both
+ * Given:     p[n]     tip centres, mm; n >= 6 with nothing given (on five
+ *                     touches lie two, four or six cylinders, or none), 5 with
+ *                     the radius, 3 with the direction or with both
  *            given    NULL: nothing
- * Returned:  *cylinder, resid[n] distance from it, outside positive
+ * Returned:  *cylinder, resid[n] distance from it, outside positive; across[0]
+ *            is as near to x as the axis leaves it, to y where the axis is
+ *            within 45 degrees of x
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_EDOMAIN (given), JAW_ERANK
  *            (the touches fit cylinders of any direction or radius, or two
- *            equally well), JAW_ENOCONV
+ *            about equally well: odds of less than 19 to 1 as with
+ *            jaw_fit_sphere_known, where the other cylinder's ssr counts with
+ *            the share that its normals have in those of the best; six touches
+ *            in a regular pattern, and the corners of a box, do),
+ *            JAW_ENOCONV (a plane is better than any cylinder, or no minimum
+ *            was reached)
+ * Accuracy:  p across the axis and r to eps (8 L sqrt(n q) + |p.x| + |p.y| +
+ *            |p.z| + r), q the largest of q[0], q[5], q[14]; axis to
+ *            8 eps L sqrt(n q) + 2 eps, q the larger of q[9], q[12] (measured:
+ *            a half of it); p along the axis to 8 eps L; each residual to
+ *            12 eps L.  Of rough touches q understates it, as with a circle.
+ *            Touched over half a turn and more, half r to 10 r to either side,
+ *            within 4 r of the origin, noise at most r / 1000: p and r to 1e-14
+ *            of r or that length, axis to 1e-14 rad (measured: 8e-16)
+ *            Which minimum: where the cylinder leaves a thousandth of what the
+ *            best plane leaves, or less, and the touches admit no other that
+ *            leaves less than nine times as much, that one; else the least of
+ *            those that directions all round lead to (by trial, no better one
+ *            is known of)
  * Source:    Forbes, NPL Report DITC 140/89 (the model); Shakarji, J. Res.
- *            NIST 103 (1998) 633-641 */
+ *            NIST 103 (1998) 633-641; directions: Eberly, Fitting 3D Data with
+ *            a Cylinder (2003) */
 jaw_status jaw_fit_cylinder(const jaw_vec3 p[], size_t n,
                             const jaw_cylinder_given *given,
                             jaw_cylinder *cylinder, double resid[]);

@@ -145,11 +145,16 @@ static jaw__curved moved(const jaw__curved *at, const double x[JAW__FREE])
     return to;
 }
 
-/* What the touches' distances from a plane and the bow amount to. */
-static double amount(const jaw__bulk *bulk, double bend)
+/* What a step is measured by: what the touches' distances from a plane and the
+ * bow amount to, and of a whole turn the radius, which is what bends the sum. */
+static double amount(const jaw__bulk *bulk, const jaw__curved *at)
 {
-    return sqrt(bulk->extent[2]) +
-           bulk->reach * fmin(bulk->reach * fabs(bend), 1);
+    const double wide = sqrt(jaw__wide(bulk, at));
+    const double r = 1 / fabs(at->bend), thin = sqrt(bulk->extent[2]);
+
+    if (at->bend == 0)
+        return bulk->reach;
+    return wide > r ? r + fmin(thin, r) : thin + wide * wide / r;
 }
 
 /* By how much a step changes the sum: half its slope, as it is Newton's. */
@@ -179,7 +184,7 @@ bool jaw__settle(const jaw__search *search, const jaw__curved *start,
         }
         bool cut = shorten(&rest->at, search->bulk->reach, x);
         double share = stir(&here, x, space->n) /
-                       amount(search->bulk, rest->at.bend);
+                       amount(search->bulk, &rest->at);
         jaw__curved to = moved(&rest->at, x);
         if (share <= LAST_STEP && damping == 0 && !cut) {
             *rest = (jaw__rest){to, fmax(here.ssr + fall(&here, x), 0)};

@@ -65,6 +65,10 @@ typedef struct jaw__seen {
 bool jaw__see(const jaw__search *search, const jaw__curved *at,
               jaw__seen *seen, double resid[]);
 
+/* jaw__wide: mean square extent of the touches across the normal in which the
+ * surface bends. */
+double jaw__wide(const jaw__bulk *bulk, const jaw__curved *at);
+
 /* jaw__straight: over the touches the surface leaves a plane by no more than
  * rounding. */
 bool jaw__straight(const jaw__search *search, const jaw__curved *at);

@@ -73,15 +73,22 @@ void jaw__curved_centre(const jaw__curved *at, double c[3])
         c[i] = at->foot[i] + at->axis[2][i] / at->bend;
 }
 
-bool jaw__straight(const jaw__search *search, const jaw__curved *at)
+double jaw__wide(const jaw__bulk *bulk, const jaw__curved *at)
 {
-    const double n = (double)search->space->n;
     double pairs[6], square = 0;
 
     for (int k = at->round ? 0 : 1; k < 2; k++) {
         jaw__pairs(at->axis[k], at->axis[k], pairs);
         for (int i = 0; i < 6; i++)
-            square += pairs[i] * search->bulk->two[i];
+            square += pairs[i] * bulk->two[i];
     }
-    return fabs(at->bend) * square * sqrt(n) <= 16 * search->space->noise;
+    return square;
+}
+
+bool jaw__straight(const jaw__search *search, const jaw__curved *at)
+{
+    const double n = (double)search->space->n;
+
+    return fabs(at->bend) * jaw__wide(search->bulk, at) * sqrt(n) <=
+           16 * search->space->noise;
 }

@@ -5,6 +5,12 @@
 
 #include "curved.h"
 
+/* What is known, in units. */
+typedef struct jaw__known {
+    bool has_axis;
+    double axis[3], r; /* r 0: not known */
+} jaw__known;
+
 /* A direction and how well the best circle across it does: mean square
  * distance as far as an algebraic fit shows it. */
 typedef struct jaw__way {
@@ -40,6 +46,10 @@ bool jaw__has_rival(const jaw__bulk *bulk, const jaw__curved *at, double mean);
  * spread of touches on one is seen from the other. */
 double jaw__shared(const jaw__space *space, const jaw__curved *a,
                    const jaw__curved *b);
+
+/* jaw__cylinder_search: the best there is; JAW_OK, JAW_ERANK, JAW_ENOCONV. */
+jaw_status jaw__cylinder_search(const jaw__search *search,
+                                const jaw__known *given, jaw__rest *best);
 
 jaw_status jaw__cylinder_report(const jaw__search *search,
                                 const jaw__rest *rest, jaw_cylinder *cylinder,

@@ -16,6 +16,7 @@ libjawline_la_SOURCES += \
 	src/fit/cylinder.h \
 	src/fit/cylinder_found.c \
 	src/fit/cylinder_rival.c \
+	src/fit/cylinder_search.c \
 	src/fit/cylinder_ways.c \
 	src/fit/exact.h \
 	src/fit/found.c \

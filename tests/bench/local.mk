@@ -28,3 +28,9 @@ bench_programs += tests/bench/bench_trust
 tests_bench_bench_trust_SOURCES = tests/bench/bench_trust.c
 tests_bench_bench_trust_LDADD = $(LDADD) -lpthread
 CLEANFILES += tests/bench/bench_trust$(EXEEXT)
+
+# Spheres and cylinders; it starts the other solver where ours starts.
+EXTRA_PROGRAMS += tests/bench/bench_space
+bench_programs += tests/bench/bench_space
+tests_bench_bench_space_SOURCES = tests/bench/bench_space.c
+CLEANFILES += tests/bench/bench_space$(EXEEXT)

@@ -77,6 +77,12 @@ TCase *circle_exact_case(void);
 TCase *circle_global_case(void);
 TCase *circle_known_case(void);
 TCase *rigid_case(void);
+TCase *sphere_case(void);
+TCase *sphere_exact_case(void);
+TCase *sphere_global_case(void);
+TCase *cylinder_case(void);
+TCase *cylinder_exact_case(void);
+TCase *cylinder_memory_case(void);
 TCase *many_case(void);
 TCase *memory_case(void);
 

@@ -7,6 +7,8 @@ tests_fit_fit_SOURCES = \
 	tests/fit/circle_exact.c \
 	tests/fit/circle_global.c \
 	tests/fit/circle_known.c \
+	tests/fit/cylinder.c \
+	tests/fit/cylinder_exact.c \
 	tests/fit/data.c \
 	tests/fit/fit_tests.h \
 	tests/fit/line.c \
@@ -15,7 +17,11 @@ tests_fit_fit_SOURCES = \
 	tests/fit/memory.c \
 	tests/fit/pair.c \
 	tests/fit/plane.c \
-	tests/fit/rigid.c
+	tests/fit/rigid.c \
+	tests/fit/sphere.c \
+	tests/fit/sphere_exact.c \
+	tests/fit/sphere_global.c \
+	tests/fit/sphere_tests.h
 tests_fit_fit_CPPFLAGS = $(AM_CPPFLAGS) \
 	-DJAW_TEST_DATA=\"$(abs_top_srcdir)/tests/data\"
 TESTS += tests/fit/fit
@@ -51,6 +57,8 @@ EXTRA_DIST += \
 	tests/data/rigid2_umeyama1991.expect.csv \
 	tests/data/similarity2_ghilani.csv \
 	tests/data/similarity2_ghilani.expect.csv \
+	tests/data/sphere_osgeolab_4pt.csv \
+	tests/data/sphere_osgeolab_4pt.expect.csv \
 	tests/data/stat_gum_443.csv \
 	tests/data/stat_gum_443.expect.csv \
 	tests/data/stat_nist_michelson.csv \
@@ -91,6 +99,28 @@ EXTRA_DIST += \
 	tests/data/stress/circle_tiny.expect.csv \
 	tests/data/stress/circle_zero_residual.csv \
 	tests/data/stress/circle_zero_residual.expect.csv \
+	tests/data/stress/cylinder_along.csv \
+	tests/data/stress/cylinder_along.expect.csv \
+	tests/data/stress/cylinder_along_r.csv \
+	tests/data/stress/cylinder_along_r.expect.csv \
+	tests/data/stress/cylinder_arc60.csv \
+	tests/data/stress/cylinder_arc60.expect.csv \
+	tests/data/stress/cylinder_bore.csv \
+	tests/data/stress/cylinder_bore.expect.csv \
+	tests/data/stress/cylinder_far.csv \
+	tests/data/stress/cylinder_far.expect.csv \
+	tests/data/stress/cylinder_known_r.csv \
+	tests/data/stress/cylinder_known_r.expect.csv \
+	tests/data/stress/cylinder_long.csv \
+	tests/data/stress/cylinder_long.expect.csv \
+	tests/data/stress/cylinder_patch.csv \
+	tests/data/stress/cylinder_patch.expect.csv \
+	tests/data/stress/cylinder_rough.csv \
+	tests/data/stress/cylinder_rough.expect.csv \
+	tests/data/stress/cylinder_short.csv \
+	tests/data/stress/cylinder_short.expect.csv \
+	tests/data/stress/cylinder_six.csv \
+	tests/data/stress/cylinder_six.expect.csv \
 	tests/data/stress/line_exact.csv \
 	tests/data/stress/line_exact.expect.csv \
 	tests/data/stress/line_far.csv \
@@ -129,6 +159,16 @@ EXTRA_DIST += \
 	tests/data/stress/rigid2_tiny_angle.expect.csv \
 	tests/data/stress/rigid2_two_points.csv \
 	tests/data/stress/rigid2_two_points.expect.csv \
+	tests/data/stress/sphere_cap15.csv \
+	tests/data/stress/sphere_cap15.expect.csv \
+	tests/data/stress/sphere_cap3.csv \
+	tests/data/stress/sphere_cap3.expect.csv \
+	tests/data/stress/sphere_far.csv \
+	tests/data/stress/sphere_far.expect.csv \
+	tests/data/stress/sphere_full.csv \
+	tests/data/stress/sphere_full.expect.csv \
+	tests/data/stress/sphere_known_r.csv \
+	tests/data/stress/sphere_known_r.expect.csv \
 	tests/data/unc_ea402_s10.csv \
 	tests/data/unc_ea402_s10.expect.csv \
 	tests/data/unc_ea402_s4.csv \

@@ -14,11 +14,18 @@ int main(void)
     suite_add_tcase(suite, circle_global_case());
     suite_add_tcase(suite, circle_known_case());
     suite_add_tcase(suite, rigid_case());
+    suite_add_tcase(suite, sphere_case());
+    suite_add_tcase(suite, sphere_exact_case());
+    suite_add_tcase(suite, sphere_global_case());
+    suite_add_tcase(suite, cylinder_case());
+    suite_add_tcase(suite, cylinder_exact_case());
     suite_add_tcase(suite, many_case());
-    if (alloc_works())
+    if (alloc_works()) {
         suite_add_tcase(suite, memory_case());
-    else
+        suite_add_tcase(suite, cylinder_memory_case());
+    } else {
         puts("left out: counting allocations (a tool owns malloc)");
+    }
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);
     int failed = srunner_ntests_failed(runner);
