@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* fit.h: least-squares geometry as pure numbers.  No tips, no sides: what is
  * fitted here are positions of tip centres, so published data tests it
- * directly.  Nothing allocates; nothing is kept between calls.
+ * directly.  Nothing allocates but the zones; nothing is kept between calls.
  *
  * Common to all fits:
  *   - distances are orthogonal;
@@ -166,7 +166,7 @@ typedef struct jaw_rigid3 {
 /* reading = mean + along cos(angle) + across sin(angle) */
 typedef struct jaw_sweep {
     double mean, along, across; /* mm */
-    double amplitude; /* mm, >= 0: half of what the hand of an indicator moves */
+    double amplitude; /* mm, >= 0: half of what an indicator's hand moves */
     double phase;     /* rad in (-pi, pi], where the reading is largest */
     double cov[6];    /* mm^2, of mean along across */
     double q[6];      /* cofactors, same order */
@@ -175,17 +175,17 @@ typedef struct jaw_sweep {
     unsigned flags; /* JAW_NO_CHECK; JAW_WEAK as of a circle */
 } jaw_sweep;
 
-/* Form in the sense of ISO 12780, 12781 and 12181: the narrowest zone that holds
- * all touches, and the two circles that touch from one side. */
+/* Form in the sense of ISO 12780, 12781 and 12181: the narrowest zone that
+ * holds all touches, and the two circles that touch from one side. */
 typedef struct jaw_zone {
-    double width;      /* mm, >= 0 */
+    double width;      /* mm, >= 0; of the two circles: high - low */
     jaw_vec3 normal;   /* of a line (z = 0) or plane: unit, sign as of jaw_line
                           and jaw_plane */
     double low, high;  /* mm: line and plane, normal . p of the two borders;
                           circle, the two radii */
-    jaw_vec2 centre;   /* of a circle; NaN otherwise */
-    size_t touch[4];   /* those that hold it; n_touch of them */
-    size_t n_touch;
+    jaw_vec2 centre;   /* of a circle; what does not belong to a kind is NaN */
+    size_t touch[4];   /* those that hold it, as numbered in p; 0 behind them */
+    size_t n_touch;    /* 0 on failure */
 } jaw_zone;
 
 /* jaw_fit_line: the line with least sum of squared distances.
@@ -351,8 +351,17 @@ jaw_status jaw_fit_cylinder(const jaw_vec3 p[], size_t n,
                             jaw_cylinder *cylinder, double resid[]);
 
 /* jaw_fit_rigid3: jaw_fit_rigid in space; n >= 3, not on one line.
- * Returned:  resid[n] vectors to - (origin + turn from); may be NULL
- * Status:    as jaw_fit_rigid; JAW_ERANK also for points on one line */
+ *
+ * Given:     as jaw_fit_rigid
+ * Returned:  *fit, resid[n] vectors to - (origin + turn from); may be NULL.
+ *            Points in one plane are their own mirror image, turned over:
+ *            mirror_ssr is then ssr and says nothing
+ * Status:    as jaw_fit_rigid; JAW_ERANK also for points on one line
+ * Accuracy:  turn about any axis to 8 eps L sqrt(q / q_shift) + 2 eps (q its
+ *            cofactor about that axis, L of the larger set) while the residuals
+ *            are small against the points' distances from it; residuals to
+ *            8 eps L and the turn's share, turn square and of length 1 to 2 eps
+ * Source:    Umeyama, IEEE PAMI 13 (1991) 376-380 */
 jaw_status jaw_fit_rigid3(const jaw_vec3 from[], const jaw_vec3 to[],
                           const double weight[], size_t n, jaw_rigid3 *fit,
                           jaw_vec3 resid[]);
@@ -362,27 +371,56 @@ jaw_status jaw_fit_rigid3(const jaw_vec3 from[], const jaw_vec3 to[],
  * Given:     angle[n] rad, any; reading[n] mm, n >= 3
  * Returned:  *sweep, resid[n] reading less fitted
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (fewer than three
- *            different angles) */
+ *            different angles: such as differ, full turns apart, by less than n
+ *            eps times the largest of them, or of 1, are one)
+ * Flags:     JAW_WEAK when along and across are, in some direction, more than
+ *            ten times less sure than one reading: the angles crowd
+ * Accuracy:  mean, along, across to eps (8 M sqrt(n q) + |value|), q the
+ *            largest of q[0], q[3], q[5], and M the greatest distance of a
+ *            reading from their mean and the amplitude together (what an
+ *            angle's last digit makes of a reading); residuals to 8 eps M,
+ *            cofactors to 8 eps (1 + sqrt(n q)) q
+ * Source:    Gentleman, J. Inst. Maths Applics 12 (1973) 329-336 */
 jaw_status jaw_fit_sweep(const double angle[], const double reading[], size_t n,
                          jaw_sweep *sweep, double resid[]);
 
 /* jaw_zone_line, _plane, _circle: minimum zones, exact: no zone that holds all
- * touches is narrower.  A circle's is the narrowest ring.
+ * touches is narrower.  A circle's is the narrowest ring of all, wherever its
+ * centre lies.
  *
  * Given:     p[n]  mm; n >= 2, 3, 3
+ * Returned:  *zone.  It is held by 3 touches (a strip: an edge and one
+ *            opposite) or 4; by 2 or 3 when all lie on its one border.  Of
+ *            several as narrow: the strip or slab that lies flattest to x or to
+ *            x and y, the smallest ring
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (all in one place; for
  *            a plane on one line, for a circle no ring is narrower than a
  *            strip), JAW_ENOMEM; on failure all NaN
- * Cost:      n log n or nearly so */
+ * Accuracy:  width to 16 eps L, centre and normal such that the zone they give
+ *            is as narrow, but for rounding of their own last digits; tests:
+ *            every zone of small sets, tests/fit/zone_search.c
+ * Cost:      allocates; n log n, of a ring n times the few rounds it takes.  Of
+ *            100000 touches (tests/bench): a strip or ring some hundredths of a
+ *            second, a slab a second when all are corners of the hull
+ * Source:    Houle & Toussaint, IEEE PAMI 10 (1988) 761-765; Rivlin, Computing
+ *            21 (1979) 93-104; ISO 12181-1, 12780-1, 12781-1 (the terms) */
 jaw_status jaw_zone_line(const jaw_vec2 p[], size_t n, jaw_zone *zone);
 jaw_status jaw_zone_plane(const jaw_vec3 p[], size_t n, jaw_zone *zone);
 jaw_status jaw_zone_circle(const jaw_vec2 p[], size_t n, jaw_zone *zone);
 
 /* jaw_zone_around: the smallest circle that holds all touches (what a ring must
- * be to slip over a boss); width is 0, high its radius, low the distance of the
- * innermost touch from its centre.  jaw_zone_within: the largest circle that
- * no touch lies in, its centre within the touches' convex hull (the largest pin
- * that a bore takes); low its radius, high that of the outermost touch. */
+ * be to slip over a boss); high its radius, low the distance of the innermost
+ * touch from its centre.  n >= 2.  jaw_zone_within: the largest circle that no
+ * touch lies in, its centre within the touches' convex hull (the largest pin
+ * that a bore takes); low its radius, high the distance of the outermost touch.
+ * n >= 3; of several as large the one farthest to the left, then the lowest.
+ *
+ * Returned:  *zone, held by 2 or 3 touches; width = high - low
+ * Status:    as jaw_zone_circle; JAW_ERANK (all in one place; within: on one
+ *            line)
+ * Accuracy:  the radius to 16 eps L (within: 32)
+ * Source:    Welzl, LNCS 555 (1991) 359-370; Toussaint, Int. J. Comput. Inf.
+ *            Sci. 12 (1983) 347-358; ISO 12181-1 (the terms) */
 jaw_status jaw_zone_around(const jaw_vec2 p[], size_t n, jaw_zone *zone);
 jaw_status jaw_zone_within(const jaw_vec2 p[], size_t n, jaw_zone *zone);
 

@@ -37,7 +37,7 @@ jaw_status jaw__hull2(const jaw_vec2 p[], size_t n, size_t corner[],
 /* A triangle of a hull in space, seen counter-clockwise from outside. */
 typedef struct jaw__facet {
     size_t corner[3];
-    size_t next[3];   /* facet beyond the edge from corner[k] to corner[k + 1] */
+    size_t next[3];   /* beyond the edge from corner[k] to corner[k + 1] */
     size_t outside;   /* while it is made: first touch beyond; JAW__NONE */
     unsigned mark;    /* while it is made: by whom it was looked at last */
     bool gone;        /* no part of the hull any more */
@@ -47,7 +47,7 @@ typedef struct jaw__hull3 {
     jaw__facet *facet;
     size_t count, room;
     size_t *link;  /* of each touch: the next one beyond the same facet */
-    size_t *start; /* of each touch: the new facet whose horizon edge it starts */
+    size_t *start; /* of each touch: the new facet whose first corner it is */
     unsigned mark;
     size_t *work;  /* facets to look at; horizon edges as facet and edge */
     size_t works, work_room;

@@ -25,8 +25,9 @@ enum { SWEEPS_MAX = 40, FEW = 16 };
 #define PLAIN_SHARE 0x1p-10
 
 /* Vectors are square to each other when their product is less than this share
- * of their lengths: the step at the end squares what is left. */
-#define PLAIN_SQUARE 0x1p-30
+ * of their lengths.  For points well spread a stricter one costs a sweep and
+ * changes nothing that the step at the end would not. */
+#define PLAIN_SQUARE 0x1p-50
 #define FINE_SQUARE (DBL_EPSILON / 4)
 
 typedef struct match {
@@ -394,15 +395,19 @@ static void turn_axes(match *m, int set)
 
 /* --------------------------------------------------------------- the turn */
 
-/* How far a set reaches from its own line along d, root mean square. */
+/* How far a set reaches from its own line along d, root mean square: from the
+ * sum of (a x d)^2 by components, each of which is small when the whole is. */
 static double reach_off(const match *m, int set, const double d[3])
 {
-    double sum = 0, image[3];
+    const double (*a)[3] = m->own[set];
+    double sum = 0;
 
-    turned((const double (*)[3])m->own[set], d, image);
-    for (int k = 0; k < 3; k++)
-        sum += m->own[set][k][k];
-    return sqrt(fmax(sum - dot(d, image), 0) / m->total);
+    for (int i = 0; i < 3; i++) {
+        const int j = (i + 1) % 3;
+        sum += a[i][i] * d[j] * d[j] + a[j][j] * d[i] * d[i] -
+               2 * a[i][j] * d[i] * d[j];
+    }
+    return sqrt(fmax(sum, 0) / m->total);
 }
 
 /* A set on one line (or in one place) leaves the turn about it open, and so
@@ -470,8 +475,8 @@ static void turn_more(match *m, const double w[3])
 }
 
 /* Newton's step: about u[k] the sum of squares curves by the sum of the two
- * other singular values; where it does not, there is nothing to gain.  Returned:
- * what the turn leaves after it. */
+ * other singular values; where it does not, there is nothing to gain.
+ * Returned: what the turn leaves after it. */
 static double settle(match *m, double sign)
 {
     const double third = sign * m->s[2], least = DBL_EPSILON * m->s[0];

@@ -4,7 +4,10 @@
  * The narrowest zone is one of finitely many, each held by a few touches, and
  * several may be as narrow: of a square, two strips.  Which of them comes out
  * is then not left to rounding: widths that differ by less than JAW__ALIKE
- * times the extent are the same, and a rule of the zone's own decides. */
+ * times the extent are the same, and a rule of the zone's own decides.
+ *
+ * A touch is left out of a zone when it lies off by more than JAW__SLACK times
+ * the extent: a few more roundings than make it. */
 #ifndef JAW_FIT_ZONE_H
 #define JAW_FIT_ZONE_H
 
@@ -13,8 +16,8 @@
 #include "hull.h"
 #include "view.h"
 
-/* Sixteen roundings of the extent: more than a width is off by. */
-#define JAW__ALIKE (16 * DBL_EPSILON)
+#define JAW__ALIKE (4 * DBL_EPSILON)
+#define JAW__SLACK (8 * DBL_EPSILON)
 
 /* Directions and places that differ by less are one, for rules that prefer. */
 #define JAW__SAME 1e-9

@@ -91,7 +91,7 @@ static size_t farthest(const jaw__zone_flat *f, jaw_vec2 c)
 
 static circle enclose(const jaw__zone_flat *f)
 {
-    const double slack = JAW__ALIKE / 2 * f->extent;
+    const double slack = JAW__SLACK * f->extent;
     circle c = through_two(f->q, 0, farthest(f, f->q[0]));
 
     for (;;) {

@@ -46,14 +46,14 @@ typedef struct spot {
 typedef struct search {
     const jaw_vec2 *p, *q; /* of jaw__zone_flat */
     size_t n;
-    double extent, alike;
+    double extent, alike, slack;
     spot *spot;        /* the chosen ones */
     size_t count, room;
     double least;      /* width of rings of the chosen */
     ring best, strip;
 } search;
 
-/* ------------------------------------------------------- rings of the chosen */
+/* ------------------------------------------------------ rings of the chosen */
 
 static double dot(jaw_vec2 a, jaw_vec2 b)
 {
@@ -230,7 +230,7 @@ static bool find_ends(const search *s, const size_t corner[], size_t h,
     if (end[0] <= end[1])
         return true;
     const double t = end[0] / 2 + end[1] / 2;
-    const double slack = 4 * s->alike * (s->extent + fabs(t));
+    const double slack = 4 * s->slack * (s->extent + fabs(t));
     for (size_t k = 0; k < h; k++) {
         const spot *i = &s->spot[corner[k]];
         if (i->lift - 2 * t * i->lean > slack)
@@ -282,7 +282,7 @@ static jaw_status solve_chosen(search *s)
     return status;
 }
 
-/* --------------------------------------------------- those that are left out */
+/* -------------------------------------------------- those that are left out */
 
 enum { SECTORS = 8 };
 
@@ -376,12 +376,12 @@ static jaw_status choose_first(search *s)
 /* Sectors about the centre tell most, unless all touches lie in one. */
 static bounds bounds_of(const search *s, const ring *r)
 {
-    bounds out = {s->alike, -r->width - s->alike, {0, 0}};
+    bounds out = {s->slack, -r->width - s->slack, {0, 0}};
 
     if (isinf(r->t))
         return out;
-    out.high = 2 * s->alike * r->outer;
-    out.low = -r->fall - s->alike * (r->outer + r->inner);
+    out.high = 2 * s->slack * r->outer;
+    out.low = -r->fall - s->slack * (r->outer + r->inner);
     if (r->outer < s->extent)
         out.about = centre_of(r);
     return out;
@@ -408,7 +408,7 @@ static jaw_status narrow_down(search *s)
     return status;
 }
 
-/* ------------------------------------------------------------------ the zone */
+/* ----------------------------------------------------------------- the zone */
 
 static void write_zone(const jaw__zone_flat *f, const ring *r, jaw_zone *zone)
 {
@@ -421,7 +421,8 @@ static void write_zone(const jaw__zone_flat *f, const ring *r, jaw_zone *zone)
 static jaw_status find_ring(const jaw__zone_flat *f, jaw_zone *zone)
 {
     search s = {.p = f->p, .q = f->q, .n = f->n, .extent = f->extent,
-                .alike = JAW__ALIKE * f->extent};
+                .alike = JAW__ALIKE * f->extent,
+                .slack = JAW__SLACK * f->extent};
     const jaw_status status = narrow_down(&s);
 
     if (status == JAW_OK)

@@ -37,13 +37,14 @@ typedef struct search {
     size_t *seen;   /* of each corner: the walk that looked at it last */
     size_t *level;  /* corners as high as each other */
     size_t walk;
-    double alike, least;
+    double alike, slack, least;
     slab best;
 } search;
 
 static double along(jaw_vec3 d, jaw_vec3 from, jaw_vec3 to)
 {
-    return d.x * (to.x - from.x) + d.y * (to.y - from.y) + d.z * (to.z - from.z);
+    return d.x * (to.x - from.x) + d.y * (to.y - from.y) +
+           d.z * (to.z - from.z);
 }
 
 static bool is_nothing(jaw_vec3 d)
@@ -73,7 +74,7 @@ static size_t turn_round(const search *s, size_t facet, size_t corner,
 static size_t step_up(const search *s, jaw_vec3 d, size_t at)
 {
     size_t facet = s->home[at], next = at, to;
-    double most = s->alike;
+    double most = s->slack;
 
     do {
         facet = turn_round(s, facet, at, &to);
@@ -99,9 +100,9 @@ static size_t cross_level(search *s, jaw_vec3 d, size_t at)
         do {
             facet = turn_round(s, facet, s->level[k], &to);
             double gain = along(d, s->p[at], s->p[to]);
-            if (gain > s->alike)
+            if (gain > s->slack)
                 return to;
-            if (gain < -s->alike || s->seen[to] == s->walk)
+            if (gain < -s->slack || s->seen[to] == s->walk)
                 continue;
             s->seen[to] = s->walk;
             s->level[count++] = to;
@@ -184,8 +185,8 @@ static void turn_about(search *s, const hinge *h, size_t low, size_t high)
 {
     const jaw_vec3 *p = s->p;
 
-    if (low == high || along(h->from, p[low], p[high]) <= s->alike ||
-        along(h->to, p[high], p[low]) <= s->alike)
+    if (low == high || along(h->from, p[low], p[high]) <= s->slack ||
+        along(h->to, p[high], p[low]) <= s->slack)
         return; /* as low as each other all the way */
     jaw_vec3 d = jaw__cross3(&p[h->a], &p[h->b], &p[low], &p[high]);
     double width = along(d, p[low], p[h->a]);
@@ -194,7 +195,7 @@ static void turn_about(search *s, const hinge *h, size_t low, size_t high)
         width = -width;
     }
     const size_t next = climb(s, reversed(d), low);
-    if (along(d, p[next], p[low]) > s->alike) {
+    if (along(d, p[next], p[low]) > s->slack) {
         /* in between, unless d is rounding alone */
         if (along(h->from, p[next], p[high]) > 0 &&
             along(h->to, p[next], p[low]) > 0) {
@@ -285,7 +286,8 @@ static jaw_status search_hull(const jaw__zone_solid *solid,
                               const size_t first[4], slab *best)
 {
     search s = {.p = solid->p, .alike = JAW__ALIKE * solid->extent,
-                .least = HUGE_VAL, .best = {.width = HUGE_VAL}};
+                .slack = JAW__SLACK * solid->extent, .least = HUGE_VAL,
+                .best = {.width = HUGE_VAL}};
     jaw_status status = jaw__hull3_make(&s.hull, solid->p, solid->n, first);
 
     if (status == JAW_OK && !prepare(&s, solid->n))

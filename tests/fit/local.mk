@@ -18,10 +18,14 @@ tests_fit_fit_SOURCES = \
 	tests/fit/pair.c \
 	tests/fit/plane.c \
 	tests/fit/rigid.c \
+	tests/fit/rigid3.c \
 	tests/fit/sphere.c \
 	tests/fit/sphere_exact.c \
 	tests/fit/sphere_global.c \
-	tests/fit/sphere_tests.h
+	tests/fit/sphere_tests.h \
+	tests/fit/sweep.c \
+	tests/fit/zone.c \
+	tests/fit/zone_search.c
 tests_fit_fit_CPPFLAGS = $(AM_CPPFLAGS) \
 	-DJAW_TEST_DATA=\"$(abs_top_srcdir)/tests/data\"
 TESTS += tests/fit/fit
@@ -91,6 +95,8 @@ EXTRA_DIST += \
 	tests/data/stress/circle_known_r_arc30.expect.csv \
 	tests/data/stress/circle_known_r_full.csv \
 	tests/data/stress/circle_known_r_full.expect.csv \
+	tests/data/stress/circle_minimum_zone.csv \
+	tests/data/stress/circle_minimum_zone.expect.csv \
 	tests/data/stress/circle_outlier.csv \
 	tests/data/stress/circle_outlier.expect.csv \
 	tests/data/stress/circle_repeated_points.csv \
@@ -159,6 +165,18 @@ EXTRA_DIST += \
 	tests/data/stress/rigid2_tiny_angle.expect.csv \
 	tests/data/stress/rigid2_two_points.csv \
 	tests/data/stress/rigid2_two_points.expect.csv \
+	tests/data/stress/rigid3_mirrored.csv \
+	tests/data/stress/rigid3_mirrored.expect.csv \
+	tests/data/stress/rigid3_near_180.csv \
+	tests/data/stress/rigid3_near_180.expect.csv \
+	tests/data/stress/rigid3_nearly_collinear.csv \
+	tests/data/stress/rigid3_nearly_collinear.expect.csv \
+	tests/data/stress/rigid3_nearly_cubic.csv \
+	tests/data/stress/rigid3_nearly_cubic.expect.csv \
+	tests/data/stress/rigid3_planar.csv \
+	tests/data/stress/rigid3_planar.expect.csv \
+	tests/data/stress/rigid3_tiny_angle.csv \
+	tests/data/stress/rigid3_tiny_angle.expect.csv \
 	tests/data/stress/sphere_cap15.csv \
 	tests/data/stress/sphere_cap15.expect.csv \
 	tests/data/stress/sphere_cap3.csv \

@@ -14,6 +14,10 @@ int main(void)
     suite_add_tcase(suite, circle_global_case());
     suite_add_tcase(suite, circle_known_case());
     suite_add_tcase(suite, rigid_case());
+    suite_add_tcase(suite, rigid3_case());
+    suite_add_tcase(suite, sweep_case());
+    suite_add_tcase(suite, zone_case());
+    suite_add_tcase(suite, zone_search_case());
     suite_add_tcase(suite, sphere_case());
     suite_add_tcase(suite, sphere_exact_case());
     suite_add_tcase(suite, sphere_global_case());

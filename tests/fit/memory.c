@@ -12,6 +12,8 @@ static long all_fits(const jaw_vec2 p[], const jaw_vec3 s[], size_t n,
     jaw_plane plane;
     jaw_circle c;
     jaw_rigid rigid;
+    jaw_rigid3 rigid3;
+    jaw_sweep sweep;
     alloc_count_start();
     (void)jaw_fit_line(p, n, &l, resid);
     (void)jaw_fit_line_along(p, n, 0.3, &l, resid);
@@ -21,6 +23,8 @@ static long all_fits(const jaw_vec2 p[], const jaw_vec3 s[], size_t n,
     (void)jaw_fit_circle(p, n, &c, resid);
     (void)jaw_fit_circle_known(p, n, 10, &c, resid);
     (void)jaw_fit_rigid(p, p, NULL, n, &rigid, off);
+    (void)jaw_fit_rigid3(s, s, NULL, n, &rigid3, NULL);
+    (void)jaw_fit_sweep(&p->x, &p->x, n, &sweep, resid);
     return alloc_count_stop();
 }
 
