@@ -8,6 +8,8 @@
 
 #include "view.h"
 
+enum { FEW = 16 };
+
 typedef struct match {
     const jaw_vec2 *from, *to;
     const double *weight;
@@ -20,6 +22,7 @@ typedef struct match {
     jaw_vec2 a_low, b_low; /* what rounding took from them */
     double aa, bb;      /* weighted squares about the means */
     jaw__turn turn;
+    jaw_vec2 few[2][FEW]; /* the points from their means, when they are few */
 } match;
 
 static jaw_status give_up(jaw_status status, size_t n, jaw_rigid *fit,
@@ -81,10 +84,23 @@ static jaw_vec2 mean_of(const match *m, const jaw_vec2 p[], jaw_vec2 *low)
     return at;
 }
 
-static jaw_status begin(match *m)
+static jaw_vec2 seen(const match *m, const jaw_vec2 *p, jaw_vec2 mean,
+                     jaw_vec2 low)
 {
-    const double size_a = jaw__size(&m->from->x, 2 * m->n);
-    const double size_b = jaw__size(&m->to->x, 2 * m->n);
+    return (jaw_vec2){(p->x * m->unit - mean.x) - low.x,
+                      (p->y * m->unit - mean.y) - low.y};
+}
+
+static jaw_status begin(match *m, const jaw_vec2 from[], const jaw_vec2 to[],
+                        const double weight[], size_t n)
+{
+    const double size_a = jaw__size(&from->x, 2 * n);
+    const double size_b = jaw__size(&to->x, 2 * n);
+
+    m->from = from;
+    m->to = to;
+    m->weight = weight;
+    m->n = n;
     jaw_status status = check_weights(m);
 
     if (isnan(size_a) || isnan(size_b))
@@ -93,43 +109,53 @@ static jaw_status begin(match *m)
         return status;
     m->unit = jaw__unit(fmax(size_a, size_b));
     m->noise = jaw__noise(fmax(size_a, size_b) * m->unit, m->n);
-    for (size_t i = 0; i < m->n; i++)
+    m->total = 0;
+    for (size_t i = 0; i < n; i++)
         m->total += weight_of(m, i);
     m->a = mean_of(m, m->from, &m->a_low);
     m->b = mean_of(m, m->to, &m->b_low);
+    for (size_t i = 0; n <= FEW && i < n; i++) {
+        m->few[0][i] = seen(m, &from[i], m->a, m->a_low);
+        m->few[1][i] = seen(m, &to[i], m->b, m->b_low);
+    }
     return JAW_OK;
-}
-
-static jaw_vec2 seen(const match *m, const jaw_vec2 *p, jaw_vec2 mean,
-                     jaw_vec2 low)
-{
-    return (jaw_vec2){(p->x * m->unit - mean.x) - low.x,
-                      (p->y * m->unit - mean.y) - low.y};
 }
 
 static void see(const match *m, size_t i, jaw_vec2 *a, jaw_vec2 *b)
 {
+    if (m->n <= FEW) {
+        *a = m->few[0][i];
+        *b = m->few[1][i];
+        return;
+    }
     *a = seen(m, &m->from[i], m->a, m->a_low);
     *b = seen(m, &m->to[i], m->b, m->b_low);
 }
 
-/* What turn t leaves, about the means: to - R from; mirror -1 turns the mirror
- * image instead.  *cross: the sum that a further small turn would take away. */
-static double leave(const match *m, jaw__turn t, double mirror, double *cross)
+typedef struct left {
+    double ssr, cross; /* of the turn; cross: what a further small turn would
+                          take away */
+    double mirror_ssr; /* of the mirror's */
+} left;
+
+/* What turn t of the points, and turn u of their mirror images, leave about the
+ * means: to - R from. */
+static left leave(const match *m, jaw__turn t, jaw__turn u)
 {
-    double ssr = 0, sum = 0;
+    left sum = {0, 0, 0};
 
     for (size_t i = 0; i < m->n; i++) {
         jaw_vec2 a, b;
         see(m, i, &a, &b);
-        double x = t.c * a.x - t.s * mirror * a.y;
-        double y = t.s * a.x + t.c * mirror * a.y;
+        double x = t.c * a.x - t.s * a.y, y = t.s * a.x + t.c * a.y;
         double dx = b.x - x, dy = b.y - y, w = weight_of(m, i);
-        ssr += w * (dx * dx + dy * dy);
-        sum += w * (x * dy - y * dx);
+        double mx = b.x - (u.c * a.x + u.s * a.y);
+        double my = b.y - (u.s * a.x - u.c * a.y);
+        sum.ssr += w * (dx * dx + dy * dy);
+        sum.cross += w * (x * dy - y * dx);
+        sum.mirror_ssr += w * (mx * mx + my * my);
     }
-    *cross = sum;
-    return ssr;
+    return sum;
 }
 
 typedef struct crossed {
@@ -141,6 +167,7 @@ static crossed cross_of(match *m)
 {
     crossed k = {0, 0, 0, 0};
 
+    m->aa = m->bb = 0;
     for (size_t i = 0; i < m->n; i++) {
         jaw_vec2 a, b;
         see(m, i, &a, &b);
@@ -156,68 +183,72 @@ static crossed cross_of(match *m)
     return k;
 }
 
-static jaw__turn turn_to(double c, double s)
+static jaw__turn turn_to(double c, double s, double h)
 {
-    double h = hypot(c, s);
-
     return h > 0 ? (jaw__turn){c / h, s / h} : (jaw__turn){1, 0};
 }
 
 /* One place: no extent.  No turn is better than another when what the sets
  * have in common is less than rounding of either makes of it. */
-static bool undetermined(const match *m, const crossed *k)
+static bool undetermined(const match *m, double common)
 {
     const double noise = m->noise;
     const double a = sqrt(m->aa / m->total), b = sqrt(m->bb / m->total);
 
-    return a <= noise || b <= noise ||
-           hypot(k->dot, k->cross) / m->total <= noise * (a + b);
+    return a <= noise || b <= noise || common / m->total <= noise * (a + b);
 }
 
 static jaw_status solve(match *m, jaw_rigid *fit)
 {
     const crossed k = cross_of(m);
-    double cross, ssr;
+    const double common = hypot(k.dot, k.cross);
+    const double mirrored = hypot(k.mirror_dot, k.mirror_cross);
 
-    if (undetermined(m, &k))
+    if (undetermined(m, common))
         return JAW_ERANK;
-    m->turn = turn_to(k.dot, k.cross);
-    ssr = leave(m, m->turn, 1, &cross);
+    const jaw__turn t = turn_to(k.dot, k.cross, common);
+    const left l = leave(m, t, turn_to(k.mirror_dot, k.mirror_cross, mirrored));
     /* what rounding of the sums left of the turn, found from the residuals */
-    double more = cross / hypot(k.dot, k.cross);
-    m->turn = turn_to(m->turn.c - m->turn.s * more,
-                      m->turn.s + m->turn.c * more);
-    fit->ssr = fmax(ssr - cross * more, 0);
-    fit->scale = hypot(k.dot, k.cross) / m->aa;
-    fit->mirror_ssr = leave(m, turn_to(k.mirror_dot, k.mirror_cross), -1,
-                            &cross);
+    const double more = l.cross / common;
+    m->turn = turn_to(t.c - t.s * more, t.s + t.c * more,
+                      sqrt(1 + more * more));
+    fit->ssr = fmax(l.ssr - l.cross * more, 0);
+    fit->scale = common / m->aa;
+    fit->mirror_ssr = l.mirror_ssr;
     return JAW_OK;
+}
+
+/* Away from quarter turns an arc tangent is in (-pi, pi] as it comes. */
+static double angle_of(jaw__turn t)
+{
+    const double a = atan2(t.s, t.c);
+
+    return fabs(t.c * t.s) < 0x1p-50 ? jaw_angle_full(a) : a;
 }
 
 static void report(const match *m, jaw_rigid *fit)
 {
-    const double n = (double)m->n, dof = 2 * n - 3, unit = m->unit;
-    const double wu = m->weight_unit;
+    const double n = (double)m->n, dof = 2 * n - 3;
+    const double back = 1 / m->unit; /* a power of two */
+    const double wu = m->weight_unit, share = 1 / sqrt(m->total);
     const jaw__turn t = m->turn;
-    jaw_vec2 a = {m->a.x / unit, m->a.y / unit};
-    jaw_vec2 b = {m->b.x / unit, m->b.y / unit};
-    double root = sqrt(fit->ssr);
+    const double root = sqrt(fit->ssr), spread = root / sqrt(dof);
 
-    fit->from_mean = a;
-    fit->to_mean = b;
+    fit->from_mean = (jaw_vec2){m->a.x * back, m->a.y * back};
+    fit->to_mean = (jaw_vec2){m->b.x * back, m->b.y * back};
     fit->frame.c = t.c;
     fit->frame.s = t.s;
-    fit->frame.turn = jaw_angle_full(atan2(t.s, t.c));
-    fit->frame.origin.x = (m->b.x - (t.c * m->a.x - t.s * m->a.y)) / unit;
-    fit->frame.origin.y = (m->b.y - (t.s * m->a.x + t.c * m->a.y)) / unit;
-    fit->q_turn = unit * unit / m->aa * wu;
+    fit->frame.turn = angle_of(t);
+    fit->frame.origin.x = (m->b.x - (t.c * m->a.x - t.s * m->a.y)) * back;
+    fit->frame.origin.y = (m->b.y - (t.s * m->a.x + t.c * m->a.y)) * back;
+    fit->q_turn = m->unit * m->unit / m->aa * wu;
     fit->q_shift = wu / m->total;
-    fit->rms = root / sqrt(m->total) / unit;
-    fit->u_turn = root / sqrt(dof) / sqrt(m->aa);
-    fit->u_shift = root / sqrt(dof) / sqrt(m->total) / unit;
-    fit->s = root / sqrt(dof) / unit / sqrt(wu);
-    fit->ssr = fit->ssr / unit / unit / wu;
-    fit->mirror_ssr = fit->mirror_ssr / unit / unit / wu;
+    fit->rms = root * share * back;
+    fit->u_turn = spread / sqrt(m->aa);
+    fit->u_shift = spread * share * back;
+    fit->s = spread * back / sqrt(wu);
+    fit->ssr = fit->ssr * back * back / wu;
+    fit->mirror_ssr = fit->mirror_ssr * back * back / wu;
     fit->dof = jaw__dof(dof);
     fit->flags = 0;
 }
@@ -225,12 +256,13 @@ static void report(const match *m, jaw_rigid *fit)
 static void leave_each(const match *m, jaw_vec2 resid[])
 {
     const jaw__turn t = m->turn;
+    const double back = 1 / m->unit; /* a power of two */
 
     for (size_t i = 0; i < m->n; i++) {
         jaw_vec2 a, b;
         see(m, i, &a, &b);
-        resid[i].x = (b.x - (t.c * a.x - t.s * a.y)) / m->unit;
-        resid[i].y = (b.y - (t.s * a.x + t.c * a.y)) / m->unit;
+        resid[i].x = (b.x - (t.c * a.x - t.s * a.y)) * back;
+        resid[i].y = (b.y - (t.s * a.x + t.c * a.y)) * back;
     }
 }
 
@@ -238,8 +270,8 @@ jaw_status jaw_fit_rigid(const jaw_vec2 from[], const jaw_vec2 to[],
                          const double weight[], size_t n, jaw_rigid *fit,
                          jaw_vec2 resid[])
 {
-    match m = {.from = from, .to = to, .weight = weight, .n = n};
-    jaw_status status = n < 2 ? JAW_EFEW : begin(&m);
+    match m;
+    jaw_status status = n < 2 ? JAW_EFEW : begin(&m, from, to, weight, n);
 
     if (status == JAW_OK)
         status = solve(&m, fit);

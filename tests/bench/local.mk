@@ -29,6 +29,12 @@ tests_bench_bench_trust_SOURCES = tests/bench/bench_trust.c
 tests_bench_bench_trust_LDADD = $(LDADD) -lpthread
 CLEANFILES += tests/bench/bench_trust$(EXEEXT)
 
+# Zones of very many touches, and rigid fits of a few.
+EXTRA_PROGRAMS += tests/bench/bench_zone
+bench_programs += tests/bench/bench_zone
+tests_bench_bench_zone_SOURCES = tests/bench/bench_zone.c
+CLEANFILES += tests/bench/bench_zone$(EXEEXT)
+
 # Spheres and cylinders; it starts the other solver where ours starts.
 EXTRA_PROGRAMS += tests/bench/bench_space
 bench_programs += tests/bench/bench_space
