@@ -9,6 +9,9 @@ CLEANFILES += tests/compare/place_driver$(EXEEXT)
 EXTRA_PROGRAMS += tests/compare/align_driver
 tests_compare_align_driver_SOURCES = tests/compare/align_driver.c
 CLEANFILES += tests/compare/align_driver$(EXEEXT)
+EXTRA_PROGRAMS += tests/compare/turn_driver
+tests_compare_turn_driver_SOURCES = tests/compare/turn_driver.c
+CLEANFILES += tests/compare/turn_driver$(EXEEXT)
 EXTRA_DIST += tests/compare/align_compare.py \
 	tests/compare/fit_compare.py tests/compare/place_compare.py \
-	tests/compare/run
+	tests/compare/turn_compare.py tests/compare/run
