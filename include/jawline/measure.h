@@ -213,7 +213,7 @@ double jaw_tip_pretravel(const jaw_tip_calibration *cal, double angle,
 
 /* jaw_tip_harmonics: c1 cos a + s1 sin a + c3 cos 3a + s3 sin 3a, mm, of
  * harmonic[4] in that order at an approach angle (rad).
- * Returned:  *slope its derivative by the angle, mm per rad; NULL: not wanted */
+ * Returned:  *slope its derivative by the angle, mm a rad; NULL: not wanted */
 double jaw_tip_harmonics(const double harmonic[4], double angle,
                          double *slope);
 

@@ -179,8 +179,8 @@ static void put_residuals(const tip_job *j, const tip_found *f)
 
 /* ---------------------------------------------------------- for the sheet */
 
-/* The lines of the tip's entry.  Numbers carry their unit, so that they mean the
- * same in every sheet. */
+/* The lines of the tip's entry.  Numbers carry their unit, so that they mean
+ * the same in every sheet. */
 enum { LINES = 14, LINE_SIZE = 256 };
 
 typedef struct lines {
@@ -217,7 +217,8 @@ static void add_head(const tip_job *j, const jaw_tip_entry *e, lines *l)
     double u = e->diameter_known;
     if (!(u > 0))
         snprintf(l->text[l->n++], LINE_SIZE,
-                 "# how sure its diameter is, is not known: it counts as exact");
+                 "# how sure its diameter is, is not known: it counts as "
+                 "exact");
     else
         snprintf(known, sizeof known, " known to %s%s", spread(j, u).text,
                  unit);

@@ -235,8 +235,8 @@ enum { MEETINGS_MAX = 20 };
 /* Settled when nothing moves by more than rounding of machine coordinates. */
 #define MEETING_SETTLED 1e-11
 
-/* With a reach that depends on the direction: the tip's centres are fitted, from
- * that the directions follow, from these where the centre of a plain tip would
+/* With a reach that depends on the direction: the tip's centres are fitted,
+ * from that the directions follow, from these where the centre of a plain tip would
  * have stood, and so on.  A round gains a digit or more each time (an error of
  * the centre turns a direction by its share of the radius, and that changes the
  * reach by as small a share of a harmonic), a wall is done at once; what a

@@ -11,9 +11,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A few are enough where the touches agree.  Where they do not, each round takes
- * away a share only: a ring that is out of round by five repeats, and a tip of
- * which little is known but that, leave half (tests/known). */
+/* A few are enough where the touches agree.  Where they do not, each round
+ * takes away a share only: a ring that is out of round by five repeats, and a
+ * tip of which little is known but that, leave half (tests/known). */
 enum { ROUNDS_MAX = 100 };
 
 /* ------------------------------------------------------------------ correcting */

@@ -13,7 +13,7 @@
 #include <math.h>
 #include <string.h>
 
-/* -------------------------------------------------------------------- stated */
+/* ------------------------------------------------------------------- stated */
 
 size_t jaw_tip_pair(jaw_tip_part a, jaw_tip_part b)
 {
@@ -108,7 +108,7 @@ bool jaw__prior_of(const jaw_tip_entry *e, jaw__prior *p)
     return true;
 }
 
-/* ----------------------------------------------------------------- direction */
+/* ---------------------------------------------------------------- direction */
 
 static double part_along(jaw_vec2 dir, jaw_vec2 p)
 {
@@ -166,7 +166,7 @@ double jaw__approach(const jaw__came *c, jaw_touch t, bool first)
     }
 }
 
-/* ----------------------------------------------------------------------- now */
+/* ---------------------------------------------------------------------- now */
 
 double jaw__reach_now(const jaw__solver *sv, const jaw_feature_entry *entry,
                       double angle, double *slope)

@@ -216,7 +216,8 @@ static void check_correlations(jaw__reader *r, const jaw_tip_entry *tip)
     for (int a = 0; a < JAW_TIP_PARTS; a++)
         for (int b = a + 1; b < JAW_TIP_PARTS; b++) {
             size_t at = jaw_tip_pair((jaw_tip_part)a, (jaw_tip_part)b);
-            double u = a == 0 ? tip->diameter_known : tip->harmonic_known[a - 1];
+            double u =
+                a == 0 ? tip->diameter_known : tip->harmonic_known[a - 1];
             int loose = !(u > 0) ? a : b;
             if (r->entry.correlated[at].line == 0 ||
                 (u > 0 && tip->harmonic_known[b - 1] > 0) || r->entry.broken)
