@@ -83,8 +83,10 @@ static void hand_out(jaw_solution *out)
         jaw_finding *f = &out->findings[i];
         f->items = item;
         f->advice = advice;
-        item += item == NULL ? 0 : f->n_items;
-        advice += advice == NULL ? 0 : f->n_advice;
+        if (item != NULL)
+            item += f->n_items;
+        if (advice != NULL)
+            advice += f->n_advice;
     }
 }
 
