@@ -245,6 +245,11 @@ static void put_rows(jaw__rows_rule rows)
                   "*y-*, and what it says there: "
                   "more, the farther it is pushed in.");
         return;
+    case JAW__ROWS_TABLE:
+        paragraph("Rows: the angle, and the two coordinates across the axis, "
+                  "x before y before z. A lone */* may stand once, between two "
+                  "features along the axis.");
+        return;
     }
 }
 

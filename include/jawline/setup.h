@@ -16,8 +16,10 @@
 #define JAWLINE_SETUP_H
 
 #include <jawline/align.h>
+#include <jawline/datum.h>
 #include <jawline/feature.h>
 #include <jawline/hold.h>
+#include <jawline/rotary.h>
 #include <jawline/trust.h>
 
 #ifdef __cplusplus
@@ -153,6 +155,16 @@ typedef struct jaw_zero_term {
     jaw_place place;
 } jaw_zero_term;
 
+/* `indexed G54 on table to 90 from 0`: where the zero of another register goes
+ * when the table is indexed.  The axes of the work stay the machine's, but for
+ * the turn that the other zero has: the table carries it along. */
+typedef struct jaw_zero_index {
+    const char *source; /* another zero, not an indexed one */
+    const char *table;  /* rotary; NULL: not indexed */
+    double to, from;    /* rad, as the table counts */
+    jaw_place place, table_place;
+} jaw_zero_index;
+
 typedef struct jaw_zero_entry {
     const char *name; /* G54 ... G59 */
     jaw_turn_use turn_use;
@@ -163,6 +175,9 @@ typedef struct jaw_zero_entry {
     jaw_zero_term term[JAW_AXES];
     jaw_place place, turn_place;
     double square_known; /* rad, of walls that are taken as square */
+    jaw_zero_index index;
+    const char *datums; /* all of it, turn too, from this task; NULL */
+    jaw_place datums_place;
 } jaw_zero_entry;
 
 typedef struct jaw_tool_entry {
@@ -216,7 +231,10 @@ typedef struct jaw_temperature {
     X(JAW_TASK_VISE, "vise", "a vise on the table")                            \
     X(JAW_TASK_STOCK, "stock", "what stands in a vise")                        \
     X(JAW_TASK_TRAM, "tram", "the head, swung over the table")                 \
-    X(JAW_TASK_SQUARE, "square", "two axes, by a square that is turned over")
+    X(JAW_TASK_SQUARE, "square", "two axes, by a square that is turned over")  \
+    X(JAW_TASK_ROTARY, "rotary", "the centre line of a rotary table")          \
+    X(JAW_TASK_DATUMS, "datums", "how a part lies, by three datums in order")  \
+    X(JAW_TASK_VEE, "vee", "round stock in a V-block")
 
 typedef enum jaw_task_kind {
 #define JAW_TASK_ENUM(name, word, text) name,
@@ -267,6 +285,38 @@ typedef struct jaw_square_task {
     double repeat;
 } jaw_square_task;
 
+/* The centre line of a table that turns about one machine axis (rotary.h), from
+ * one feature at known angles: its readings.  Each names a bore or boss that was
+ * found at that angle (about z only), or gives the two coordinates across the
+ * axis; behind the lone / those of another feature farther along the axis, which
+ * show how it leans.  Z is for a tool of length 0, or as read with a tip. */
+typedef struct jaw_rotary_task {
+    jaw_axis about;
+    jaw_sense sense;  /* stated, or JAW_SENSE_FIND */
+    double apart;     /* mm, signed: where the second feature stands along the
+                         axis less the first; NaN: there is none */
+    double repeat;    /* mm, > 0, of each coordinate; NaN: the readings tell */
+    const char *tip;  /* whose length is in z; NULL */
+    jaw_place sense_place, tip_place;
+} jaw_rotary_task;
+
+/* Three features of the setup as datums (datum.h); its readings are points of
+ * the part, value and other x and y: those that a shim goes under, and behind
+ * the / the corners at which the error in Z is asked for. */
+typedef struct jaw_datums_task {
+    const char *feature[3]; /* a face, an edge, an edge */
+    jaw_place feature_place[3];
+    jaw_vec3 at;            /* mm, part coordinates where the three meet */
+} jaw_datums_task;
+
+/* Its name is also that of the stock's top, a setter. */
+typedef struct jaw_vee_task {
+    jaw_length apex;     /* mm, machine Z of the V's sharp bottom for a tool of
+                            length 0 */
+    double angle;        /* rad, between the flanks, (0, pi) */
+    jaw_length diameter; /* mm, > 0 */
+} jaw_vee_task;
+
 typedef struct jaw_task {
     jaw_task_kind kind;
     const char *name;
@@ -276,15 +326,22 @@ typedef struct jaw_task {
         jaw_stock_task stock;
         jaw_tram_task tram;
         jaw_square_task square;
+        jaw_rotary_task rotary;
+        jaw_datums_task datums;
+        jaw_vee_task vee;
     } as;
 } jaw_task;
 
-/* One reading of a task: where (mm, or rad round something), and what. */
+/* One reading of a task: where (mm, or rad round something), and what.  A
+ * rotary's: the angle, and in value and other the two coordinates across the
+ * axis in the order of the letters, or else a feature's name. */
 typedef struct jaw_reading {
     double at, value;
     bool second; /* behind the lone / */
     bool aside;  /* set aside: kept and counted, and nothing follows from it */
     jaw_place place;
+    double other;        /* mm; only rotary and datums have it */
+    const char *feature; /* NULL: value and other */
 } jaw_reading;
 
 typedef struct jaw_setup jaw_setup;
@@ -378,7 +435,9 @@ typedef struct jaw_value_trust {
                          repeats as stated */
     double half95;    /* half-width of the 95 % interval, Student's t */
     double unnoticed; /* how far a slip that nothing shows can move the value;
-                         INFINITY: a slip of any size goes unseen */
+                         INFINITY: a slip of any size goes unseen; of a zero by
+                         datums NaN where all of them are checked; of an indexed
+                         one without slips in what was seen on the table */
     jaw_place where;  /* the touch or statement whose slip that is; what is
                          known slips by its own spread, however touches scatter */
     const jaw_budget_line *budget; /* n_budget of them, largest first: their

@@ -182,6 +182,28 @@ void jaw__budget_write(jaw__worth *w, jaw_value_trust *t)
     }
 }
 
+void jaw__budget_beside(jaw__worth *w, jaw_value_trust *t, double u,
+                        double dof, const char *text)
+{
+    jaw_solution *out = w->sv->out;
+    bool ok = true;
+    jaw_budget_line *lines = jaw__grow(out->budget, out->n_budget,
+                                       &out->room_budget, sizeof *lines);
+    const char *copy = jaw__pool_text(&out->names, text, &ok);
+
+    if (lines != NULL)
+        out->budget = lines;
+    if (lines == NULL || !ok) {
+        w->sv->no_memory = true;
+        return;
+    }
+    size_t at = out->n_budget++;
+    for (; at > out->n_budget - 1 - t->n_budget && lines[at - 1].u < u; at--)
+        lines[at] = lines[at - 1];
+    lines[at] = (jaw_budget_line){.text = copy, .u = u, .dof = dof};
+    t->n_budget++;
+}
+
 static void hand_to(jaw_value_trust *t, const jaw_budget_line **at)
 {
     t->budget = *at;

@@ -215,6 +215,8 @@ bool jaw__put_zero(jaw__worth *w, size_t i, jaw_axis axis, double c)
 
     if (isnan(value) || w->f == NULL)
         return false;
+    if (jaw__is_carried(e))
+        return jaw__put_carried(w, i, axis, c);
     if (axis == JAW_Z)
         return put_height(w, e, c);
     if (!isnan(z->zero.x) && !isnan(z->zero.y) && e->term[JAW_X].feature &&
@@ -227,8 +229,11 @@ bool jaw__put_turn(jaw__worth *w, size_t i, double c)
 {
     const jaw_zero_entry *e = &w->sv->setup->zeros[i];
 
-    if (w->f == NULL || isnan(w->sv->out->zeros[i].skew) ||
-        e->turn_use != JAW_TURN_FEATURE)
+    if (w->f == NULL || isnan(w->sv->out->zeros[i].skew))
+        return false;
+    if (jaw__is_carried(e))
+        return jaw__put_carried_turn(w, i, c);
+    if (e->turn_use != JAW_TURN_FEATURE)
         return false;
     put_skew(w, e, c);
     return true;

@@ -2,6 +2,8 @@
 libjawline_la_SOURCES += \
 	src/setup/bound.c \
 	src/setup/budget.c \
+	src/setup/carried.c \
+	src/setup/datums.c \
 	src/setup/equations.c \
 	src/setup/find.c \
 	src/setup/findings.c \
@@ -17,6 +19,7 @@ libjawline_la_SOURCES += \
 	src/setup/reach.c \
 	src/setup/messages.h \
 	src/setup/model.h \
+	src/setup/rotary.c \
 	src/setup/setup.c \
 	src/setup/setup.h \
 	src/setup/solve.c \

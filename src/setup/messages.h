@@ -290,6 +290,109 @@
       "'%s' is no face that the stock's top could be", "%s")                   \
     X(SAY_TOP_OFF, JAW_DOUBT, JAW_OK,                                          \
       "'%s' was touched %s higher than the stack in '%s' says",                \
-      "look for chips below the stock, check parallels and stock size")
+      "look for chips below the stock, check parallels and stock size")        \
+    X(SAY_ROTARY_FEW, JAW_ERROR, JAW_EFEW,                                     \
+      "rotary '%s' takes %d angles or more and has %zu",                       \
+      "index it and touch the feature again; with a `sense` two will do")      \
+    X(SAY_ROTARY_ANGLES, JAW_ERROR, JAW_ERANK,                                 \
+      "the angles of rotary '%s' are all the same",                            \
+      "index it and touch the feature again; whole turns count for nothing")   \
+    X(SAY_ROTARY_SENSE_OPEN, JAW_ERROR, JAW_ERANK,                             \
+      "which way rotary '%s' counts can not be told from what was seen",       \
+      "state its `sense`, or touch the feature at an angle between, far from " \
+      "the centre")                                                            \
+    X(SAY_ROTARY_SENSE, JAW_ERROR, JAW_ECONFLICT,                              \
+      "rotary '%s' is to count by the %s hand, and what was seen denies it",   \
+      "check the sense, each angle's sign, and which axis it turns about")     \
+    X(SAY_ROTARY_SCATTER, JAW_DOUBT, JAW_OK,                                   \
+      "what was seen on rotary '%s' lies farther off its circle than %s "      \
+      "explains",                                                              \
+      "look at the largest residual: check its angle, clean, take it again")   \
+    X(SAY_ROTARY_CROWD, JAW_DOUBT, JAW_OK,                                     \
+      "the angles of rotary '%s' crowd, so that small errors grow",            \
+      "spread them over the whole turn")                                       \
+    X(SAY_ROTARY_TWICE, JAW_DOUBT, JAW_OK,                                     \
+      "this one of rotary '%s' is the same as number %zu",                     \
+      "if it was copied, touch again; otherwise leave one out")                \
+    X(SAY_ROTARY_MIXED, JAW_ERROR, JAW_ECONFLICT,                              \
+      "rotary '%s' has features and places as well",                           \
+      "give the same in all of its lines")                                     \
+    X(SAY_ROTARY_UNROUND, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "'%s' has no centre that could turn with a table",                       \
+      "use a bore or a boss")                                                  \
+    X(SAY_ROTARY_UPRIGHT, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "'%s' stands upright, so it shows a table about z only",                 \
+      "write the angle and the two coordinates across the axis in a row")      \
+    X(SAY_ROTARY_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN,                            \
+      "'%s' was not found, so rotary '%s' is not either", "mend '%s' first")   \
+    X(SAY_ROTARY_TIP, JAW_ERROR, JAW_EUNKNOWN,                                 \
+      "the length of tip '%s' is not known, which rotary '%s' needs for z",    \
+      "give the tip its `length`, or write z as for a tool of length 0 and "   \
+      "leave `tip` out")                                                       \
+    X(SAY_ROTARY_APART, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "rotary '%s' was seen in two places along its axis, and how far they "   \
+      "are apart is not stated",                                               \
+      "add `apart` and the distance from the first to the second")             \
+    X(SAY_ROTARY_ONE_PLACE, JAW_ERROR, JAW_EUNKNOWN,                           \
+      "rotary '%s' was seen in one place along its axis, so nothing is apart", \
+      "leave `apart` out, or put a lone / before the rows of the second")      \
+    X(SAY_TABLE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "'%s' is no rotary table",   \
+      "name a rotary entry of this sheet")                                     \
+    X(SAY_DATUMS_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "'%s' is no set of datums", "name a datums entry of this sheet")         \
+    X(SAY_TASK_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "%s can not be found, because '%s' was not", "mend '%s' first")          \
+    X(SAY_INDEX_NONE, JAW_ERROR, JAW_EUNKNOWN,                                 \
+      "there is no zero %s that could be indexed",                             \
+      "name a register that another zero of this sheet has")                   \
+    X(SAY_INDEX_TWICE, JAW_ERROR, JAW_ECONFLICT, "%s is itself indexed",       \
+      "index both from the zero that was touched")                             \
+    X(SAY_INDEX_AXIS, JAW_ERROR, JAW_EUNKNOWN,                                 \
+      "%s has no %s, which a table about %s turns",                            \
+      "add a line for `%s` to it")                                             \
+    X(SAY_INDEX_HEIGHT, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "how high %s stands above the machine's zero is not known, so a table "  \
+      "can not turn it",                                                       \
+      "give the tip that touched it a `length`")                               \
+    X(SAY_INDEX_LEAN, JAW_ASSUMPTION, JAW_OK,                                  \
+      "%s: indexed to there, what the part was turned by becomes a lean of "   \
+      "%s, which no control takes",                                            \
+      "set the part straight on the table if that is too much")                \
+    X(SAY_DATUM_KIND, JAW_ERROR, JAW_EUNKNOWN,                                 \
+      "no %s is called '%s', which the %s datum must be",                      \
+      "the primary is a face, the secondary and the tertiary are edges")       \
+    X(SAY_DATUM_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "'%s' was not found, so datums '%s' are not either", "mend '%s' first")  \
+    X(SAY_DATUM_FEW, JAW_ERROR, JAW_EFEW,                                      \
+      "as %s datum '%s' takes %zu touches or more and has %zu", "take more")   \
+    X(SAY_DATUM_Z, JAW_ERROR, JAW_ENOTFINITE,                                  \
+      "this touch of the %s datum '%s' lacks a coordinate",                    \
+      "give x, y and z in each row: how high a wall is met counts here")       \
+    X(SAY_DATUM_TIPS, JAW_ERROR, JAW_EUNKNOWN,                                 \
+      "the length of tip '%s' is not known against that of '%s', so heights "  \
+      "of the datums can not be told",                                         \
+      "give both their `length`, or touch all three with one tip")             \
+    X(SAY_DATUM_SIDES, JAW_ERROR, JAW_ESIDE,                                   \
+      "'%s' and '%s' do not face along different axes",                        \
+      "one of secondary and tertiary faces x+ or x-, the other y+ or y-")      \
+    X(SAY_DATUM_RANK, JAW_ERROR, JAW_ERANK,                                    \
+      "the touches of datums '%s' do not fix how a part lies",                 \
+      "spread them: the primary's over an area, the secondary's along it")     \
+    X(SAY_DATUM_ASKEW, JAW_ERROR, JAW_ESIDE,                                   \
+      "datums '%s' do not lie as their sides say",                             \
+      "check `faces` and the rows: a column may have changed places")          \
+    X(SAY_DATUM_SCATTER, JAW_DOUBT, JAW_OK,                                    \
+      "as %s datum the touches of '%s' lie %s off, more than they repeat",     \
+      "look for chips and burrs; a wall that is not square to the datums "     \
+      "before it shows like this too")                                         \
+    X(SAY_DATUM_STEEP, JAW_DOUBT, JAW_OK,                                      \
+      "by datums '%s' the part is tilted or turned by more than setting by "   \
+      "hand leaves",                                                           \
+      "check the touches; if they are right, go on")                           \
+    X(SAY_DATUM_NO_BASE, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "with lengths tip-to-part %s needs a zero whose z is a face, for the "   \
+      "tool registers to carry",                                               \
+      "put a zero with `z` on the primary first, or choose another way of "    \
+      "lengths")
 
 #endif

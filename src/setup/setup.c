@@ -358,12 +358,19 @@ jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
     for (int a = JAW_X; a < JAW_AXES; a++)
         if (entry->term[a].feature != NULL && !isfinite(entry->term[a].at))
             return JAW_EDOMAIN;
+    if (entry->index.table != NULL &&
+        (entry->index.source == NULL || !isfinite(entry->index.to) ||
+         !isfinite(entry->index.from)))
+        return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     copy.turn_feature =
         jaw__pool_text(&setup->names, entry->turn_feature, &ok);
     for (int a = JAW_X; a < JAW_AXES; a++)
         copy.term[a].feature =
             jaw__pool_text(&setup->names, entry->term[a].feature, &ok);
+    copy.index.source = jaw__pool_text(&setup->names, entry->index.source, &ok);
+    copy.index.table = jaw__pool_text(&setup->names, entry->index.table, &ok);
+    copy.datums = jaw__pool_text(&setup->names, entry->datums, &ok);
     if (!ok || !MAKE_ROOM(setup, zeros, room_zeros))
         return JAW_ENOMEM;
     setup->zeros[setup->n_zeros++] = copy;

@@ -33,7 +33,9 @@ static bool solution_make_room(jaw__solver *sv)
                              sizeof *out->surfaces);
     out->findings = room_for(setup->n_tasks, sizeof *out->findings);
     out->task_resid = room_for(setup->n_readings, sizeof *out->task_resid);
-    return sv->nodes && sv->repeat_said && sv->spindle_said && sv->tip_bad &&
+    sv->tables = room_for(setup->n_tasks, sizeof *sv->tables);
+    sv->lies = room_for(setup->n_tasks, sizeof *sv->lies);
+    return sv->tables && sv->lies && sv->nodes && sv->repeat_said && sv->spindle_said && sv->tip_bad &&
            sv->feature_bad && out->features && out->resid && out->touch &&
            out->aside && out->zeros && out->tools && out->surfaces &&
            out->findings && out->task_resid;
@@ -89,6 +91,8 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
         jaw__solve_features(&sv);
         jaw__solve_heights(&sv);
         jaw__solve_joint(&sv);
+        jaw__solve_tables(&sv);
+        jaw__solve_lies(&sv);
         jaw__solve_zeros(&sv);
         jaw__solve_tools(&sv);
         jaw__solve_worth(&sv);
@@ -102,6 +106,8 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
     }
     jaw__drop_joint(&sv);
     free(sv.nodes);
+    free(sv.tables);
+    free(sv.lies);
     free(sv.repeat_said);
     free(sv.spindle_said);
     free(sv.tip_bad);

@@ -50,6 +50,34 @@ typedef struct jaw__node {
     int dof;       /* spare statements in the whole chain */
 } jaw__node;
 
+/* A rotary table as found, at each of its places along the axis; one a task. */
+typedef struct jaw__table_place {
+    size_t first, n; /* its readings, of all */
+    size_t used;     /* those that are not set aside */
+    jaw_rotary r;    /* z for a tool of length 0 */
+    bool formed;     /* the centre is a linear form of the adjustment; else its
+                        uncertainty is r.cov, and independent of the rest */
+} jaw__table_place;
+
+typedef struct jaw__table {
+    const jaw_task *task;
+    jaw_status status;
+    bool named; /* seen by features */
+    size_t tip; /* node whose length is in z; JAW_NO_BLOCK: none */
+    jaw__table_place place[2];
+} jaw__table;
+
+/* How a part lies by its datums; one a task. */
+typedef struct jaw__lie {
+    const jaw_task *task;
+    jaw_status status;
+    jaw_attitude a;  /* z for a tool of length 0; cov as far as touches go, and
+                        by their scatter where that is more than they repeat */
+    double dof;      /* of cov */
+    size_t feature[3];
+    size_t tip;      /* node whose length is in z */
+} jaw__lie;
+
 typedef struct jaw__solver {
     const jaw_setup *setup;
     jaw_solution *out;
@@ -57,6 +85,8 @@ typedef struct jaw__solver {
     jaw__node *nodes; /* features, setters, tips, tools, in this order */
     size_t n_nodes;
     struct jaw__joint *joint; /* the whole as one adjustment (joint.h) */
+    jaw__table *tables; /* one a task */
+    jaw__lie *lies;     /* one a task */
     bool *repeat_said, *spindle_said; /* one a tip */
     bool *tip_bad;     /* one a tip: what is stated of it can not be, or
                           another has its name */
@@ -151,6 +181,8 @@ void jaw__solve_features(jaw__solver *sv);
 void jaw__judge_sizes(jaw__solver *sv);
 void jaw__solve_heights(jaw__solver *sv);
 void jaw__solve_joint(jaw__solver *sv);
+void jaw__solve_tables(jaw__solver *sv);
+void jaw__solve_lies(jaw__solver *sv);
 void jaw__solve_zeros(jaw__solver *sv);
 void jaw__solve_tools(jaw__solver *sv);
 void jaw__solve_worth(jaw__solver *sv);
@@ -175,6 +207,10 @@ bool jaw__tell_suspects(jaw__solver *sv, size_t f);
 
 /* jaw__try_rounds: bores and bosses on a short arc, by trial. */
 void jaw__try_rounds(jaw__solver *sv);
+
+/* The rotary or datums task of a name; NULL when there is none. */
+const jaw__table *jaw__table_of(const jaw__solver *sv, const char *name);
+const jaw__lie *jaw__lie_of(const jaw__solver *sv, const char *name);
 
 /* jaw__trust_none: nothing known. */
 jaw_value_trust jaw__trust_none(void);

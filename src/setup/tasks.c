@@ -4,6 +4,7 @@
 #include "setup.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 const char *jaw_task_word(jaw_task_kind kind)
 {
@@ -94,6 +95,41 @@ static jaw_status take_square(const jaw_square_task *t)
                : JAW_EDOMAIN;
 }
 
+static jaw_status take_rotary(jaw_setup *setup, jaw_rotary_task *t, bool *ok)
+{
+    if ((unsigned)t->about >= JAW_AXES || abs((int)t->sense) > 1 ||
+        isinf(t->apart) || !is_size(t->repeat))
+        return JAW_EDOMAIN;
+    t->tip = jaw__pool_text(&setup->names, t->tip, ok);
+    return JAW_OK;
+}
+
+static jaw_status take_datums(jaw_setup *setup, jaw_datums_task *t, bool *ok)
+{
+    if (!isfinite(t->at.x) || !isfinite(t->at.y) || !isfinite(t->at.z))
+        return JAW_EDOMAIN;
+    for (int k = 0; k < 3; k++) {
+        if (t->feature[k] == NULL)
+            return JAW_EDOMAIN;
+        t->feature[k] = jaw__pool_text(&setup->names, t->feature[k], ok);
+    }
+    return JAW_OK;
+}
+
+static jaw_status take_vee(jaw_setup *setup, const jaw_task *task)
+{
+    const jaw_vee_task *v = &task->as.vee;
+    jaw_held_round held;
+    jaw_status status = jaw_hold_vee(v->apex, v->angle, v->diameter, &held);
+    jaw_setter_entry top = {.name = task->name,
+                            .top = held.top.value,
+                            .height = (double)NAN,
+                            .place = task->place,
+                            .top_known = held.top.u};
+
+    return status == JAW_OK ? jaw_setup_add_setter(setup, &top) : JAW_EDOMAIN;
+}
+
 /* Names into the pool, surfaces to the setters; JAW_EDOMAIN for what no setup
  * may hold. */
 static jaw_status take(jaw_setup *setup, jaw_task *task, bool *ok)
@@ -103,6 +139,9 @@ static jaw_status take(jaw_setup *setup, jaw_task *task, bool *ok)
     case JAW_TASK_STOCK: return take_stock(setup, task, ok);
     case JAW_TASK_TRAM: return take_tram(&task->as.tram);
     case JAW_TASK_SQUARE: return take_square(&task->as.square);
+    case JAW_TASK_ROTARY: return take_rotary(setup, &task->as.rotary, ok);
+    case JAW_TASK_DATUMS: return take_datums(setup, &task->as.datums, ok);
+    case JAW_TASK_VEE: return take_vee(setup, task);
     case JAW_TASK_KINDS: break;
     }
     return JAW_EDOMAIN;
@@ -146,18 +185,35 @@ jaw_status jaw_setup_add_task(jaw_setup *setup, const jaw_task *task)
     return JAW_OK;
 }
 
+static bool reading_is_good(jaw_task_kind kind, const jaw_reading *r)
+{
+    bool two = kind == JAW_TASK_ROTARY || kind == JAW_TASK_DATUMS;
+
+    if (!isfinite(r->at))
+        return false;
+    if (r->feature != NULL)
+        return kind == JAW_TASK_ROTARY;
+    return isfinite(r->value) && (!two || isfinite(r->other));
+}
+
 jaw_status jaw_setup_add_reading(jaw_setup *setup, const jaw_reading *reading)
 {
+    jaw_reading copy = *reading;
+    bool ok = true;
+
     if (setup->n_tasks == 0)
         return JAW_EUNKNOWN;
-    if (!isfinite(reading->at) || !isfinite(reading->value))
+    if (!reading_is_good(setup->tasks[setup->n_tasks - 1].kind, reading))
         return JAW_EDOMAIN;
+    copy.feature = jaw__pool_text(&setup->names, reading->feature, &ok);
+    if (!ok)
+        return JAW_ENOMEM;
     void *readings = jaw__grow(setup->readings, setup->n_readings,
                                &setup->room_readings, sizeof *setup->readings);
     if (readings == NULL)
         return JAW_ENOMEM;
     setup->readings = readings;
-    setup->readings[setup->n_readings++] = *reading;
+    setup->readings[setup->n_readings++] = copy;
     setup->task_readings[setup->n_tasks - 1].n++;
     return JAW_OK;
 }

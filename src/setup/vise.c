@@ -199,3 +199,20 @@ void jaw__find_stock(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     say_surface(w, task, f, "top by the stack, machine Z");
     check_top(w, task, f);
 }
+
+/* -------------------------------------------------------------------- vee */
+
+/* The errors of axis and top are shared, so each is told by itself. */
+void jaw__find_vee(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+{
+    const jaw_vee_task *v = &task->as.vee;
+    jaw_held_round held;
+
+    f->status = jaw_hold_vee(v->apex, v->angle, v->diameter, &held);
+    if (f->status != JAW_OK)
+        return;
+    jaw__item(w->sv, f, held.axis.value, JAW_LENGTH, held.axis.half95,
+              "axis of the stock, machine Z");
+    jaw__item(w->sv, f, held.top.value, JAW_LENGTH, held.top.half95,
+              "its top, machine Z");
+}

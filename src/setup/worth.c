@@ -5,6 +5,7 @@
 #include "worth.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 jaw_value_trust jaw__trust_none(void)
@@ -164,10 +165,67 @@ static void weigh_size(jaw__worth *w, size_t f)
 
 /* ----------------------------------------------------------------------- whole */
 
+/* Independent errors: variances add, and so do the squares of intervals that
+ * stand on different degrees of freedom (measure.h). */
+static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
+{
+    static const char *const of[2] = {"touches of the datums of '%.60s'",
+                                      "what was seen on rotary '%.60s'"};
+    char text[120];
+
+    for (int k = 0; k < 2; k++) {
+        double u[2] = {t->u, b->u[k]}, dof[2] = {t->dof, b->dof[k]};
+        if (b->task[k] != NULL && isfinite(t->unnoticed) && k == 0)
+            t->unnoticed = (double)NAN; /* the datums' slips are not weighed */
+        if (b->unchecked[k]) {
+            t->unnoticed = (double)INFINITY;
+            t->where = b->task[k]->place;
+        }
+        if (b->u[k] == 0)
+            continue;
+        t->half95 = hypot(t->half95,
+                          jaw_figure_make(0, u[1], dof[1]).half95);
+        t->dof = u[0] > 0 ? jaw_trust_effective_dof(u, dof, 2) : dof[1];
+        t->u = hypot(u[0], u[1]);
+        if (isnan(b->u[k]))
+            continue;
+        snprintf(text, sizeof text, of[k], b->task[k]->name);
+        jaw__budget_beside(w, t, b->u[k], b->dof[k], text);
+    }
+}
+
+/* No touch more is proposed: what would help is not of the adjustment alone. */
+static void weigh_carried(jaw__worth *w, size_t i)
+{
+    jaw_zero_found *z = &w->sv->out->zeros[i];
+    double value[JAW_AXES] = {z->zero.x, z->zero.y, z->zero.z};
+    jaw__beside b;
+
+    for (int axis = JAW_X; axis < JAW_AXES && z->status == JAW_OK; axis++) {
+        jaw_vec3 by = {axis == JAW_X, axis == JAW_Y, axis == JAW_Z};
+        jaw__form_start(w);
+        if (isnan(value[axis]) || !jaw__put_zero(w, i, (jaw_axis)axis, 1))
+            continue;
+        z->trust[axis] = weigh(w);
+        jaw__beside_of(w->sv, i, by, 0, &b);
+        add_beside(w, &b, &z->trust[axis]);
+    }
+    jaw__form_start(w);
+    if (z->status != JAW_OK || !jaw__put_turn(w, i, 1))
+        return;
+    z->turn_trust = weigh(w);
+    jaw__beside_of(w->sv, i, (jaw_vec3){0, 0, 0}, 1, &b);
+    add_beside(w, &b, &z->turn_trust);
+}
+
 static void weigh_zero(jaw__worth *w, size_t i)
 {
     jaw_zero_found *z = &w->sv->out->zeros[i];
 
+    if (jaw__is_carried(&w->sv->setup->zeros[i])) {
+        weigh_carried(w, i);
+        return;
+    }
     for (jaw_axis axis = JAW_X; axis < JAW_AXES; axis++) {
         jaw__form_start(w);
         if (jaw__put_zero(w, i, axis, 1))

@@ -55,6 +55,38 @@ void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_stock(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_tram(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_square(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_rotary(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_datums(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_vee(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+
+/* rotary.c: c times one coordinate of the centre at place k, as far as it is of
+ * the adjustment; jaw__centre_beside: and its spread as far as it is not. */
+void jaw__put_centre(jaw__worth *w, const jaw__table *t, int k, int coordinate,
+                     double c);
+double jaw__centre_beside(const jaw__table *t, int k);
+
+/* datums.c: c times a coordinate of the corner, as far as tips' sizes go; and
+ * jaw__lie_spread: what the touches leave of by . corner + skew times the skew. */
+void jaw__put_lie(jaw__worth *w, const jaw__lie *l, jaw_axis axis, double c);
+double jaw__lie_spread(const jaw__lie *l, jaw_vec3 by, double skew);
+
+/* carried.c: zeros that follow from datums or a table.  What of them is of the
+ * adjustment is put; what is independent of it stands beside it. */
+typedef struct jaw__beside {
+    double u[2], dof[2]; /* of datums, of a table */
+    const jaw_task *task[2];
+    bool unchecked[2];
+} jaw__beside;
+
+static inline bool jaw__is_carried(const jaw_zero_entry *e)
+{
+    return e->index.table != NULL || e->datums != NULL;
+}
+
+bool jaw__put_carried(jaw__worth *w, size_t zero, jaw_axis axis, double c);
+bool jaw__put_carried_turn(jaw__worth *w, size_t zero, double c);
+void jaw__beside_of(const jaw__solver *sv, size_t zero, jaw_vec3 by,
+                    double turn, jaw__beside *b);
 
 /* jaw__times: what the sigma of an equation is multiplied by. */
 double jaw__times(const jaw__worth *w, const jaw__origin *o);
@@ -68,6 +100,11 @@ bool jaw__budget_start(jaw__worth *w);
 double jaw__budget_sum(jaw__worth *w);
 void jaw__budget_write(jaw__worth *w, jaw_value_trust *t);
 void jaw__budget_hand_out(jaw_solution *out);
+
+/* jaw__budget_beside: one more line, of what is independent of the adjustment,
+ * to the value that was written last. */
+void jaw__budget_beside(jaw__worth *w, jaw_value_trust *t, double u,
+                        double dof, const char *text);
 
 /* jaw__judge: what the tests say of touches, places, known sizes, tips and the
  * whole; and where what was set aside would lie. */

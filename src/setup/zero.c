@@ -364,10 +364,13 @@ static void find_turn(zero_work *w)
     find_far(w);
     if (c->can_turn) {
         w->z->turn = jaw_round_to_step(w->skew, c->angle_step);
+        const char *from = w->e->datums ? w->e->datums
+                           : w->e->turn_use == JAW_TURN_FEATURE
+                               ? w->e->turn_feature
+                               : NULL;
         jaw__step(w->sv, w->skew, JAW_ANGLE, "turn  of the part%s%s%s",
-                  w->e->turn_use == JAW_TURN_FEATURE ? ", from '" : ", stated",
-                  w->e->turn_use == JAW_TURN_FEATURE ? w->e->turn_feature : "",
-                  w->e->turn_use == JAW_TURN_FEATURE ? "'" : "");
+                  from ? ", from '" : ", stated", from ? from : "",
+                  from ? "'" : "");
         jaw__step(w->sv, w->z->turn, JAW_ANGLE,
                   "turn  rounded to the control's step");
         return;
@@ -441,7 +444,15 @@ static void solve_zero(jaw__solver *sv, size_t i)
         jaw__zero_fail(&w, JAW_ECONFLICT);
         return;
     }
-    if (find_skew(&w)) {
+    if (w.e->datums != NULL) {
+        if (jaw__zero_by_datums(&w)) {
+            find_turn(&w);
+            judge_zero_travel(&w);
+        }
+    } else if (w.e->index.table != NULL) {
+        jaw__zero_indexed(&w);
+        judge_zero_travel(&w);
+    } else if (find_skew(&w)) {
         bool plane = w.e->term[JAW_X].feature || w.e->term[JAW_Y].feature;
         if (plane && !w.skew_known)
             jaw__tell(sv, SAY_TURN_NONE, w.e->place, NULL, w.e->name);
@@ -456,6 +467,8 @@ static void solve_zero(jaw__solver *sv, size_t i)
 void jaw__solve_zeros(jaw__solver *sv)
 {
     sv->out->n_zeros = sv->setup->n_zeros;
-    for (size_t i = 0; i < sv->setup->n_zeros; i++)
-        solve_zero(sv, i);
+    for (int indexed = 0; indexed < 2; indexed++)
+        for (size_t i = 0; i < sv->setup->n_zeros; i++)
+            if ((sv->setup->zeros[i].index.table != NULL) == indexed)
+                solve_zero(sv, i);
 }

@@ -89,5 +89,13 @@ bool jaw__say_across(jaw__zero_work *w, jaw_axis axis, long f);
 
 /* zero_z.c: Z, by the convention for lengths. */
 void jaw__find_z(jaw__zero_work *w);
+/* jaw__z_of_node: Z from the height of something, less its part coordinate. */
+void jaw__z_of_node(jaw__zero_work *w, const jaw__node *node, const char *kind,
+                    double at, const char *name);
+
+/* carried.c: all of a zero from three datums, false when they are not found;
+ * or from another zero by a rotary table, after those that are not indexed. */
+bool jaw__zero_by_datums(jaw__zero_work *w);
+void jaw__zero_indexed(jaw__zero_work *w);
 
 #endif

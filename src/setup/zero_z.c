@@ -7,6 +7,11 @@
 
 typedef jaw__zero_work zero_work;
 
+static jaw_place place_of(const zero_work *w)
+{
+    return w->e->datums != NULL ? w->e->datums_place : w->e->term[JAW_Z].place;
+}
+
 /* The node whose value, with the face's, makes this zero's Z. */
 static bool z_by_rule(zero_work *w, const jaw__node *face, double at,
                       const char *name)
@@ -23,7 +28,7 @@ static bool z_by_rule(zero_work *w, const jaw__node *face, double at,
         if (ref == NULL || ref->chain != face->chain) {
             char hint[64];
             snprintf(hint, sizeof hint, "'%.50s'", name);
-            jaw__tell(w->sv, SAY_NO_REFERENCE, w->e->term[JAW_Z].place, hint,
+            jaw__tell(w->sv, SAY_NO_REFERENCE, place_of(w), hint,
                      w->e->name, c->reference);
             jaw__zero_fail(w, JAW_EUNKNOWN);
             return false;
@@ -35,7 +40,7 @@ static bool z_by_rule(zero_work *w, const jaw__node *face, double at,
         return true;
     }
     if (!face->grounded) {
-        jaw__tell(w->sv, SAY_NO_HEIGHT, w->e->term[JAW_Z].place, NULL, name);
+        jaw__tell(w->sv, SAY_NO_HEIGHT, place_of(w), NULL, name);
         jaw__zero_fail(w, JAW_EUNKNOWN);
         return false;
     }
@@ -65,7 +70,10 @@ static bool z_tip_to_part(zero_work *w, const jaw__node *face, double at,
                   first->name);
         return true;
     }
-    jaw__tell(w->sv, SAY_NO_HEIGHT, w->e->term[JAW_Z].place, NULL, name);
+    if (w->e->datums != NULL)
+        jaw__tell(w->sv, SAY_DATUM_NO_BASE, place_of(w), NULL, w->e->name);
+    else
+        jaw__tell(w->sv, SAY_NO_HEIGHT, place_of(w), NULL, name);
     jaw__zero_fail(w, JAW_EUNKNOWN);
     return false;
 }
@@ -95,28 +103,34 @@ static const jaw__node *height_of(zero_work *w, const jaw_zero_term *term,
     return NULL;
 }
 
-void jaw__find_z(zero_work *w)
+void jaw__z_of_node(zero_work *w, const jaw__node *node, const char *kind,
+                    double at, const char *name)
 {
-    const jaw_zero_term *term = &w->e->term[JAW_Z];
     const jaw_control *c = &w->sv->setup->control;
-    const char *kind;
 
-    if (term->feature == NULL)
-        return;
-    const jaw__node *node = height_of(w, term, &kind);
-    if (node == NULL)
-        return;
     if (node->grounded)
         jaw__step(w->sv, node->value, JAW_LENGTH, "Z  machine Z of %s '%s'",
-                  kind, term->feature);
-    jaw__step(w->sv, -term->at, JAW_LENGTH,
+                  kind, name);
+    jaw__step(w->sv, -at, JAW_LENGTH,
               "Z  less the part coordinate stated there");
     bool known = c->lengths == JAW_TIP_TO_PART
-                     ? z_tip_to_part(w, node, term->at, term->feature)
-                     : z_by_rule(w, node, term->at, term->feature);
+                     ? z_tip_to_part(w, node, at, name)
+                     : z_by_rule(w, node, at, name);
     if (!known)
         return;
     w->z->enter.z = jaw_round_to_step(w->z->zero.z, c->step);
     jaw__step(w->sv, w->z->enter.z, JAW_LENGTH,
               "Z  rounded to the control's step");
+}
+
+void jaw__find_z(zero_work *w)
+{
+    const jaw_zero_term *term = &w->e->term[JAW_Z];
+    const char *kind;
+
+    if (term->feature == NULL)
+        return;
+    const jaw__node *node = height_of(w, term, &kind);
+    if (node != NULL)
+        jaw__z_of_node(w, node, kind, term->at, term->feature);
 }

@@ -317,6 +317,7 @@ void jaw__check_rows(jaw__reader *r, const char *name)
     const char *word = e->rule->word;
     bool sweeps = e->rule->rows == JAW__ROWS_TWICE;
     bool round = e->rule->rows == JAW__ROWS_ROUND;
+    bool table = e->rule->rows == JAW__ROWS_TABLE;
 
     /* A face may be touched by tools alone, in their entries. */
     if (e->broken || e->rule->id == JAW__ENTRY_FACE)
@@ -325,14 +326,18 @@ void jaw__check_rows(jaw__reader *r, const char *name)
         mistake(r, e->place, JAW__SAY_NO_TOUCHES, word, shown.text,
                 e->rule->rows == JAW__ROWS_HOLES ? "0 0 2.1134 -4.0021"
                 : round                          ? "90 0.0012"
+                : table                          ? "90 -3.7518 -6.8521"
                                                  : "1.5000 -3.1120",
-                sweeps || round ? "readings" : "touches");
+                sweeps || round ? "readings" : table ? "angles" : "touches");
     else if (walls && e->slash.line == 0)
         mistake(r, e->place, JAW__SAY_SLASH_MISSING, word, shown.text,
                 sweeps ? "sweep" : "wall", NULL);
-    else if (walls && e->first_wall == e->n_touches)
+    else if (e->slash.line != 0 && e->first_wall == e->n_touches + e->n_holes)
         mistake(r, e->slash, JAW__SAY_SLASH_LAST, shown.text,
-                sweeps ? "sweep" : "wall", NULL, NULL);
+                table    ? "feature"
+                : sweeps ? "sweep"
+                         : "wall",
+                NULL, NULL);
 }
 
 static void take_size(jaw__reader *r, jaw_feature_entry *feature, bool round)
@@ -502,15 +507,46 @@ static void take_turn(jaw__reader *r, jaw_zero_entry *zero)
     }
 }
 
+/* What gives a zero as a whole leaves nothing for another field to say. */
+static void take_whole(jaw__reader *r, jaw_zero_entry *zero)
+{
+    static const jaw__role role[] = {JAW__DATUMS, JAW__INDEXED, JAW__TURN,
+                                     JAW__AT_X, JAW__AT_Y, JAW__AT_Z};
+    static const char *const word[] = {"datums", "indexed", "turn",
+                                       "x", "y", "z"};
+    const jaw__field *indexed = jaw__good(r, JAW__INDEXED);
+    int whole = -1;
+
+    zero->datums = jaw__text_of(r, JAW__DATUMS);
+    zero->datums_place = jaw__place_of(r, JAW__DATUMS);
+    if (indexed)
+        zero->index = (jaw_zero_index){
+            .source = indexed->v[0].text,
+            .table = indexed->v[1].text,
+            .to = indexed->v[2].number,
+            .from = indexed->v[3].given ? indexed->v[3].number : 0,
+            .place = indexed->v[0].place,
+            .table_place = indexed->v[1].place};
+    for (int k = 0; k < 6; k++) {
+        if (!jaw__good(r, role[k]))
+            continue;
+        if (whole >= 0)
+            mistake(r, jaw__good(r, role[k])->place, JAW__SAY_ZERO_WHOLE,
+                    zero->name, word[whole], word[k], NULL);
+        else if (k < 2)
+            whole = k;
+    }
+}
+
 static void build_zero(jaw__reader *r, const char *name)
 {
     static const jaw__role role[JAW_AXES] = {JAW__AT_X, JAW__AT_Y, JAW__AT_Z};
     jaw_zero_entry zero = {.name = name,
                            .square_known = jaw__known_of(r, JAW__SQUARE, 0),
                            .place = r->entry.place};
-    bool any = false;
-
     take_turn(r, &zero);
+    take_whole(r, &zero);
+    bool any = zero.datums || zero.index.table;
     for (int a = JAW_X; a < JAW_AXES; a++) {
         const jaw__field *f = jaw__good(r, role[a]);
         if (!f)
@@ -539,6 +575,9 @@ void jaw__build_field(jaw__reader *r, const jaw__field_rule *rule,
         build_correlation(r, field);
     else if (rule->role == JAW__HOLE)
         build_hole(r, field);
+    else if (rule->role == JAW__SEEN || rule->role == JAW__SHIM ||
+             rule->role == JAW__CORNER)
+        jaw__build_seen(r, rule->role, field);
     else
         build_contact(r, field);
 }
@@ -573,6 +612,9 @@ static void build_named(jaw__reader *r, jaw__entry_id id, const char *text)
     case JAW__ENTRY_STOCK: jaw__build_stock(r, text); break;
     case JAW__ENTRY_TRAM: jaw__build_tram(r, text); break;
     case JAW__ENTRY_SQUARE: jaw__build_square(r, text); break;
+    case JAW__ENTRY_ROTARY: jaw__build_rotary(r, text); break;
+    case JAW__ENTRY_DATUMS: jaw__build_datums(r, text); break;
+    case JAW__ENTRY_VEE: jaw__build_vee(r, text); break;
     default:
         if (kind_of(id) != JAW_FEATURE_KINDS)
             build_feature(r, text, kind_of(id));

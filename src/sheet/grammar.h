@@ -79,6 +79,14 @@ typedef enum jaw__reads {
     X(SURFACE, AS_NAME, ANY, "the name of a face or setter",                   \
       "the name of a face or of a setter")                                    \
     X(VISE, AS_NAME, ANY, "the name of a vise", "the name of a vise entry")    \
+    X(ROTARY, AS_NAME, ANY, "the name of a rotary table",                      \
+      "the name of a rotary entry")                                            \
+    X(DATUMS, AS_NAME, ANY, "the name of a set of datums",                     \
+      "the name of a datums entry")                                            \
+    X(TABLEANGLE, AS_ANGLE, ANY, "an angle",                                   \
+      "an angle as a rotary table, or the control for it, shows it")           \
+    X(VEEANGLE, AS_ANGLE, POSITIVE, "an angle",                                \
+      "the angle between two flanks, larger than zero")                        \
     X(REGISTER, AS_REGISTER, ANY, "a register",                                \
       "a work register of the control: G54 to G59, or one of the numbered "    \
       "extension, G54.1P1 and so on")                           \
@@ -98,7 +106,9 @@ typedef enum jaw__rows_rule {
     JAW__ROWS_HOLES, /* nominal x y, touched x y */
     JAW__ROWS_SWEEP, /* place on the axis, indicator */
     JAW__ROWS_TWICE, /* the same, with a lone / between two sweeps */
-    JAW__ROWS_ROUND  /* angle, indicator */
+    JAW__ROWS_ROUND, /* angle, indicator */
+    JAW__ROWS_TABLE  /* angle of a table and two coordinates, perhaps with a lone
+                        / between two places */
 } jaw__rows_rule;
 
 /* Columns: entry, word, form of the head, rows, how many entries there may be,
@@ -234,6 +244,35 @@ typedef enum jaw__rows_rule {
       "  /\n"                                                                  \
       "  0 0.0000\n"                                                           \
       "  5 -0.0007")                                                           \
+    X(VEE, "vee", "NAME", NO_ROWS, MANY,                                       \
+      "Round stock in a V-block: how high its axis and its top stand, and how " \
+      "sure that is.  Its name is that of a surface, the stock's top: a zero " \
+      "may take its z from it.",                                               \
+      "vee bar\n"                                                              \
+      "  apex -12.2500 known to 0.0005\n"                                      \
+      "  angle 90\n"                                                           \
+      "  stock 1.2500 known to 0.001")                                         \
+    X(DATUMS, "datums", "NAME", NO_ROWS, MANY,                                 \
+      "How a part lies, by three datums in their order: the primary takes the " \
+      "part's tilt, the secondary is square to it and takes the turn, the "    \
+      "tertiary is square to both.  A control with three axes takes no tilt: " \
+      "it becomes shims under places that are named, and the error in z at "   \
+      "the part's corners.  All touches of the three have x, y and z.",        \
+      "datums block primary top secondary jaw tertiary stop\n"                 \
+      "  at 0 0 0\n"                                                           \
+      "  shim 0.5 0.5\n"                                                       \
+      "  shim 4.5 0.5\n"                                                       \
+      "  corner 5.0 3.0")                                                      \
+    X(ROTARY, "rotary", "NAME", ROWS_TABLE, MANY,                              \
+      "A rotary table: its centre line, from one feature that was touched at " \
+      "known angles, and which way it counts.  A lone / stands between the "   \
+      "rows of two features along the axis, which show how the axis leans.  "  \
+      "About z a line `at` may name the bore or boss as it was found at that " \
+      "angle.",                                                                \
+      "rotary table about x repeat 0.0003\n"                                   \
+      "  0   -2.5012 -8.1034\n"                                                \
+      "  90  -3.7518 -6.8521\n"                                                \
+      "  180 -2.4996 -5.6010")                                                 \
     X(TOOL, "tool", "NUMBER [TEXT]", NO_ROWS, MANY,                            \
       "A tool whose length is known or wanted.",                               \
       "tool 3 \"3/8 ball mill\"\n"                                             \
@@ -424,6 +463,47 @@ typedef enum jaw__rows_rule {
       "the length over which the axes' squareness is told as well",            \
       "over 6.0")                                                              \
     X(SQUARE, REPEAT, "repeat", "SIZE", MAY, "as for tram", "repeat 0.0001")   \
+    X(VEE, APEX, "apex", "READING [known to SPREAD]", MUST,                    \
+      "the reading at which a tool of length 0 would meet the sharp bottom of " \
+      "the V: where its flanks would meet if they went on",                    \
+      "apex -12.2500 known to 0.0005")                                         \
+    X(VEE, VEE_ANGLE, "angle", "VEEANGLE", MUST,                               \
+      "between the flanks, less than 180 degrees", "angle 90")                 \
+    X(VEE, SIZE, "stock", "SIZE [known to SPREAD]", MUST,                      \
+      "the diameter of what lies in it", "stock 1.2500 known to 0.001")        \
+    X(DATUMS, PRIMARY, "primary", "FEATURE", MUST,                             \
+      "a face with three touches or more", "primary top")                      \
+    X(DATUMS, SECONDARY, "secondary", "FEATURE", MUST,                         \
+      "an edge with two touches or more, far apart", "secondary jaw")          \
+    X(DATUMS, TERTIARY, "tertiary", "FEATURE", MUST,                           \
+      "an edge that faces along the other axis", "tertiary stop")              \
+    X(DATUMS, WHERE, "at", "PLACE PLACE PLACE", MAY,                           \
+      "the part coordinates of the corner where the three meet; 0 0 0 when it " \
+      "is left out", "at 0 0 0")                                               \
+    X(DATUMS, SHIM, "shim", "PLACE PLACE", MANY,                               \
+      "a place, in part coordinates, where a shim could go under the part",    \
+      "shim 0.5 0.5")                                                          \
+    X(DATUMS, CORNER, "corner", "PLACE PLACE", MANY,                           \
+      "a place, in part coordinates, at which the error in z is asked for",    \
+      "corner 5.0 3.0")                                                        \
+    X(ROTARY, ABOUT, "about", "x|y|z", MUST,                                   \
+      "the machine axis along which its axis lies", "about x")                 \
+    X(ROTARY, SENSE, "sense", "right|left", MAY,                               \
+      "which way a larger angle turns the work: by the right hand, counter-"   \
+      "clockwise as seen from the far end of that axis, looking back to 0; or " \
+      "the other way.  It is found from what was seen when it is left out, "   \
+      "and what was seen is a check on it", "sense right")                     \
+    X(ROTARY, REPEAT, "repeat", "SIZE", MAY,                                   \
+      "how well each coordinate comes back: one standard deviation; what was " \
+      "seen tells when it is left out", "repeat 0.0003")                       \
+    X(ROTARY, TIP, "tip", "TIP", MAY,                                          \
+      "whose length is in z; when it is left out, z is as for a tool of "      \
+      "length 0", "tip stylus")                                                \
+    X(ROTARY, APART, "apart", "BEYOND", MAY,                                   \
+      "how far the second feature stands from the first along the axis, with " \
+      "its sign", "apart 4.0")                                                 \
+    X(ROTARY, SEEN, "at", "TABLEANGLE FEATURE [set aside]", MANY,              \
+      "the angle, and a bore or boss as it was found there", "at 90 post90")   \
     X(TOOL, LENGTH, "length", "SIZE [known to SPREAD]", MAY,                   \
       "from the gauge line to its tip, when it is known",                      \
       "length 4.0250")                                                         \
@@ -439,6 +519,13 @@ typedef enum jaw__rows_rule {
       "part axis that runs along it; or a pattern, which has axes of its "     \
       "own; none given takes the part as square to the machine",               \
       "turn jaw along x")                                                      \
+    X(ZERO, DATUMS, "datums", "DATUMS", MAY,                                   \
+      "x, y, z and turn, all from three datums", "datums block")               \
+    X(ZERO, INDEXED, "indexed",                                                \
+      "REGISTER on ROTARY to TABLEANGLE [from TABLEANGLE]", MAY,               \
+      "where the zero of another register goes when the table is indexed to "  \
+      "the first angle; it was found with the table at the second, or at 0",   \
+      "indexed G54 on table to 90")                                            \
     X(ZERO, SQUARE, "square", "known to ANGLESPREAD", MAY,                     \
       "how well walls are known to be square that were touched in one place "  \
       "only: one standard deviation; 0.02 degrees when it is not given",       \
@@ -501,6 +588,20 @@ typedef enum jaw__role {
     JAW__CUTTER,
     JAW__BASE,
     JAW__OVER,
+    JAW__APEX,
+    JAW__VEE_ANGLE,
+    JAW__PRIMARY,
+    JAW__SECONDARY,
+    JAW__TERTIARY,
+    JAW__WHERE,
+    JAW__SHIM,
+    JAW__CORNER,
+    JAW__ABOUT,
+    JAW__SENSE,
+    JAW__APART,
+    JAW__SEEN,
+    JAW__DATUMS,
+    JAW__INDEXED,
     JAW__AT_X,
     JAW__AT_Y,
     JAW__AT_Z,

@@ -159,6 +159,10 @@
       "as in: %2")                                                             \
     X(ZERO_EMPTY, "%1 asks for nothing",                                       \
       "say what it follows from, as in: x stop at 0")                          \
+    X(ZERO_WHOLE, "%1 follows from its '%2', so its '%3' says nothing",         \
+      "leave one of the two out")                                              \
+    X(VEE_ANGLE, "no V has flanks that lie 180 degrees apart, or more",        \
+      "write the angle between them, as in: angle 90")                         \
     X(NAME_TWICE, "'%1' names two things",                                     \
       "give one another name; the first is in line %2")                        \
     X(TIP_TWICE, "two tips are called '%1'",                                   \

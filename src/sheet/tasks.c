@@ -119,3 +119,106 @@ void jaw__build_square(jaw__reader *r, const char *name)
     task_name(r, name);
     add_task(r, &task);
 }
+
+/* ------------------------------------------------ places, angles, features */
+
+/* Kept as holes: what the table or the part has there is the nominal place, and
+ * what was seen the touched one.  A corner stands behind the places of shims. */
+void jaw__build_seen(jaw__reader *r, jaw__role role, const jaw__field *f)
+{
+    jaw_hole_entry hole = {.place = f->v[0].place, .touched = {nan_, nan_}};
+
+    if (role == JAW__SEEN) {
+        hole.nominal.x = f->v[0].number;
+        hole.feature = f->v[1].text;
+    } else {
+        hole.touched = (jaw_vec2){f->v[0].number, f->v[1].number};
+        hole.nominal.y = role == JAW__CORNER;
+    }
+    jaw__hole_add(r, hole, role == JAW__SEEN && f->v[2].given);
+}
+
+static void add_seen(jaw__reader *r, const jaw_task *task)
+{
+    const jaw__entry *e = &r->entry;
+    bool places = task->kind == JAW_TASK_DATUMS;
+    jaw_status status = jaw_setup_add_task(r->setup, task);
+
+    jaw__took(r, status);
+    for (size_t i = 0; status == JAW_OK && i < e->n_holes; i++) {
+        const jaw_hole_entry *h = &e->holes[i];
+        jaw_reading reading = {
+            .at = h->nominal.x,
+            .aside = e->aside[i],
+            .value = h->touched.x,
+            .second = places ? h->nominal.y != 0
+                             : e->slash.line != 0 && i >= e->first_wall,
+            .place = h->place,
+            .other = h->touched.y,
+            .feature = h->feature};
+        jaw__took(r, jaw_setup_add_reading(r->setup, &reading));
+    }
+}
+
+void jaw__build_rotary(jaw__reader *r, const char *name)
+{
+    const jaw__field *about = jaw__good(r, JAW__ABOUT);
+    const jaw__field *sense = jaw__good(r, JAW__SENSE);
+    jaw_task task = {
+        .kind = JAW_TASK_ROTARY,
+        .name = name,
+        .place = r->entry.place,
+        .as.rotary = {.about = about ? (jaw_axis)about->v[0].choice : JAW_X,
+                      .sense = !sense                   ? JAW_SENSE_FIND
+                               : sense->v[0].choice == 0 ? JAW_SENSE_RIGHT
+                                                         : JAW_SENSE_LEFT,
+                      .apart = jaw__number_of(r, JAW__APART, nan_),
+                      .repeat = jaw__number_of(r, JAW__REPEAT, nan_),
+                      .tip = jaw__text_of(r, JAW__TIP),
+                      .sense_place = jaw__place_of(r, JAW__SENSE),
+                      .tip_place = jaw__place_of(r, JAW__TIP)}};
+
+    task_name(r, name);
+    jaw__check_rows(r, name);
+    add_seen(r, &task);
+}
+
+void jaw__build_datums(jaw__reader *r, const char *name)
+{
+    static const jaw__role role[3] = {JAW__PRIMARY, JAW__SECONDARY,
+                                      JAW__TERTIARY};
+    const jaw__field *at = jaw__good(r, JAW__WHERE);
+    jaw_task task = {.kind = JAW_TASK_DATUMS,
+                     .name = name,
+                     .place = r->entry.place};
+
+    for (int k = 0; k < 3; k++) {
+        task.as.datums.feature[k] = jaw__text_of(r, role[k]);
+        task.as.datums.feature_place[k] = jaw__place_of(r, role[k]);
+    }
+    if (at)
+        task.as.datums.at = (jaw_vec3){at->v[0].number, at->v[1].number,
+                                       at->v[2].number};
+    task_name(r, name);
+    add_seen(r, &task);
+}
+
+void jaw__build_vee(jaw__reader *r, const char *name)
+{
+    const jaw__field *angle = jaw__good(r, JAW__VEE_ANGLE);
+    jaw_task task = {
+        .kind = JAW_TASK_VEE,
+        .name = name,
+        .place = r->entry.place,
+        .as.vee = {.apex = length_of(jaw__good(r, JAW__APEX), 0, 1),
+                   .angle = jaw__number_of(r, JAW__VEE_ANGLE, nan_),
+                   .diameter = length_of(jaw__good(r, JAW__SIZE), 0, 1)}};
+
+    if (angle && task.as.vee.angle >= jaw_rad(180)) {
+        jaw__mistake(&r->log, angle->v[0].place, JAW__SAY_VEE_ANGLE, NULL, NULL,
+                     NULL, NULL);
+        r->entry.broken = true;
+    }
+    task_name(r, name);
+    jaw__took(r, jaw_setup_add_task(r->setup, &task));
+}

@@ -26,6 +26,8 @@ static const char *const shape[] = {
     [JAW__ROWS_ROUND] =
         "a row is the angle, or x+ y+ x- y-, and what the indicator says: "
         "90 0.0012",
+    [JAW__ROWS_TABLE] = "a row is the angle and the two coordinates across the "
+                        "axis: 90 -3.7518 -6.8521",
 };
 
 /* The axis that a label names, 0 to 2; -1 when the token is no label. */
@@ -74,14 +76,15 @@ bool jaw__row_starts(const jaw__reader *r)
 /* The mistake of a / that stands where it should not; MESSAGES when none. */
 static jaw__message slash_mistake(const jaw__entry *e, const jaw__token *t)
 {
-    if (e->rule->rows != JAW__ROWS_WALLS && e->rule->rows != JAW__ROWS_TWICE)
+    if (e->rule->rows != JAW__ROWS_WALLS &&
+        e->rule->rows != JAW__ROWS_TWICE && e->rule->rows != JAW__ROWS_TABLE)
         return JAW__SAY_SLASH_NONE;
     if (e->slash.line != 0)
         return JAW__SAY_SLASH_TWICE;
     if (t->len > 1)
         return JAW__SAY_SLASH_TRAILING;
-    return e->n_touches == 0 && !e->broken ? JAW__SAY_SLASH_EMPTY
-                                           : JAW__MESSAGES;
+    return e->n_touches + e->n_holes == 0 && !e->broken ? JAW__SAY_SLASH_EMPTY
+                                                        : JAW__MESSAGES;
 }
 
 static void slash_read(jaw__reader *r)
@@ -98,7 +101,7 @@ static void slash_read(jaw__reader *r)
     }
     if (e->slash.line == 0) {
         e->slash = r->token.place;
-        e->first_wall = e->n_touches;
+        e->first_wall = e->n_touches + e->n_holes; /* one of them is 0 */
     }
     jaw__advance(r);
     if (mistake == JAW__MESSAGES && !jaw__at_end(r)) {
@@ -146,12 +149,14 @@ static bool aside_read(jaw__reader *r, bool *aside)
 static bool is_reading(jaw__rows_rule rows)
 {
     return rows == JAW__ROWS_SWEEP || rows == JAW__ROWS_TWICE ||
-           rows == JAW__ROWS_ROUND;
+           rows == JAW__ROWS_ROUND || rows == JAW__ROWS_TABLE;
 }
 
 static int most_numbers(jaw__rows_rule rows)
 {
-    return rows == JAW__ROWS_HOLES ? 4 : is_reading(rows) ? 2 : 3;
+    if (rows == JAW__ROWS_HOLES)
+        return 4;
+    return is_reading(rows) && rows != JAW__ROWS_TABLE ? 2 : 3;
 }
 
 /* One number, or what is wrong with it; reading goes on behind it, so that all
@@ -207,7 +212,8 @@ static bool labelled_read(jaw__reader *r, double value[3])
 /* Up to four numbers; more are counted. */
 static bool numbers_read(jaw__reader *r, double value[4], int *n)
 {
-    bool good = true, round = r->entry.rule->rows == JAW__ROWS_ROUND;
+    bool good = true, round = r->entry.rule->rows == JAW__ROWS_ROUND ||
+                              r->entry.rule->rows == JAW__ROWS_TABLE;
     const char *example = is_reading(r->entry.rule->rows)
                               ? strchr(shape[r->entry.rule->rows], ':') + 2
                               : "1.5000 -3.1120";
@@ -280,7 +286,7 @@ void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole, bool aside)
 static bool count_fits(jaw__rows_rule rows, int n)
 {
     if (is_reading(rows))
-        return n == 2;
+        return n == most_numbers(rows);
     if (rows == JAW__ROWS_HOLES)
         return n == 4;
     return n == 3 || (n == 2 && rows != JAW__ROWS_XYZ);
@@ -327,6 +333,11 @@ void jaw__row_read(jaw__reader *r)
     } else if (e->rule->rows == JAW__ROWS_HOLES) {
         jaw__hole_add(r, (jaw_hole_entry){.nominal = {v[0], v[1]},
                                           .touched = {v[2], v[3]},
+                                          .place = place},
+                      aside);
+    } else if (e->rule->rows == JAW__ROWS_TABLE) {
+        jaw__hole_add(r, (jaw_hole_entry){.nominal = {v[0], 0},
+                                          .touched = {v[1], v[2]},
                                           .place = place},
                       aside);
     } else {

@@ -51,7 +51,7 @@ static bool state_tasks(jaw_setup *s)
         TRY(jaw_setup_add_task(s, &tram));
         for (int k = 0; k < 4; k++)
             TRY(jaw_setup_add_reading(
-                s, &(jaw_reading){1.5 * k, 0.01 * k, false, false, {0}}));
+                s, &(jaw_reading){.at = 1.5 * k, .value = 0.01 * k}));
     }
     return true;
 }

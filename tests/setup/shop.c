@@ -265,7 +265,10 @@ void stock(shop *s, const char *name, const char *vise, const double size[3],
 
 void reading(shop *s, double at, double value, bool second)
 {
-    jaw_reading r = {at, value, second, false, shop_next(s)};
+    jaw_reading r = {.at = at,
+                     .value = value,
+                     .second = second,
+                     .place = shop_next(s)};
 
     ck_status(jaw_setup_add_reading(s->setup, &r), JAW_OK);
 }

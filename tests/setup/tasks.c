@@ -193,7 +193,7 @@ START_TEST(what_no_setup_holds)
          .as.stock = {.vise = "v", .size = {{NOT, 0}, {NOT, 0}, {NOT, 0}},
                       .parallels = {NOT, 0}, .least_grip = NOT}},
     };
-    jaw_reading lost = {NOT, 0, false, false, {0}};
+    jaw_reading lost = {.at = NOT};
     size_t n;
 
     ck_assert(setup);
