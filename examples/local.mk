@@ -10,6 +10,9 @@ EXTRA_DIST += \
 	examples/corner.jaw examples/corner.out \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \
+	examples/rotary.jaw examples/rotary.out \
 	examples/slotweb.jaw examples/slotweb.out \
 	examples/stylus.jaw examples/stylus.out \
-	examples/tram.jaw examples/tram.out
+	examples/three-two-one.jaw examples/three-two-one.out \
+	examples/tram.jaw examples/tram.out \
+	examples/vee.jaw examples/vee.out

@@ -30,7 +30,7 @@ static bool take_feature(jaw__solver *sv, jaw__lie *l, int k)
         jaw__tell(sv, SAY_FEATURE_UNKNOWN, d->feature_place[k],
                   jaw__feature_hint(sv->setup, name).s, name);
     else if (sv->setup->features[f].kind != (k == 0 ? JAW_FACE : JAW_EDGE))
-        jaw__tell(sv, SAY_DATUM_KIND, d->feature_place[k],
+        jaw__tell(sv, SAY_DATUM_KIND, d->feature_place[k], NULL,
                   k == 0 ? "face" : "edge", name, rank[k]);
     else if (sv->out->features[f].status != JAW_OK)
         jaw__tell(sv, SAY_DATUM_UNSOLVED, d->feature_place[k], name, name,
@@ -185,8 +185,6 @@ static void find_attitude(jaw__solver *sv, jaw__lie *l, touched *all)
     l->status = jaw_datum_find(&all->d[0], &all->d[1], &all->d[2], &l->a, NULL);
     if (l->status == JAW_ENOMEM)
         sv->no_memory = true;
-    else if (l->status == JAW_ERANK)
-        jaw__tell(sv, SAY_DATUM_RANK, l->task->place, NULL, l->task->name);
     else if (l->status != JAW_OK)
         jaw__tell(sv, SAY_DATUM_ASKEW, l->task->place, NULL, l->task->name);
     if (l->status != JAW_OK)

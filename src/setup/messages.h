@@ -375,9 +375,6 @@
     X(SAY_DATUM_SIDES, JAW_ERROR, JAW_ESIDE,                                   \
       "'%s' and '%s' do not face along different axes",                        \
       "one of secondary and tertiary faces x+ or x-, the other y+ or y-")      \
-    X(SAY_DATUM_RANK, JAW_ERROR, JAW_ERANK,                                    \
-      "the touches of datums '%s' do not fix how a part lies",                 \
-      "spread them: the primary's over an area, the secondary's along it")     \
     X(SAY_DATUM_ASKEW, JAW_ERROR, JAW_ESIDE,                                   \
       "datums '%s' do not lie as their sides say",                             \
       "check `faces` and the rows: a column may have changed places")          \

@@ -125,6 +125,41 @@ static const char *const sheets[] = {
           "  hole a at 5 5\n  hole b at 405 5\n  5 305 -6.752 300.028\n"
           "zero G54\n  turn plate\n  x plate\n  y plate\n"
           "zero G55\n  turn plate\n  x a\n  y b\n",
+    /* bores on a table about z, and a zero that it indexes; a tip whose
+       diameter is not exact cancels in both */
+    CONTROL "tip worn pin diameter 6 known to 0.005 repeat 0.003\n"
+            "edge jaw tip worn faces y+\n"
+            "  20 -51.013\n  61 -50.968\n  118 -50.901\n"
+            "edge stop tip finder faces x+\n"
+            "  -5.1 -80.2\n  -5.144 -115.4\n  -5.199 -160.9\n"
+            "bore a tip worn\n"
+            "  208 0\n  200 8\n  192 0\n  200 -8\n  206.9 4.05\n"
+            "bore b tip stylus\n"
+            "  108 100\n  100 108\n  92 100\n  100 92\n"
+            "bore c tip stylus\n"
+            "  37.2893 70.7107\n  29.2893 78.7107\n  21.2893 70.7107\n"
+            "rotary table about z sense right\n"
+            "  at 0 a\n  at 90 b\n  at 135 c\n"
+            "zero G54\n  turn jaw along x\n  x stop at 3\n  y jaw at 4\n"
+            "zero G55\n  indexed G54 on table to 70\n",
+    /* rows about x and a tip's length in z; and about y from datums */
+    "unit mm\ncontrol step 0.001 turn yes angle-step 0.0001 "
+    "lengths gauge-line\n"
+    "tip stylus ball diameter 4 known to 0.003 length 100 known to 0.004 "
+    "repeat 0.002\n"
+    "face top tip stylus\n"
+    "  10 10 -150\n  110 10 -150.05\n  110 60 -150.02\n  10 60 -149.97\n"
+    "edge front tip stylus faces y-\n"
+    "  10 -2 -160\n  110 -0.8 -158\n"
+    "edge end tip stylus faces x-\n  -2 30 -161\n"
+    "datums block primary top secondary front tertiary end at 5 7 3\n"
+    "rotary table about x tip stylus repeat 0.002\n"
+    "  0 50 -200\n  90 20 -170\n  180 -10 -200\n"
+    "rotary other about y sense right repeat 0.003\n"
+    "  0 50 -200\n  90 20 -230\n"
+    "zero G54\n  datums block\n"
+    "zero G55\n  indexed G54 on table to 70\n"
+    "zero G56\n  indexed G54 on other to 35 from 5\n",
     /* heights: a chain with a second way round, in all three conventions */
     HEIGHTS("gauge-line"), HEIGHTS("tip-to-part"),
     HEIGHTS("reference-tool 2"),
@@ -140,6 +175,7 @@ typedef enum moved_kind {
     TOOL,    /* length */
     SETTER,  /* top, height */
     CONTACT,
+    READING, /* of a table: value, other */
     NOTHING
 } moved_kind;
 
@@ -239,6 +275,23 @@ static void copy_features(const jaw_setup *from, jaw_setup *to,
     }
 }
 
+static void copy_tasks(const jaw_setup *from, jaw_setup *to, const nudge *m)
+{
+    size_t n, readings, of = 0;
+    const jaw_task *tasks = jaw_setup_tasks(from, &n);
+
+    for (size_t i = 0; i < n; i++) {
+        const jaw_reading *r = jaw_setup_readings(from, i, &readings);
+        jaw_setup_add_task(to, &tasks[i]);
+        for (size_t k = 0; k < readings; k++, of++) {
+            jaw_reading moved = r[k];
+            moved.value += shift(m, READING, of, 0);
+            moved.other += shift(m, READING, of, 1);
+            jaw_setup_add_reading(to, &moved);
+        }
+    }
+}
+
 static jaw_setup *copy_moved(const jaw_setup *from, const nudge *m)
 {
     jaw_setup *to = jaw_setup_alloc();
@@ -255,6 +308,7 @@ static jaw_setup *copy_moved(const jaw_setup *from, const nudge *m)
     copy_tips(from, to, m);
     copy_features(from, to, m);
     copy_heights(from, to, m);
+    copy_tasks(from, to, m);
     const jaw_zero_entry *zeros = jaw_setup_zeros(from, &n);
     for (size_t i = 0; i < n; i++)
         jaw_setup_add_zero(to, &zeros[i]);
@@ -423,6 +477,19 @@ static void add_heights(sums *s, double tip_repeat)
                 contacts[i].tool == 0 ? tip_repeat : JAW_REPEAT_DEFAULT);
 }
 
+static void add_readings(sums *s)
+{
+    size_t n, readings, of = 0;
+    const jaw_task *tasks = jaw_setup_tasks(s->base, &n);
+
+    for (size_t i = 0; i < n; i++) {
+        const jaw_reading *r = jaw_setup_readings(s->base, i, &readings);
+        for (size_t k = 0; k < readings; k++, of++)
+            for (size_t part = 0; part < 2 && !r[k].feature; part++)
+                add_one(s, READING, of, part, tasks[i].as.rotary.repeat);
+    }
+}
+
 START_TEST(uncertainty_by_differences)
 {
     const nudge none = {NOTHING, 0, 0, 0};
@@ -441,6 +508,7 @@ START_TEST(uncertainty_by_differences)
     for (size_t i = 0; i < tips; i++)
         add_tip(&s, &tip[i], i);
     add_heights(&s, tip[0].tip.repeat);
+    add_readings(&s);
     for (size_t k = 0; k < s.at.n; k++)
         near(s.at.u[k], sqrt(s.sum[k]), 2e-3 * s.at.u[k],
              "u against differences");

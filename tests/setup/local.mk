@@ -10,7 +10,9 @@ tests_setup_setup_SOURCES = \
 	tests/setup/lengths.c \
 	tests/setup/main.c \
 	tests/setup/memory.c \
+	tests/setup/carried.c \
 	tests/setup/says.c \
+	tests/setup/says_sheets.h \
 	tests/setup/setup_tests.h \
 	tests/setup/shop.c \
 	tests/setup/shop.h \

@@ -6,6 +6,8 @@
 
 #include "src/setup/solve.h"
 
+#include <jawline/sheet.h>
+
 #include <stdio.h>
 #include <string.h>
 
@@ -1135,6 +1137,57 @@ START_TEST(said)
 }
 END_TEST
 
+/* ------------------------------------------------------- told by a sheet */
+
+#include "says_sheets.h"
+
+/* The setup of a text; returned is the line that its @ marks. */
+static int read_marked(shop *s, const char *marked)
+{
+    char text[2000], *mark;
+    int line = 1;
+
+    snprintf(text, sizeof text, "%s", marked);
+    mark = strchr(text, '@');
+    ck_assert_ptr_nonnull(mark);
+    for (const char *c = text; c < mark; c++)
+        line += *c == '\n';
+    memmove(mark, mark + 1, strlen(mark));
+    ck_status(jaw_sheet_read_text(text, strlen(text), "t.jaw", s->setup, NULL),
+              JAW_OK);
+    return line;
+}
+
+START_TEST(said_of_a_sheet)
+{
+    shop s;
+    int hits = 0;
+    shop_open(&s, JAW_MM);
+    int line = read_marked(&s, sheets[_i].text);
+    solve(&s);
+    for (size_t i = 0; i < jaw_notes_count(s.notes); i++) {
+        const jaw_note *n = jaw_notes_get(s.notes, i);
+        if (n->severity != sheets[_i].severity ||
+            !comes_from(n->what, formats[sheets[_i].id].what) ||
+            !comes_from(n->cure, formats[sheets[_i].id].cure) ||
+            n->place.line != line)
+            continue;
+        hits++;
+        ck_status(n->status, sheets[_i].status);
+        ck_assert_msg(holds(n->what, sheets[_i].what), "%s: %s", n->what,
+                      sheets[_i].what);
+        ck_assert_msg(holds(n->cure, sheets[_i].cure), "%s: %s", n->cure,
+                      sheets[_i].cure);
+    }
+    if (hits != 1)
+        print_notes(&s);
+    ck_assert_msg(hits == 1, "%s was said %d times in line %d",
+                  names[sheets[_i].id], hits, line);
+    ck_assert_int_eq(s.status != JAW_OK, sheets[_i].severity == JAW_ERROR);
+    shop_close(&s);
+}
+END_TEST
+
 /* Doubts and assumptions alone leave the status good, and errors are told in
  * the order of their lines whatever was solved first. */
 START_TEST(in_the_order_of_the_lines)
@@ -1167,6 +1220,8 @@ START_TEST(every_message_has_a_case)
         bool has = id == (int)unforeseen[0] || id == (int)unforeseen[1];
         for (int i = 0; i < COUNT(cases); i++)
             has = has || (int)cases[i].id == id;
+        for (int i = 0; i < COUNT(sheets); i++)
+            has = has || (int)sheets[i].id == id;
         ck_assert_msg(has, "%s has no case here", names[id]);
     }
 }
@@ -1321,6 +1376,7 @@ TCase *says_case(void)
     tcase_add_loop_test(tc, said, 0, COUNT(cases));
     tcase_add_loop_test(tc, in_the_order_of_the_lines, 0, COUNT(cases));
     tcase_add_loop_test(tc, without_notes, 0, COUNT(cases));
+    tcase_add_loop_test(tc, said_of_a_sheet, 0, COUNT(sheets));
     tcase_add_test(tc, every_message_has_a_case);
     tcase_add_test(tc, the_unforeseen_can_be_said);
     tcase_add_test(tc, tip_unknown_in_a_contact);

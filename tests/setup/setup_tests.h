@@ -21,6 +21,7 @@ TCase *heights_case(void);
 TCase *world_case(void);
 TCase *says_case(void);
 TCase *tasks_case(void);
+TCase *carried_case(void);
 TCase *tired_case(void);
 TCase *large_case(void);
 TCase *differences_case(void);

@@ -110,7 +110,7 @@ START_TEST(head_that_leans)
         reading(&s, a, 0.3 + drop, false);
     }
     /* a chip: set aside, it is counted and moves nothing */
-    jaw_reading chip = {1, 0.9, false, true, {0}};
+    jaw_reading chip = {.at = 1, .value = 0.9, .aside = true};
     ck_status(jaw_setup_add_reading(s.setup, &chip), JAW_OK);
     solve(&s);
     const jaw_finding *f = finding(&s, "head");
