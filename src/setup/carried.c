@@ -4,9 +4,9 @@
  *
  * With R the turn of the table in the plane square to its axis and c its centre
  * there, a point p goes to c + R (p - c), so a value is linear in the other
- * zero's with R and in the centre with 1 - R.  What the part was turned by before
- * (s about Z) is turned along: its axis Z goes to R Z, so s cos a of it is left
- * about Z and s sin a is a lean that no control takes. */
+ * zero's with R and in the centre with 1 - R.  What the part was turned by
+ * before (s about Z) is turned along: its axis Z goes to R Z, so s cos a of it
+ * is left about Z and s sin a is a lean that no control takes. */
 #include "worth.h"
 #include "zero.h"
 
@@ -247,7 +247,7 @@ static void step_carried(jaw__zero_work *w, const jaw__table *t, long from)
 
 static void carry(jaw__zero_work *w, const jaw__table *t, long from)
 {
-    double p[2], beyond, turn = turn_of(t, &w->e->index);
+    double p[2], beyond;
     jaw_vec2 out, in;
 
     if (w->sv->out->zeros[from].status != JAW_OK) {
@@ -260,7 +260,6 @@ static void carry(jaw__zero_work *w, const jaw__table *t, long from)
         jaw__zero_fail(w, JAW_EUNKNOWN);
         return;
     }
-    (void)turn;
     in = (jaw_vec2){p[0], p[1]};
     jaw_status status =
         jaw_rotary_index(&t->place[0].r, in, NULL, w->e->index.from,
@@ -319,6 +318,8 @@ bool jaw__put_carried(jaw__worth *w, size_t i, jaw_axis axis, double c)
 {
     const jaw_zero_entry *e = &w->sv->setup->zeros[i];
 
+    if (w->sv->no_memory)
+        return false;
     if (e->index.table != NULL)
         return put_indexed(w, e, axis, c);
     jaw__put_lie(w, jaw__lie_of(w->sv, e->datums), axis, c);
@@ -336,6 +337,8 @@ bool jaw__put_carried_turn(jaw__worth *w, size_t i, double c)
 {
     const jaw_zero_entry *e = &w->sv->setup->zeros[i];
 
+    if (w->sv->no_memory)
+        return false;
     if (e->index.table == NULL)
         return true; /* by its touches alone: jaw__beside_of */
     return jaw__put_turn(w, (size_t)zero_index(w->sv, e->index.source),
@@ -407,7 +410,7 @@ void jaw__beside_of(const jaw__solver *sv, size_t i, jaw_vec3 by, double turn,
     const jaw_zero_entry *e = &sv->setup->zeros[i];
 
     *b = (jaw__beside){.dof = {(double)INFINITY, (double)INFINITY}};
-    if (sv->out->zeros[i].status != JAW_OK)
+    if (sv->out->zeros[i].status != JAW_OK || sv->no_memory)
         return;
     if (e->index.table != NULL)
         beside_indexed(sv, e, by, turn, b);

@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* datums.c: how a part lies by three datums in their order (ISO 5459), what of
  * that can not be entered on three axes, and what to put under the part.  The
- * touches are those of the features; their repeats make the covariance, and what
- * a tip's diameter and length are worth comes from the adjustment. */
+ * touches are those of the features; their repeats make the covariance, and
+ * what a tip's diameter and length are worth comes from the adjustment. */
 #include "joint.h"
 #include "worth.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -107,7 +108,7 @@ static bool take_sides(jaw__solver *sv, jaw__lie *l)
     return false;
 }
 
-/* ------------------------------------------------------------------ how it lies */
+/* ------------------------------------------------------------- how it lies */
 
 typedef struct touched {
     jaw_datum d[3];
@@ -223,7 +224,9 @@ void jaw__solve_lies(jaw__solver *sv)
 
 const jaw__lie *jaw__lie_of(const jaw__solver *sv, const char *name)
 {
-    for (size_t i = 0; name != NULL && i < sv->setup->n_tasks; i++)
+    /* without memory none may have been looked at */
+    for (size_t i = 0; name != NULL && !sv->no_memory && i < sv->setup->n_tasks;
+         i++)
         if (sv->setup->tasks[i].kind == JAW_TASK_DATUMS &&
             strcmp(sv->setup->tasks[i].name, name) == 0)
             return &sv->lies[i];
@@ -338,17 +341,15 @@ typedef struct points {
     jaw_figure *error;
 } points;
 
+/* Both coordinates, without their unit. */
 static jaw__text place_text(const jaw__solver *sv, const jaw_reading *r)
 {
     jaw__text x = jaw__length_text(sv, r->value);
     jaw__text y = jaw__length_text(sv, r->other), both;
-    size_t n = strcspn(x.s, " ");
 
-    memcpy(both.s, x.s, n);
-    both.s[n] = ' ';
-    size_t m = strcspn(y.s, " ");
-    memcpy(both.s + n + 1, y.s, m);
-    both.s[n + 1 + m] = '\0';
+    x.s[strcspn(x.s, " ")] = '\0';
+    y.s[strcspn(y.s, " ")] = '\0';
+    snprintf(both.s, sizeof both.s, "%.31s %.31s", x.s, y.s);
     return both;
 }
 
@@ -395,7 +396,8 @@ static void say_points(jaw__solver *sv, jaw_finding *f, const jaw__lie *l,
     if (any)
         jaw__advise(sv, f, "put the shims under the part, then touch it again");
     else if (!corner && n > 0)
-        jaw__advise(sv, f, "it lies level to the last digit: no shim is needed");
+        jaw__advise(sv, f,
+                    "it lies level to the last digit: no shim is needed");
 }
 
 void jaw__find_datums(jaw__worth *w, const jaw_task *task, jaw_finding *f)

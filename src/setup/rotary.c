@@ -23,7 +23,7 @@ static size_t number_of(const jaw__solver *sv, const jaw_task *task)
     return (size_t)(task - sv->setup->tasks);
 }
 
-/* The letters run y z, z x, x y in the plane, and a person writes x before z. */
+/* The letters run y z, z x, x y in the plane; a person writes x before z. */
 static jaw_vec2 plane_of(const jaw_rotary_task *r, jaw_vec2 typed)
 {
     return r->about == JAW_Y ? (jaw_vec2){typed.y, typed.x} : typed;
@@ -183,12 +183,11 @@ static void take_seen(jaw__solver *sv, const jaw__table *t,
 }
 
 /* A sense that is to be found needs angles that tell it; others may not. */
-static void tell_rank(jaw__solver *sv, const jaw__table *t,
-                      const jaw_task *task, const seen *s, size_t n)
+static void tell_rank(jaw__solver *sv, const jaw_task *task, const seen *s,
+                      size_t n)
 {
     jaw_rotary r;
 
-    (void)t;
     if (jaw_rotary_centre(s->angle, s->p, n, JAW_SENSE_RIGHT, (double)NAN, &r,
                           NULL) == JAW_ERANK)
         jaw__tell(sv, SAY_ROTARY_ANGLES, task->place, NULL, task->name);
@@ -206,7 +205,7 @@ static void tell_unsolved(jaw__solver *sv, const jaw__table *t,
         jaw__tell(sv, SAY_ROTARY_FEW, task->place, NULL, task->name,
                   sense == JAW_SENSE_FIND ? 3 : 2, n);
     else if (t->status == JAW_ERANK)
-        tell_rank(sv, t, task, s, n);
+        tell_rank(sv, task, s, n);
     else
         jaw__tell(sv, SAY_ROTARY_SENSE,
                   r->sense == JAW_SENSE_FIND ? task->place : r->sense_place,
@@ -302,7 +301,9 @@ void jaw__solve_tables(jaw__solver *sv)
 
 const jaw__table *jaw__table_of(const jaw__solver *sv, const char *name)
 {
-    for (size_t i = 0; name != NULL && i < sv->setup->n_tasks; i++)
+    /* without memory none may have been looked at */
+    for (size_t i = 0; name != NULL && !sv->no_memory && i < sv->setup->n_tasks;
+         i++)
         if (sv->setup->tasks[i].kind == JAW_TASK_ROTARY &&
             strcmp(sv->setup->tasks[i].name, name) == 0)
             return &sv->tables[i];
@@ -326,8 +327,8 @@ static jaw_vec2 turned(const jaw__table_place *place, const jaw_reading *r)
 /* With z_i the turns, z their mean and w_i = z_i - z: q = sum w_i* p_i / sum
  * |w|^2 and the centre is p - z q, so it moves with p_i by 1/n - z w_i* / sum
  * |w|^2, a complex number. */
-static void put_places(jaw__worth *w, const jaw__table *t, int k, int coordinate,
-                       double c)
+static void put_places(jaw__worth *w, const jaw__table *t, int k,
+                       int coordinate, double c)
 {
     const jaw__table_place *place = &t->place[k];
     const jaw_reading *r = readings_of(w->sv, t, k);

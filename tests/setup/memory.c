@@ -44,8 +44,26 @@ static bool state_tasks(jaw_setup *s)
     static const char *const name[] = {"t0", "t1", "t2", "t3", "t4", "t5",
                                        "t6", "t7", "t8", "t9"};
 
+    jaw_task table = {.kind = JAW_TASK_ROTARY, .name = "table",
+                      .as.rotary = {.about = JAW_X, .apart = 40,
+                                    .repeat = 0.01, .tip = "finder"}};
+    jaw_task block = {.kind = JAW_TASK_DATUMS, .name = "block",
+                      .as.datums = {.feature = {"top", "front", "stop"}}};
+    jaw_task vee = {.kind = JAW_TASK_VEE, .name = "vee",
+                    .as.vee = {{-300, 0.1}, 1, {20, 0}}};
+
     TRY(jaw_setup_add_task(s, &vise));
     TRY(jaw_setup_add_task(s, &stock));
+    TRY(jaw_setup_add_task(s, &vee));
+    TRY(jaw_setup_add_task(s, &table));
+    for (int k = 0; k < 8; k++)
+        TRY(jaw_setup_add_reading(
+            s, &(jaw_reading){.at = k % 4, .value = 30 * cos(k % 4),
+                              .other = 30 * sin(k % 4), .second = k > 3}));
+    TRY(jaw_setup_add_task(s, &block));
+    for (int k = 0; k < 4; k++)
+        TRY(jaw_setup_add_reading(
+            s, &(jaw_reading){.value = 30 * k, .other = k, .second = k > 1}));
     for (int i = 0; i < 10; i++) {
         tram.name = name[i];
         TRY(jaw_setup_add_task(s, &tram));
@@ -106,6 +124,23 @@ static bool state_plane(jaw_setup *s)
     return true;
 }
 
+static bool state_datums(jaw_setup *s)
+{
+    const jaw_place here = {4, 1, 0};
+    jaw_feature_entry f = feature_entry(JAW_EDGE, "front");
+
+    f.faces = JAW_SIDE_YMINUS;
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 40; i++)
+        TRY(jaw_setup_add_touch(s, (jaw_touch){2 * i, -3, -210}, here));
+    f = feature_entry(JAW_EDGE, "stop");
+    f.faces = JAW_SIDE_XMINUS;
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 30; i++)
+        TRY(jaw_setup_add_touch(s, (jaw_touch){-3, 2 * i, -210}, here));
+    return true;
+}
+
 static bool state_heights(jaw_setup *s)
 {
     const jaw_place here = {2, 1, 0};
@@ -136,7 +171,8 @@ static bool state_all(jaw_setup *s)
     static const char *const names[] = {"G54", "G55", "G56", "G57", "G58",
                                         "G59", "G5a", "G5b", "G5c"};
     TRY(jaw_setup_set_title(s, "all of it"));
-    if (!state_plane(s) || !state_heights(s) || !state_tasks(s))
+    if (!state_plane(s) || !state_heights(s) || !state_datums(s) ||
+        !state_tasks(s))
         return false;
     for (int i = 0; i < 9; i++) {
         jaw_zero_entry z = {
@@ -146,6 +182,12 @@ static bool state_all(jaw_setup *s)
             .turn_along = JAW_X,
             .term = {{"key", 1, {3, 1, 0}}, {"jaw", 2, {3, 1, 0}},
                      {"top", 0, {3, 1, 0}}}};
+        if (i == 7)
+            z = (jaw_zero_entry){.name = names[i], .datums = "block"};
+        if (i == 8)
+            z = (jaw_zero_entry){.name = names[i],
+                                 .index = {"G54", "table", 1, 0, {5, 1, 0},
+                                           {5, 1, 0}}};
         TRY(jaw_setup_add_zero(s, &z));
     }
     return true;
@@ -180,7 +222,7 @@ START_TEST(stating_without_memory)
         if (s && ok) {
             size_t n, wall;
             jaw_setup_features(s, &n);
-            if (n != 12 || !jaw_setup_touches(s, 0, &n, &wall) || n != 70)
+            if (n != 14 || !jaw_setup_touches(s, 0, &n, &wall) || n != 70)
                 trouble = 1;
         }
         jaw_setup_free(s);
