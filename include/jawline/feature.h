@@ -20,7 +20,11 @@ extern "C" {
     X(JAW_BOSS, "boss", "a round post, touched from outside")                  \
     X(JAW_SLOT, "slot", "two parallel walls, touched from between them")       \
     X(JAW_WEB, "web", "two parallel walls, touched from outside")              \
-    X(JAW_PATTERN, "pattern", "several places with known spacing")
+    X(JAW_PATTERN, "pattern", "several places with known spacing")             \
+    X(JAW_BALL, "ball", "a ball, touched from outside")                        \
+    X(JAW_BAR, "bar", "round stock that lies down, touched from outside")      \
+    X(JAW_SWEEP, "sweep", "a straight wall, swept by an indicator")            \
+    X(JAW_DIAL, "dial", "a bore or boss, swept round by an indicator")
 
 typedef enum jaw_feature_kind {
 #define JAW_FEATURE_ENUM(name, word, text) name,
@@ -112,6 +116,7 @@ typedef struct jaw_ball {
     double diameter;  /* mm */
     double cov[6];    /* mm^2, of the centre: xx xy xz yy yz zz */
     double u_diameter;
+    double q_height;  /* cofactor of its z: variance for touches of unit spread */
     double rms;
     int dof;
     unsigned flags;
@@ -128,6 +133,7 @@ typedef struct jaw_bar {
     double u_theta;   /* rad */
     double u_slope;
     double u_diameter;
+    double q_height;  /* cofactor of the axis' z at point */
     double span;      /* mm, between the outermost touches along the axis */
     double rms;
     int dof;

@@ -120,7 +120,18 @@ typedef struct jaw_feature_entry {
     double size_known;   /* mm, of JAW_SIZE_KNOWN */
     double places_known; /* mm, of each place of a pattern, in x and in y */
     double repeat;       /* mm, of one touch here; 0: as the tip states */
+    const char *after;   /* sweep: one of the same wall that came before it;
+                            NULL: none */
+    jaw_place after_place;
+    bool inside;         /* dial: a bore */
+    jaw_vec2 stands;     /* mm, dial: where the spindle stood, machine X Y */
 } jaw_feature_entry;
+
+/* A sweep and a dial have no tip.  Their touches are readings of an indicator,
+ * which grow as the plunger is pushed in (align.h): touch.z is the reading, and
+ * touch.x or touch.y of a sweep the place along the wall; touch.x of a dial is
+ * the angle, rad.  Of a dial, size is the diameter of what is swept, as
+ * jaw_align_round wants it, and known or not stated. */
 
 /* One row of a pattern: nominal place, and either what was touched or the name
  * of a bore or boss whose centre was found. */
@@ -252,8 +263,8 @@ typedef struct jaw_vise_task {
     double jaw_height;  /* mm, top of the jaws above the bed, > 0 */
     double jaw_width;   /* mm, > 0; NaN: not stated */
     double opening;     /* mm, > 0; NaN */
-    const char *fixed;  /* edge of the fixed jaw: its skew and how far to tap;
-                           NULL */
+    const char *fixed;  /* edge or sweep of the fixed jaw: its skew and how far
+                           to tap; NULL */
     jaw_place fixed_place;
 } jaw_vise_task;
 
@@ -464,6 +475,29 @@ typedef struct jaw_touch_trust {
     double noticeable; /* mm, the smallest slip that would be noticed */
 } jaw_touch_trust;
 
+/* A wall as an indicator saw it: it has a direction and no place. */
+typedef struct jaw_swept_edge {
+    jaw_side faces;
+    double theta;    /* rad, as of jaw_edge */
+    double skew;     /* rad, the same against the axis it was swept along */
+    double straight; /* mm, as of jaw_swept_wall; NaN without a spare reading */
+    double span;     /* mm, between the outermost places */
+    double rms;
+    int dof;
+    unsigned flags;
+} jaw_swept_edge;
+
+/* A round as an indicator in the spindle saw it. */
+typedef struct jaw_swept_centre {
+    jaw_vec2 centre;  /* mm, where the spindle stands over it */
+    jaw_vec2 shift;   /* mm, from where the spindle stood to there */
+    double roundness; /* mm, as of jaw_swept_round */
+    double second;    /* mm, the same; NaN: no diameter is stated */
+    double rms;
+    int dof;
+    unsigned flags;
+} jaw_swept_centre;
+
 typedef struct jaw_found {
     jaw_status status;
     jaw_feature_kind kind;
@@ -474,6 +508,10 @@ typedef struct jaw_found {
         jaw_round round;
         jaw_walls walls;
         jaw_pattern pattern;
+        jaw_ball ball; /* centre.z as touched: less the tip's length */
+        jaw_bar bar;   /* point.z likewise */
+        jaw_swept_edge sweep;
+        jaw_swept_centre dial;
     } as;
     const double *resid; /* n of them, mm; NULL when not solved */
     const jaw_touch_trust *touch; /* n of them, of a pattern its places; NULL
@@ -486,6 +524,13 @@ typedef struct jaw_found {
                                  its longest distance is at the part's
                                  temperature; NaN: none is stated */
     jaw_value_trust size; /* of a diameter or width that was found */
+    double height;        /* mm, machine Z of a ball's centre or a bar's axis for
+                             a tool of length 0; NaN: not determined */
+    jaw_value_trust turn; /* of the direction of a sweep or bar */
+    jaw_value_trust centre[2]; /* of a dial, x and y */
+    double changed;       /* rad, of a sweep: its skew less that of the sweep
+                             that it comes after; NaN */
+    jaw_value_trust changed_trust;
     bool decided;         /* a size is expected within stated limits: */
     jaw_verdict verdict;  /* by ISO 14253-1, from `size` */
     size_t largest; /* which residual is the largest in size */

@@ -24,8 +24,10 @@ bool kind_find(const char *word, const char *also, jaw_feature_kind *kind)
     const char *words[JAW_FEATURE_KINDS + 1], *near;
     size_t n = 0;
     for (int i = 0; i < JAW_FEATURE_KINDS; i++) {
+        if (i == JAW_SWEEP || i == JAW_DIAL)
+            continue; /* what an indicator says has more to it than points */
         words[n++] = jaw_feature_word((jaw_feature_kind)i);
-        if (strcmp(word, words[i]) == 0) {
+        if (strcmp(word, words[n - 1]) == 0) {
             *kind = (jaw_feature_kind)i;
             return true;
         }
@@ -36,7 +38,7 @@ bool kind_find(const char *word, const char *also, jaw_feature_kind *kind)
     if (near)
         complain(NULL, "unknown kind `%s'; did you mean `%s'?", word, near);
     else
-        complain("it is edge, face, bore, boss, slot, web or pattern",
+        complain("it is edge, face, bore, boss, slot, web, pattern, ball or bar",
                  "unknown kind `%s'", word);
     return false;
 }
@@ -46,10 +48,15 @@ static bool two_walls(jaw_feature_kind kind)
     return kind == JAW_SLOT || kind == JAW_WEB;
 }
 
+static bool is_solid(jaw_feature_kind kind)
+{
+    return kind == JAW_BALL || kind == JAW_BAR;
+}
+
 /* Options that say nothing about this kind would be dropped in silence. */
 static bool options_fit(const arguments *args, jaw_feature_kind kind)
 {
-    bool is_round = kind == JAW_BORE || kind == JAW_BOSS;
+    bool is_round = kind == JAW_BORE || kind == JAW_BOSS || is_solid(kind);
     bool is_long = kind == JAW_EDGE || two_walls(kind);
     const char *wrong = NULL;
     if (args->value[OPT_FACES] && kind != JAW_EDGE)
@@ -103,7 +110,9 @@ static bool job_read(const arguments *args, job *j)
         !option_length(args, OPT_DIAMETER, j->unit, false, &j->diameter) ||
         !option_angle(args, OPT_DIRECTION, &j->along))
         return false;
-    j->tip = jaw_tip_make(j->kind == JAW_FACE ? JAW_TIP_BALL : JAW_TIP_CYLINDER,
+    j->tip = jaw_tip_make(j->kind == JAW_FACE || is_solid(j->kind)
+                              ? JAW_TIP_BALL
+                              : JAW_TIP_CYLINDER,
                           tip);
     return faces_read(args, j);
 }
@@ -196,7 +205,8 @@ int input_slash(const input *in)
 static jaw_status rows_read(const job *j, const input *in, jaw_rows **rows,
                             jaw_notes *notes)
 {
-    int least = j->kind == JAW_PATTERN ? 4 : j->kind == JAW_FACE ? 3 : 2;
+    int least = j->kind == JAW_PATTERN ? 4 : j->kind == JAW_FACE || is_solid(j->kind) ? 3
+                                         : 2;
     int most = j->kind == JAW_PATTERN ? 4 : 3;
     jaw_status status = jaw_rows_read_text(in->text, in->len, in->name, j->unit,
                                            least, most, rows, notes);
@@ -251,9 +261,10 @@ static bool touches_make(const job *j, const jaw_rows *rows, touches *to)
         complain(NULL, "out of memory");
         return false;
     }
-    /* the rows of a face are a ball's centre; the library wants its lowest
-     * point */
-    double down = j->kind == JAW_FACE ? j->tip.diameter / 2 : 0;
+    /* these rows are a ball's centre; the library wants its lowest point */
+    double down = j->kind == JAW_FACE || is_solid(j->kind)
+                      ? j->tip.diameter / 2
+                      : 0;
     for (size_t i = 0; i < n; i++) {
         const double *v = row[i].value;
         to->first += row[i].group == 0;
@@ -311,6 +322,16 @@ static void solve_kind(const job *j, const touches *to, jaw_found *found)
     case JAW_WEB:
         solve_walls(j, to, found);
         break;
+    case JAW_BALL:
+        found->status = jaw_feature_ball(to->t, to->n, &j->tip, j->diameter,
+                                         &found->as.ball, to->resid);
+        COMMON(found, ball);
+        break;
+    case JAW_BAR:
+        found->status = jaw_feature_bar(to->t, to->n, &j->tip, j->diameter,
+                                        &found->as.bar, to->resid);
+        COMMON(found, bar);
+        break;
     default:
         found->status = jaw_feature_pattern(to->nominal, to->touched, to->n,
                                             &found->as.pattern, to->resid);
@@ -345,7 +366,10 @@ static const char *cure_of(const job *j, jaw_status status)
                      "the one and of the other",
         [JAW_WEB] = "touch both walls, with a lone `/' between the touches of "
                     "the one and of the other",
-        [JAW_PATTERN] = "touch two places or more, far apart"};
+        [JAW_PATTERN] = "touch two places or more, far apart",
+        [JAW_BALL] = "touch it in four places or more, round it and on top",
+        [JAW_BAR] = "touch it in six places or more: both sides and on top, at "
+                    "both ends"};
     switch (status) {
     case JAW_EFEW:
     case JAW_ERANK:
@@ -355,6 +379,8 @@ static const char *cure_of(const job *j, jaw_status status)
         return "check --tip and --diameter, and that the touches are in the "
                "order that you think";
     case JAW_ESIDE:
+        if (j->kind == JAW_BAR)
+            return "a bar that stands is a boss; or z is in another column";
         return "check --faces against the touches: the wall should run square "
                "to it";
     case JAW_EUNKNOWN:

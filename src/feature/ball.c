@@ -15,6 +15,7 @@ static jaw_ball ball_nan(void)
                       .diameter = nan,
                       .cov = {nan, nan, nan, nan, nan, nan},
                       .u_diameter = nan,
+                      .q_height = nan,
                       .rms = nan};
 }
 
@@ -46,6 +47,7 @@ static void take(jaw_ball *ball, const jaw_sphere *s, double side, double known)
     ball->cov[4] = s->cov[5];
     ball->cov[5] = s->cov[7];
     ball->u_diameter = isnan(known) ? 2 * sqrt(s->cov[9]) : 0;
+    ball->q_height = s->q[7];
     ball->rms = s->rms;
     ball->dof = s->dof;
     ball->flags = s->flags;

@@ -23,6 +23,7 @@ static jaw_bar bar_nan(void)
                      .u_theta = nan,
                      .u_slope = nan,
                      .u_diameter = nan,
+                     .q_height = nan,
                      .span = nan,
                      .rms = nan};
 }
@@ -33,11 +34,11 @@ static double dot(jaw_vec3 a, jaw_vec3 b)
 }
 
 /* Standard deviation of a shift or a tilt along v, a unit vector across the
- * axis. */
-static double spread_along(const jaw_cylinder *c, jaw_vec3 v, bool tilt)
+ * axis, by covariances or by cofactors q. */
+static double spread_along(const jaw_cylinder *c, const double q[15],
+                           jaw_vec3 v, bool tilt)
 {
     double a = dot(v, c->across[0]), b = dot(v, c->across[1]);
-    const double *q = c->cov;
     double aa = tilt ? q[9] : q[0], ab = tilt ? q[10] : q[1];
     double bb = tilt ? q[12] : q[5];
 
@@ -64,10 +65,12 @@ static void take(jaw_bar *bar, const jaw_cylinder *c, double side, double known)
     bar->theta = atan2(a.y, a.x);
     bar->slope = a.z / run;
     bar->diameter = isnan(known) ? 2 * (c->r - side) : known;
-    bar->u_side = spread_along(c, level, false);
-    bar->u_height = spread_along(c, up, false) / run;
-    bar->u_theta = spread_along(c, level, true) / run;
-    bar->u_slope = spread_along(c, up, true) / (run * run);
+    bar->u_side = spread_along(c, c->cov, level, false);
+    bar->u_height = spread_along(c, c->cov, up, false) / run;
+    bar->u_theta = spread_along(c, c->cov, level, true) / run;
+    bar->u_slope = spread_along(c, c->cov, up, true) / (run * run);
+    double height = spread_along(c, c->q, up, false) / run;
+    bar->q_height = height * height;
     bar->u_diameter = isnan(known) ? 2 * sqrt(c->cov[14]) : 0;
     bar->rms = c->rms;
     bar->dof = c->dof;

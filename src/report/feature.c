@@ -24,6 +24,12 @@ static const char *sense(const jaw_found *found)
     case JAW_WEB:
         return "how far each touch lies off its wall (+ to the left of the "
                "direction)";
+    case JAW_BALL:
+    case JAW_BAR:
+        return "how far each touch lies off the surface (+ outward)";
+    case JAW_SWEEP:
+    case JAW_DIAL:
+        return "how much more each reading is than it should be";
     default:
         return "how far each place lies from where it belongs";
     }
@@ -88,6 +94,26 @@ static void put_edge(jaw__buffer *b, const jaw_edge *edge, jaw__scale scale)
                            jaw_side_word(side_of(edge->normal)));
 }
 
+static void put_ball(jaw__buffer *b, const jaw_ball *ball, jaw__scale scale)
+{
+    put_row(b, "centre", "x", scale, ball->centre.x);
+    put_row(b, "", "y", scale, ball->centre.y);
+    put_row(b, "", "z", scale, ball->centre.z);
+    put_row(b, "diameter", "", scale, ball->diameter);
+}
+
+static void put_bar(jaw__buffer *b, const jaw_bar *bar, jaw__scale scale)
+{
+    put_row(b, "on the axis", "x", scale, bar->point.x);
+    put_row(b, "", "y", scale, bar->point.y);
+    put_row(b, "", "z", scale, bar->point.z);
+    put_row(b, "diameter", "", scale, bar->diameter);
+    put_angle_row(b, "direction", bar->theta);
+    put_plain(b, "rises by", "", bar->slope, 6, "");
+    jaw__buffer_printf(b, "  for each %s along its direction\n",
+                       jaw_unit_word(scale.unit));
+}
+
 static void put_found(jaw__buffer *b, const jaw_found *found, jaw__scale scale)
 {
     switch (found->kind) {
@@ -108,6 +134,16 @@ static void put_found(jaw__buffer *b, const jaw_found *found, jaw__scale scale)
         put_row(b, "width", "", scale, found->as.walls.width);
         put_angle_row(b, "direction", found->as.walls.theta);
         break;
+    case JAW_BALL: put_ball(b, &found->as.ball, scale); break;
+    case JAW_BAR: put_bar(b, &found->as.bar, scale); break;
+    case JAW_SWEEP:
+        put_angle_row(b, "skew", found->as.sweep.skew);
+        put_row(b, "straight", "", scale, found->as.sweep.straight);
+        break;
+    case JAW_DIAL:
+        put_place(b, "centre", scale, found->as.dial.centre);
+        put_place(b, "move by", scale, found->as.dial.shift);
+        break;
     default:
         put_place(b, "origin", scale, found->as.pattern.frame.origin);
         put_angle_row(b, "turn", found->as.pattern.frame.turn);
@@ -127,7 +163,7 @@ static void put_quality_row(jaw__buffer *b, const char *name, jaw__scale scale,
 static void put_quality(jaw__buffer *b, const jaw_found *found,
                         jaw__scale scale)
 {
-    const char *touch = found->kind == JAW_PATTERN ? "place" : "touch";
+    const char *touch = jaw__row_word(found->kind);
     if (jaw__found_no_check(found)) {
         jaw__buffer_printf(b, "no check (%s)\n", jaw_flag_text(JAW_NO_CHECK));
         return;
@@ -155,8 +191,9 @@ char *jaw_report_feature_text(const jaw_found *found, jaw_unit unit,
     jaw__buffer_printf(&b, "%s from %zu %s, %s\n",
                        jaw_feature_word(found->kind), found->n,
                        found->kind == JAW_PATTERN ? "places"
-                       : found->n == 1            ? "touch"
-                                                  : "touches",
+                       : jaw__row_word(found->kind)[0] == 'r' ? "readings"
+                       : found->n == 1                        ? "touch"
+                                                              : "touches",
                        jaw_unit_word(unit));
     put_found(&b, found, scale);
     put_quality(&b, found, scale);

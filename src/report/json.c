@@ -238,6 +238,40 @@ static void put_size(page *p, json_t *object, const jaw_found *found)
         jaw__json_text(found->decided ? verdict[found->verdict] : NULL));
 }
 
+static json_t *half_degrees(const jaw_value_trust *t)
+{
+    return jaw__json_degrees(t->half95);
+}
+
+/* What only some kinds have. */
+static void put_own(page *p, json_t *object, const jaw_feature_entry *entry,
+                    const jaw_found *found)
+{
+    switch (found->kind) {
+    case JAW_BALL:
+        put(p, object, "machine_z", length(p, found->height));
+        break;
+    case JAW_BAR:
+        put(p, object, "machine_z", length(p, found->height));
+        put(p, object, "direction_half95_deg", half_degrees(&found->turn));
+        break;
+    case JAW_SWEEP:
+        put(p, object, "skew_half95_deg", half_degrees(&found->turn));
+        put(p, object, "after", jaw__json_text(entry->after));
+        put(p, object, "changed_deg", jaw__json_degrees(found->changed));
+        put(p, object, "changed_half95_deg",
+            half_degrees(&found->changed_trust));
+        break;
+    case JAW_DIAL:
+        put(p, object, "centre_half95",
+            jaw__json_point((jaw_vec2){found->centre[0].half95,
+                                       found->centre[1].half95},
+                            p->unit));
+        break;
+    default: break;
+    }
+}
+
 static json_t *temperature_of(page *p)
 {
     const jaw_temperature *t = jaw_setup_temperature(p->setup);
@@ -287,6 +321,7 @@ static json_t *all_features(page *p)
             put(p, object, "repeat", length(p, found[i].repeat));
             put(p, object, "repeat_stated",
                 json_boolean(found[i].repeat_stated));
+            put_own(p, object, &entry[i], &found[i]);
             put_touches(p, object, &found[i]);
             put_size(p, object, &found[i]);
             put(p, object, "grown", length(p, found[i].grown));

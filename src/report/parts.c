@@ -52,6 +52,13 @@ void jaw__put_flags(jaw__buffer *b, unsigned flags, bool doubts, bool colour)
     }
 }
 
+const char *jaw__row_word(jaw_feature_kind kind)
+{
+    return kind == JAW_PATTERN                       ? "place"
+           : kind == JAW_SWEEP || kind == JAW_DIAL ? "reading"
+                                                     : "touch";
+}
+
 bool jaw__found_no_check(const jaw_found *found)
 {
     return found->dof < 1 || (found->flags & JAW_NO_CHECK) || isnan(found->rms);
@@ -229,6 +236,54 @@ static void put_pattern(json_t *object, const jaw_pattern *p, jaw_unit unit,
     jaw__json_put(object, "scale", jaw__json_real(p->scale), failed);
 }
 
+static void put_ball(json_t *object, const jaw_ball *b, jaw_unit unit,
+                     bool *failed)
+{
+    double mm = jaw_unit_mm(unit);
+    jaw_vec3 c = b->centre;
+    jaw__json_put(object, "centre", triple(c.x / mm, c.y / mm, c.z / mm),
+                  failed);
+    jaw__json_put(object, "diameter", jaw__json_length(b->diameter, unit),
+                  failed);
+}
+
+static void put_bar(json_t *object, const jaw_bar *b, jaw_unit unit,
+                    bool *failed)
+{
+    double mm = jaw_unit_mm(unit);
+    jaw_vec3 p = b->point, a = b->axis;
+    jaw__json_put(object, "point", triple(p.x / mm, p.y / mm, p.z / mm),
+                  failed);
+    jaw__json_put(object, "axis", triple(a.x, a.y, a.z), failed);
+    jaw__json_put(object, "direction_deg", jaw__json_degrees(b->theta),
+                  failed);
+    jaw__json_put(object, "slope", jaw__json_real(b->slope), failed);
+    jaw__json_put(object, "diameter", jaw__json_length(b->diameter, unit),
+                  failed);
+}
+
+static void put_sweep(json_t *object, const jaw_swept_edge *s, jaw_unit unit,
+                      bool *failed)
+{
+    jaw__json_put(object, "direction_deg", jaw__json_degrees(s->theta),
+                  failed);
+    jaw__json_put(object, "skew_deg", jaw__json_degrees(s->skew), failed);
+    jaw__json_put(object, "straightness", jaw__json_length(s->straight, unit),
+                  failed);
+    jaw__json_put(object, "span", jaw__json_length(s->span, unit), failed);
+}
+
+static void put_dial(json_t *object, const jaw_swept_centre *d, jaw_unit unit,
+                     bool *failed)
+{
+    jaw__json_put(object, "centre", jaw__json_point(d->centre, unit), failed);
+    jaw__json_put(object, "shift", jaw__json_point(d->shift, unit), failed);
+    jaw__json_put(object, "roundness", jaw__json_length(d->roundness, unit),
+                  failed);
+    jaw__json_put(object, "second_order", jaw__json_length(d->second, unit),
+                  failed);
+}
+
 void jaw__json_found(json_t *object, const jaw_found *found, jaw_unit unit,
                      bool *failed)
 {
@@ -246,6 +301,18 @@ void jaw__json_found(json_t *object, const jaw_found *found, jaw_unit unit,
     case JAW_SLOT:
     case JAW_WEB:
         put_walls(object, &found->as.walls, unit, failed);
+        break;
+    case JAW_BALL:
+        put_ball(object, &found->as.ball, unit, failed);
+        break;
+    case JAW_BAR:
+        put_bar(object, &found->as.bar, unit, failed);
+        break;
+    case JAW_SWEEP:
+        put_sweep(object, &found->as.sweep, unit, failed);
+        break;
+    case JAW_DIAL:
+        put_dial(object, &found->as.dial, unit, failed);
         break;
     default:
         put_pattern(object, &found->as.pattern, unit, failed);

@@ -32,6 +32,8 @@ void jaw__put_first(jaw__buffer *b, bool colour);
 void jaw__put_flags(jaw__buffer *b, unsigned flags, bool doubts, bool colour);
 
 /* jaw__found_no_check: the residuals are no evidence. */
+/* What one row of such a feature is: touch, place or reading. */
+const char *jaw__row_word(jaw_feature_kind kind);
 bool jaw__found_no_check(const jaw_found *found);
 
 /* ------------------------------------------------------------------- JSON */

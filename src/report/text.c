@@ -295,6 +295,61 @@ static void put_face(page *p, const char *name, const jaw_found *found)
         put_slope(p, found->as.face.slope);
 }
 
+/* How much a bar rises over what was touched of it. */
+static void put_bar(page *p, const jaw_found *found)
+{
+    const jaw_bar *bar = &found->as.bar;
+    put_place(p, "axis", (jaw_vec2){bar->point.x, bar->point.y});
+    put_named(p, isnan(found->height) ? "reading z" : "z",
+              isnan(found->height) ? bar->point.z : found->height);
+    put_degrees(p, "direction", bar->theta);
+    put_named(p, "diameter", bar->diameter);
+}
+
+static void put_ball(page *p, const jaw_found *found)
+{
+    const jaw_ball *ball = &found->as.ball;
+    put_place(p, "centre", (jaw_vec2){ball->centre.x, ball->centre.y});
+    put_named(p, isnan(found->height) ? "reading z" : "z",
+              isnan(found->height) ? ball->centre.z : found->height);
+    put_named(p, "diameter", ball->diameter);
+}
+
+/* "+- 0.0012 deg, 95 in 100" */
+static void put_within_degrees(page *p, double half95)
+{
+    if (isnan(half95))
+        return;
+    put(p, " +- ");
+    jaw__put_angle(&p->b, half95, 0);
+}
+
+static void put_sweep(page *p, const jaw_found *found)
+{
+    const jaw_swept_edge *s = &found->as.sweep;
+    put(p, "  skew ");
+    jaw__put_angle(&p->b, s->skew, 0);
+    put_within_degrees(p, found->turn.half95);
+    put(p, " deg");
+    put_named(p, "over", s->span);
+    if (!isnan(s->straight)) {
+        put(p, "  straight within ");
+        jaw__put_fine(&p->b, p->scale, s->straight, 0);
+    }
+}
+
+static void put_dial(page *p, const jaw_found *found)
+{
+    const jaw_swept_centre *d = &found->as.dial;
+    put_place(p, "centre", d->centre);
+    put_place(p, "move by", d->shift);
+    put_within(p, fmax(found->centre[0].half95, found->centre[1].half95));
+    if (!isnan(d->roundness)) {
+        put(p, "  round within ");
+        jaw__put_fine(&p->b, p->scale, d->roundness, 0);
+    }
+}
+
 static void put_what(page *p, const char *name, const jaw_found *found)
 {
     switch (found->kind) {
@@ -316,6 +371,10 @@ static void put_what(page *p, const char *name, const jaw_found *found)
         if (!(found->flags & JAW_DIRECTION_ASSUMED))
             put_degrees(p, "direction", found->as.walls.theta);
         break;
+    case JAW_BALL: put_ball(p, found); break;
+    case JAW_BAR: put_bar(p, found); break;
+    case JAW_SWEEP: put_sweep(p, found); break;
+    case JAW_DIAL: put_dial(p, found); break;
     default:
         put_place(p, "origin", found->as.pattern.frame.origin);
         put_degrees(p, "turn", found->as.pattern.frame.turn);
@@ -349,8 +408,7 @@ static void put_judgement(page *p, size_t feature, const jaw_found *found)
     jaw__put_fine(&p->b, p->scale, found->resid[found->largest], 0);
     jaw_place place = place_of(p, feature, found->largest);
     jaw__buffer_printf(&p->b, " at %s %zu",
-                       found->kind == JAW_PATTERN ? "place" : "touch",
-                       found->largest + 1);
+                       jaw__row_word(found->kind), found->largest + 1);
     if (place.line > 0)
         put_line(p, " (", place, ")");
     put(p, "\n");
@@ -372,10 +430,35 @@ static void put_growth(page *p, const jaw_found *found)
     put(p, found->grown < 0 ? " shorter\n" : " longer\n");
 }
 
+/* A wall before and after it was tapped. */
+static void put_change(page *p, const jaw_feature_entry *entry,
+                       const jaw_found *found)
+{
+    if (isnan(found->changed))
+        return;
+    jaw__buffer_pad(&p->b, 14);
+    jaw__buffer_printf(&p->b, "its skew changed since '%s' by ", entry->after);
+    jaw__put_angle(&p->b, found->changed, 0);
+    put_within_degrees(p, found->changed_trust.half95);
+    put(p, " deg; ");
+    jaw__put_angle(&p->b, found->as.sweep.skew, 0);
+    put(p, " deg is left, ");
+    jaw__put_fine(&p->b, p->scale,
+                  fabs(found->as.sweep.span * tan(found->as.sweep.skew)), 0);
+    put(p, " over its ");
+    jaw__put_length(&p->b, p->scale, found->as.sweep.span, 0);
+    put(p, "\n");
+}
+
 static double size_of(const jaw_found *found)
 {
-    bool round = found->kind == JAW_BORE || found->kind == JAW_BOSS;
-    return round ? found->as.round.diameter : found->as.walls.width;
+    switch (found->kind) {
+    case JAW_BORE:
+    case JAW_BOSS: return found->as.round.diameter;
+    case JAW_BALL: return found->as.ball.diameter;
+    case JAW_BAR: return found->as.bar.diameter;
+    default: return found->as.walls.width;
+    }
 }
 
 static void put_verdict(page *p, const jaw_feature_entry *entry,
@@ -405,8 +488,7 @@ static void put_asides(page *p, size_t feature, const jaw_found *found)
     const jaw_aside_entry *a = jaw_setup_asides(p->setup, feature, &n);
     for (size_t i = 0; i < n; i++) {
         jaw__buffer_pad(&p->b, 14);
-        jaw__buffer_printf(&p->b, "set aside: %s",
-                           found->kind == JAW_PATTERN ? "place" : "touch");
+        jaw__buffer_printf(&p->b, "set aside: %s", jaw__row_word(found->kind));
         if (a[i].place.line > 0)
             put_line(p, " at ", a[i].place, "");
         if (i < found->n_aside && !isnan(found->aside[i])) {
@@ -423,13 +505,14 @@ static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
 {
     jaw__buffer_printf(&p->b, "  %-10s", entry->name);
     jaw__buffer_printf(&p->b, "  %s", jaw_feature_word(entry->kind));
-    if (entry->kind == JAW_EDGE && entry->faces != JAW_SIDE_NONE)
+    if ((entry->kind == JAW_EDGE || entry->kind == JAW_SWEEP) &&
+        entry->faces != JAW_SIDE_NONE)
         jaw__buffer_printf(&p->b, " facing %s", jaw_side_word(entry->faces));
-    jaw__buffer_printf(&p->b, ", %zu %s%s", found->n,
-                       entry->kind == JAW_PATTERN ? "place" : "touch",
-                       found->n == 1                ? ""
-                       : entry->kind == JAW_PATTERN ? "s"
-                                                    : "es");
+    const char *row = jaw__row_word(entry->kind);
+    jaw__buffer_printf(&p->b, ", %zu %s%s", found->n, row,
+                       found->n == 1             ? ""
+                       : strcmp(row, "touch") == 0 ? "es"
+                                                   : "s");
     if (found->status != JAW_OK) {
         jaw__buffer_printf(&p->b, "  not found: %s\n",
                            jaw_status_text(found->status));
@@ -443,6 +526,7 @@ static void put_feature(page *p, size_t i, const jaw_feature_entry *entry,
     jaw__buffer_pad(&p->b, 14);
     put_judgement(p, i, found);
     put_growth(p, found);
+    put_change(p, entry, found);
     put_verdict(p, entry, found);
     put_asides(p, i, found);
 }

@@ -227,6 +227,31 @@ static bool bound_walls(zero_work *w, jaw_axis axis, long f, bound *b)
     return true;
 }
 
+/* Like the middle between its two sides. */
+static bool bound_bar(zero_work *w, jaw_axis axis, long f, bound *b)
+{
+    const jaw_bar *bar = &w->sv->out->features[f].as.bar;
+
+    if (!runs_along(w, bar->theta, axis))
+        return jaw__say_across(w, axis, f);
+    b->point = (jaw_vec2){bar->point.x, bar->point.y};
+    b->n = (jaw_vec2){-sin(bar->theta), cos(bar->theta)};
+    b->c = jaw__dot(b->n, b->point);
+    b->wall = true;
+    b->theta = bar->theta;
+    b->span = bar->span;
+    return true;
+}
+
+static const char *term_cure(jaw_feature_kind kind)
+{
+    return kind == JAW_SWEEP
+               ? "an indicator shows how a wall lies, not where: touch the "
+                 "wall with a tip, as an edge"
+               : "a face gives z; name an edge, bore, boss, slot, web or "
+                 "pattern";
+}
+
 /* Through a centre, along the other axis of the work coordinates. */
 bool jaw__bound_point(double turn, jaw_axis axis, jaw_vec2 at, bound *b)
 {
@@ -244,6 +269,7 @@ bool jaw__find_bound(zero_work *w, jaw_axis axis, bound *b)
 {
     const jaw_zero_term *term = &w->e->term[axis];
     long index;
+    jaw_vec2 centre;
     const jaw_found *f = jaw__zero_feature(w, term->feature, term->place,
                                         jaw__axis_cap(axis), &index);
 
@@ -257,13 +283,14 @@ bool jaw__find_bound(zero_work *w, jaw_axis axis, bound *b)
         return bound_edge(w, axis, index, b);
     if (jaw__is_walls(f))
         return bound_walls(w, axis, index, b);
-    if (jaw__is_round(f))
-        return jaw__bound_point(w->turn, axis, f->as.round.centre, b);
+    if (f->kind == JAW_BAR)
+        return bound_bar(w, axis, index, b);
+    if (jaw__centre_of_found(f, &centre))
+        return jaw__bound_point(w->turn, axis, centre, b);
     if (f->kind == JAW_PATTERN)
         return jaw__bound_point(w->turn, axis, f->as.pattern.frame.origin, b);
     jaw__tell(w->sv, SAY_TERM_KIND, term->place,
-             "a face gives z; name an edge, bore, boss, slot, web or pattern",
-             jaw_feature_word(f->kind), b->name, jaw__axis_word(axis));
+             term_cure(f->kind), jaw_feature_word(f->kind), b->name, jaw__axis_word(axis));
     jaw__zero_fail(w, JAW_EUNKNOWN);
     return false;
 }

@@ -97,6 +97,13 @@ static void put_reach(const jaw__solver *sv, jaw_equation *e, long f, double c,
 static jaw__came came_of(const jaw__solver *sv, long f)
 {
     const jaw__part *part = &sv->joint->parts[f];
+    double c = part->at[0];
+
+    if (sv->setup->features[f].kind == JAW_BAR)
+        return (jaw__came){.kind = JAW_BAR,
+                           .theta = part->at[1],
+                           .centre = {part->p0.x - c * sin(part->at[1]),
+                                      part->p0.y + c * cos(part->at[1])}};
 
     return (jaw__came){.kind = sv->setup->features[f].kind,
                        .theta = part->at[1],
@@ -260,28 +267,43 @@ static jaw_equation round_equation(const jaw__solver *sv, long f, jaw_touch t)
     return e;
 }
 
-/* What is known of a diameter, where that is not exact. */
+/* Exactly known things get a small share of a touch's spread, which leaves
+ * them all but fixed and the arithmetic sound. */
+#define EXACT (JAW_REPEAT_DEFAULT / 1000)
+
+static double radius_of(const jaw_feature_entry *entry, const jaw__part *part)
+{
+    return part->at[entry->kind == JAW_BAR    ? 4
+                    : entry->kind == JAW_BALL ? 3
+                                              : 2];
+}
+
+/* What is known of a diameter, where that is not exact; of a ball or a bar in
+ * any case. */
 static void state_size(jaw__model *m, long f)
 {
     const jaw_feature_entry *entry = &m->sv->setup->features[f];
     const jaw__part *part = &m->j->parts[f];
     jaw_equation e = {.block = part->block, .sigma = entry->size_known / 2};
 
-    if (entry->size_use != JAW_SIZE_KNOWN || part->n != 3)
+    if (entry->size_use != JAW_SIZE_KNOWN || entry->kind == JAW_DIAL ||
+        (part->n != 3 && !part->sized))
         return;
-    e.local[2] = 1;
-    e.off = entry->size / 2 - part->at[2];
+    e.local[part->sized ? 3 : 2] = 1;
+    e.off = entry->size / 2 - radius_of(entry, part);
+    if (part->sized && !(entry->size_known > 0))
+        e.sigma = EXACT;
     add(m, &e,
         (jaw__origin){.place = entry->size_place,
                       .feature = JAW__NOWHERE,
                       .source = JAW__FROM_SIZE,
                       .of = (size_t)f},
-        NULL);
+        part->sized ? &m->j->size_equation[f] : NULL);
 }
 
 /* -------------------------------------------------------------------- heights */
 
-/* Adds `sign` times a node to an equation: a face's height is unknown in its
+/* Adds `sign` times a node to an equation: a feature's height is unknown in its
  * block, everything else is shared. */
 static double put_node(const jaw__solver *sv, jaw_equation *e, size_t node,
                        double sign)
@@ -290,8 +312,8 @@ static double put_node(const jaw__solver *sv, jaw_equation *e, size_t node,
 
     if (node < sv->setup->n_features) {
         e->block = j->parts[node].block;
-        e->local[0] += sign;
-        return sign * j->parts[node].at[0];
+        e->local[j->parts[node].height] += sign;
+        return sign * j->parts[node].at[j->parts[node].height_at];
     }
     share(e, j->node_shared[node], sign);
     return sign * j->node_at[node];
@@ -302,12 +324,11 @@ static bool has_node(const jaw__solver *sv, size_t node)
     const jaw__joint *j = sv->joint;
 
     if (node < sv->setup->n_features)
-        return sv->setup->features[node].kind == JAW_FACE &&
-               j->parts[node].block != JAW_NO_BLOCK;
+        return j->parts[node].high && j->parts[node].block != JAW_NO_BLOCK;
     return j->node_shared[node] != JAW_NO_BLOCK;
 }
 
-static size_t face_tip_node(const jaw__solver *sv, long f)
+static size_t touching_node(const jaw__solver *sv, long f)
 {
     long tip = jaw__find_tip(sv->setup, sv->setup->features[f].tip);
 
@@ -326,7 +347,7 @@ static jaw_equation face_equation(const jaw__solver *sv, long f, jaw_touch t)
     jaw_vec2 p = jaw__centre_of(part, t);
     jaw_equation e = {.block = part->block};
     double seen = put_node(sv, &e, (size_t)f, 1) +
-                  put_node(sv, &e, face_tip_node(sv, f), -1);
+                  put_node(sv, &e, touching_node(sv, f), -1);
 
     if (part->n == 3) {
         e.local[1] = p.x - part->p0.x;
@@ -338,9 +359,141 @@ static jaw_equation face_equation(const jaw__solver *sv, long f, jaw_touch t)
     return e;
 }
 
-/* Exactly known things get a small share of a touch's spread, which leaves
- * them all but fixed and the arithmetic sound. */
-#define EXACT (JAW_REPEAT_DEFAULT / 1000)
+/* ------------------------------------------------------------ balls and bars */
+
+/* The tip's centre, with its runout and lobes (reach.c): where it is, from where
+ * it came, and what its reach has there. */
+typedef struct met {
+    jaw_vec3 p;
+    double a, on, slope, radius;
+} met;
+
+static met meet_solid(const jaw__solver *sv, long f, jaw_touch t)
+{
+    const jaw_feature_entry *entry = &sv->setup->features[f];
+    jaw__came came = came_of(sv, f);
+    jaw_tip tip = jaw__tip_now(sv, entry);
+    met m = {.a = jaw__approach(&came, t, true), .radius = jaw_tip_side(&tip)};
+    double h[4];
+
+    jaw__harmonics_now(sv, entry, h);
+    m.on = jaw_tip_harmonics(h, m.a, &m.slope);
+    m.p = (jaw_vec3){t.x + m.on * cos(m.a), t.y + m.on * sin(m.a),
+                     t.z + m.radius +
+                         sv->joint->node_at[touching_node(sv, f)]};
+    return m;
+}
+
+/* Of a touch whose wall rises by `up` for one of the normal: its tip's length is
+ * in it with that share, and the radius in the height of the centre too. */
+static void put_tip(const jaw__solver *sv, jaw_equation *e, long f, double up,
+                    double level, double a)
+{
+    size_t node = sv->joint->node_shared[touching_node(sv, f)];
+
+    share(e, node, -up);
+    put_radius(sv, e, f, 1 - up);
+    put_harmonics(sv, e, f, level, a);
+}
+
+/* As of a round, in space: off = |p - centre| - r - radius. */
+static jaw_equation ball_equation(const jaw__solver *sv, long f, jaw_touch t)
+{
+    const jaw__part *part = &sv->joint->parts[f];
+    met m = meet_solid(sv, f, t);
+    jaw_vec3 v = {m.p.x - part->at[0], m.p.y - part->at[1],
+                  m.p.z - part->at[2]};
+    double d = hypot(hypot(v.x, v.y), v.z);
+    double level = -(v.x * cos(m.a) + v.y * sin(m.a)) / d;
+    double away = hypot(t.x - part->at[0], t.y - part->at[1]);
+    /* the angle turns by (-sin, cos) / away as the centre moves */
+    double turn = away > 0 ? level * m.slope / away : 0;
+    jaw_equation e = {.block = part->block,
+                      .local = {v.x / d - turn * sin(m.a),
+                                v.y / d + turn * cos(m.a), v.z / d, 1}};
+
+    put_tip(sv, &e, f, v.z / d, level, m.a);
+    e.off = d - part->at[3] - m.radius;
+    return e;
+}
+
+/* With the distances to the side of the axis and up from it, the latter along
+ * z, and w = 1 + slope^2: d^2 = side^2 + up^2 / w. */
+static jaw_equation bar_equation(const jaw__solver *sv, long f, jaw_touch t)
+{
+    const jaw__part *part = &sv->joint->parts[f];
+    jaw_vec2 dir = jaw__dir_of(part->at[1]), q = {t.x, t.y};
+    met m = meet_solid(sv, f, t);
+    double along = jaw__along(dir, q, part->p0);
+    double across = jaw__across(dir, q, part->p0);
+    double s = across < part->at[0] ? -1 : 1, slope = part->at[3];
+    double w = 1 + slope * slope;
+    double side = across - part->at[0] - s * m.on;
+    double up = m.p.z - part->at[2] - slope * along;
+    double d = hypot(side, up / sqrt(w));
+    double by_side = side / d, by_up = up / (w * d);
+    jaw_equation e = {
+        .block = part->block,
+        .local = {by_side, by_up, by_up * along + by_up * slope * up / w, 1}};
+
+    put_turn(part, &e,
+             by_side * (along + s * m.slope) + by_up * slope * across);
+    put_tip(sv, &e, f, by_up, s * by_side, m.a);
+    e.off = d - part->at[4] - m.radius;
+    return e;
+}
+
+/* ----------------------------------------------------------------- indicators */
+
+/* A reading grows as the wall comes nearer (align.h): one more of the place
+ * makes it outward . wall more. */
+static jaw_equation sweep_equation(const jaw__solver *sv, long f, jaw_touch t)
+{
+    const jaw__part *part = &sv->joint->parts[f];
+    jaw_vec2 out = jaw_side_normal(sv->setup->features[f].faces);
+    double at = out.y != 0 ? t.x - part->p0.x : t.y - part->p0.y;
+    double skew = part->at[1] - (out.y != 0 ? 0 : M_PI / 2);
+    double sign = out.y - out.x, c = cos(skew);
+    jaw_equation e = {.block = part->block, .local = {1}};
+
+    put_turn(part, &e, sign * at / (c * c));
+    e.off = t.z - part->at[0] - sign * at * tan(skew);
+    return e;
+}
+
+/* d = e.u + sqrt(R^2 - w^2), w = e x u, as in src/align/round.c; without R to
+ * first order.  R itself is left to the unknown b. */
+double jaw__dial_rest(const jaw__solver *sv, long f, const jaw__part *part,
+                      jaw_touch t, jaw_vec2 *slope)
+{
+    const jaw_feature_entry *entry = &sv->setup->features[f];
+    double c = cos(t.x), s = sin(t.x), side = entry->inside ? -1 : 1;
+    double ex = part->at[0] - entry->stands.x;
+    double ey = part->at[1] - entry->stands.y;
+    double w = ex * s - ey * c, g = 0, bend = 0;
+
+    if (entry->size_use != JAW_SIZE_FREE) {
+        double r = entry->size / 2, root = sqrt((r - w) * (r + w));
+        g = w * w / (r + root);
+        bend = w / root;
+    }
+    if (slope != NULL)
+        *slope = (jaw_vec2){side * (c - bend * s), side * (s + bend * c)};
+    return t.z - side * (ex * c + ey * s - g);
+}
+
+static jaw_equation dial_equation(const jaw__solver *sv, long f, jaw_touch t)
+{
+    const jaw__part *part = &sv->joint->parts[f];
+    jaw_vec2 slope;
+    double rest = jaw__dial_rest(sv, f, part, t, &slope);
+
+    return (jaw_equation){.block = part->block,
+                          .local = {slope.x, slope.y, 1},
+                          .off = rest - part->at[2]};
+}
+
+/* ---------------------------------------------------------- stated and known */
 
 /* to - from = value; from may be no node: the ground.  False when one of them
  * is no unknown. */
@@ -613,6 +766,10 @@ jaw_equation jaw__touch_equation(const jaw__solver *sv, long f, jaw_touch t,
     case JAW_FACE: e = face_equation(sv, f, t); break;
     case JAW_SLOT:
     case JAW_WEB: e = walls_equation(sv, f, t, first); break;
+    case JAW_BALL: e = ball_equation(sv, f, t); break;
+    case JAW_BAR: e = bar_equation(sv, f, t); break;
+    case JAW_SWEEP: e = sweep_equation(sv, f, t); break;
+    case JAW_DIAL: e = dial_equation(sv, f, t); break;
     default:
         e = sv->joint->parts[f].pairs ? pair_equation(sv, f, t, first)
                                       : round_equation(sv, f, t);

@@ -15,6 +15,11 @@ static jaw_found found_nan(jaw_feature_kind kind)
                        .grown = (double)NAN,
                        .grown_over = (double)NAN,
                        .size = jaw__trust_none(),
+                       .turn = jaw__trust_none(),
+                       .centre = {jaw__trust_none(), jaw__trust_none()},
+                       .height = (double)NAN,
+                       .changed = (double)NAN,
+                       .changed_trust = jaw__trust_none(),
                        .repeat = (double)NAN};
 }
 
@@ -23,6 +28,12 @@ static jaw_found found_nan(jaw_feature_kind kind)
 static const char *few_cure(jaw_feature_kind kind)
 {
     switch (kind) {
+    case JAW_BALL:
+        return "touch it in at least four places: well spread round it, and "
+               "on top";
+    case JAW_BAR:
+        return "touch it in at least six places: on both sides and on top, at "
+               "both ends";
     case JAW_BORE:
     case JAW_BOSS:
         return "touch the wall in at least three places, well spread; or in "
@@ -42,6 +53,10 @@ static const char *rank_text(jaw_feature_kind kind)
     case JAW_BORE:
     case JAW_BOSS:
         return "lie on one line or in too few places, so no circle follows";
+    case JAW_BALL:
+        return "lie on one ring or in too few places, so no ball follows";
+    case JAW_BAR:
+        return "lie so that more than one bar goes through them";
     case JAW_PATTERN: return "show no turn";
     default: return "are in one place, so no direction follows";
     }
@@ -53,6 +68,8 @@ static const char *rank_cure(jaw_feature_kind kind)
     case JAW_FACE: return "take one touch well off that line";
     case JAW_BORE:
     case JAW_BOSS: return "spread the touches round the wall";
+    case JAW_BALL: return "spread them round it, and take one on top";
+    case JAW_BAR: return "touch both sides and the top, at both ends";
     case JAW_PATTERN:
         return "use places that lie apart; where they do, check the signs and "
                "the order of the nominal ones: a mirror image shows no turn";
@@ -64,6 +81,8 @@ static const char *coordinate_cure(jaw_feature_kind kind)
 {
     switch (kind) {
     case JAW_FACE: return "give x y z in each row, or z alone in all of them";
+    case JAW_BALL:
+    case JAW_BAR: return "give x, y and z in each row";
     case JAW_BORE:
     case JAW_BOSS:
         return "give x and y in each row; or opposite pairs, two rows with x "
@@ -88,10 +107,10 @@ static jaw_place lacking_place(const jaw__solver *sv, size_t f)
     const jaw_setup *setup = sv->setup;
     const jaw__share *share = &setup->shares[f];
     const jaw_touch *t = setup->touches + share->first_touch;
-    bool face = setup->features[f].kind == JAW_FACE;
+    bool high = jaw__has_height(setup->features[f].kind);
 
     for (size_t i = 0; i < share->n_touches; i++)
-        if (face ? isnan(t[i].z) || isnan(t[i].x) || isnan(t[i].y)
+        if (high ? isnan(t[i].z) || isnan(t[i].x) || isnan(t[i].y)
                  : isnan(t[i].x) || isnan(t[i].y))
             return touch_place(sv, f, i);
     return setup->features[f].place;
@@ -137,11 +156,52 @@ static void say_side_wrong(jaw__solver *sv, const jaw_feature_entry *e)
               jaw_feature_word(e->kind), e->name, stated);
 }
 
+/* What an indicator read. */
+static void say_unread(jaw__solver *sv, size_t f, jaw_status status)
+{
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    const jaw__share *share = &sv->setup->shares[f];
+    const char *word = jaw_feature_word(e->kind);
+
+    switch (status) {
+    case JAW_EFEW:
+        if (share->n_asides > 0)
+            say_all_aside(sv, f, "readings", share->n_touches);
+        else
+            jaw__tell(sv, SAY_READINGS_FEW, e->place, NULL, word, e->name,
+                      e->kind == JAW_SWEEP ? 2 : 3, share->n_touches);
+        break;
+    case JAW_ERANK:
+        jaw__tell(sv, SAY_READINGS_RANK, e->place, NULL, word, e->name);
+        break;
+    case JAW_ESIDE:
+        jaw__tell(sv, SAY_READINGS_ODD, e->place, NULL, word, e->name);
+        break;
+    case JAW_ECONFLICT:
+        jaw__tell(sv, SAY_DIAL_FAR, e->size_place, NULL, e->name);
+        break;
+    case JAW_ENOMEM: sv->no_memory = true; break;
+    default:
+        jaw__tell(sv, SAY_FIT_OTHER, e->place, NULL, word, e->name,
+                  jaw_status_text(status));
+        break;
+    }
+}
+
+static const char *shape_word(jaw_feature_kind kind)
+{
+    return kind == JAW_BALL ? "ball" : kind == JAW_BAR ? "bar" : "circle";
+}
+
 static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
 {
     const jaw_feature_entry *e = &sv->setup->features[f];
     const char *word = jaw_feature_word(e->kind);
 
+    if (jaw__is_indicated(e->kind)) {
+        say_unread(sv, f, status);
+        return;
+    }
     switch (status) {
     case JAW_EFEW: say_few(sv, f); break;
     case JAW_ERANK:
@@ -153,10 +213,16 @@ static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
                   coordinate_cure(e->kind), word, e->name);
         break;
     case JAW_ENOCONV:
-        jaw__tell(sv, SAY_NO_BEST, e->place, NULL, "circle", e->name);
+        jaw__tell(sv, SAY_NO_BEST, e->place, NULL, shape_word(e->kind),
+                  e->name);
         break;
     case JAW_ESIZE: say_size(sv, e); break;
-    case JAW_ESIDE: say_side_wrong(sv, e); break;
+    case JAW_ESIDE:
+        if (e->kind == JAW_BAR)
+            jaw__tell(sv, SAY_BAR_STANDS, e->place, NULL, e->name);
+        else
+            say_side_wrong(sv, e);
+        break;
     case JAW_ENOMEM: sv->no_memory = true; break;
     default:
         jaw__tell(sv, SAY_FIT_OTHER, e->place, NULL, word, e->name,
@@ -167,9 +233,23 @@ static void say_unsolved(jaw__solver *sv, size_t f, jaw_status status)
 
 /* ------------------------------------------------------------------ solving */
 
+/* Something round is met with a ball: where another shape meets it, its
+ * readings do not say (feature.h). */
+static bool tip_is_round(jaw__solver *sv, const jaw_feature_entry *e)
+{
+    jaw_tip tip = jaw__tip_of(sv->setup, e);
+
+    if ((e->kind != JAW_BALL && e->kind != JAW_BAR) || tip.diameter == 0 ||
+        tip.shape == JAW_TIP_BALL)
+        return true;
+    jaw__tell(sv, SAY_ROUND_TIP, e->tip_place, NULL, jaw_feature_word(e->kind),
+              e->name, e->tip);
+    return false;
+}
+
 static bool tip_is_known(jaw__solver *sv, const jaw_feature_entry *e)
 {
-    if (e->kind == JAW_PATTERN)
+    if (e->kind == JAW_PATTERN || jaw__is_indicated(e->kind))
         return true;
     if (e->tip == NULL || e->tip[0] == '\0') {
         jaw__tell(sv, SAY_NO_TIP, e->place, NULL, jaw_feature_word(e->kind),
@@ -178,7 +258,8 @@ static bool tip_is_known(jaw__solver *sv, const jaw_feature_entry *e)
     }
     long tip = jaw__find_tip(sv->setup, e->tip);
     if (tip != JAW__NOWHERE)
-        return !sv->tip_bad[tip]; /* said where the tip stands */
+        return !sv->tip_bad[tip] /* said where the tip stands */ &&
+               tip_is_round(sv, e);
     jaw__text hint = jaw__tip_hint(sv->setup, e->tip);
     jaw__tell(sv, SAY_TIP_UNKNOWN, e->tip_place, hint.s, e->tip);
     return false;
@@ -224,6 +305,10 @@ static jaw_status find_touched(const jaw_feature_entry *e, const jaw_tip *tip,
     case JAW_SLOT:
         return jaw_feature_slot(t, na, t + na, n - na, tip, find,
                                 &found->as.walls, resid);
+    case JAW_BALL:
+        return jaw_feature_ball(t, n, tip, known, &found->as.ball, resid);
+    case JAW_BAR:
+        return jaw_feature_bar(t, n, tip, known, &found->as.bar, resid);
     default:
         return jaw_feature_web(t, na, t + na, n - na, tip, find,
                                &found->as.walls, resid);
@@ -272,6 +357,8 @@ static jaw_status find_any(jaw__solver *sv, size_t f, const jaw_tip *tip,
 
     if (share->n_touches == 0)
         return JAW_EFEW;
+    if (jaw__is_indicated(e->kind))
+        return jaw__find_swept(sv, f, &sv->out->features[f], resid);
     if (e->kind != JAW_FACE && jaw__has_harmonics(sv->setup, e))
         return find_met(sv, f, tip, resid);
     return find_touched(e, tip, sv->setup->touches + share->first_touch, share,
@@ -279,36 +366,24 @@ static jaw_status find_any(jaw__solver *sv, size_t f, const jaw_tip *tip,
 }
 
 /* rms, dof and flags stand in each kind of result. */
+#define TAKE_QUALITY(found, part)                                              \
+    ((found)->rms = (found)->as.part.rms, (found)->dof = (found)->as.part.dof, \
+     (found)->flags = (found)->as.part.flags)
+
 static void take_quality(jaw_found *found)
 {
     switch (found->kind) {
-    case JAW_EDGE:
-        found->rms = found->as.edge.rms;
-        found->dof = found->as.edge.dof;
-        found->flags = found->as.edge.flags;
-        break;
-    case JAW_FACE:
-        found->rms = found->as.face.rms;
-        found->dof = found->as.face.dof;
-        found->flags = found->as.face.flags;
-        break;
+    case JAW_EDGE: TAKE_QUALITY(found, edge); break;
+    case JAW_FACE: TAKE_QUALITY(found, face); break;
     case JAW_BORE:
-    case JAW_BOSS:
-        found->rms = found->as.round.rms;
-        found->dof = found->as.round.dof;
-        found->flags = found->as.round.flags;
-        break;
+    case JAW_BOSS: TAKE_QUALITY(found, round); break;
     case JAW_SLOT:
-    case JAW_WEB:
-        found->rms = found->as.walls.rms;
-        found->dof = found->as.walls.dof;
-        found->flags = found->as.walls.flags;
-        break;
-    default:
-        found->rms = found->as.pattern.rms;
-        found->dof = found->as.pattern.dof;
-        found->flags = found->as.pattern.flags;
-        break;
+    case JAW_WEB: TAKE_QUALITY(found, walls); break;
+    case JAW_BALL: TAKE_QUALITY(found, ball); break;
+    case JAW_BAR: TAKE_QUALITY(found, bar); break;
+    case JAW_SWEEP: TAKE_QUALITY(found, sweep); break;
+    case JAW_DIAL: TAKE_QUALITY(found, dial); break;
+    default: TAKE_QUALITY(found, pattern); break;
     }
 }
 
@@ -326,6 +401,8 @@ static double found_size(const jaw_found *found)
     case JAW_BOSS: return found->as.round.diameter;
     case JAW_SLOT:
     case JAW_WEB: return found->as.walls.width;
+    case JAW_BALL: return found->as.ball.diameter;
+    case JAW_BAR: return found->as.bar.diameter;
     default: return (double)NAN;
     }
 }
@@ -363,6 +440,10 @@ static void say_repeat(jaw__solver *sv, size_t f, const jaw_found *found)
     const jaw_feature_entry *e = &sv->setup->features[f];
     long tip = jaw__find_tip(sv->setup, e->tip);
 
+    if (jaw__is_indicated(e->kind) && !found->repeat_stated)
+        jaw__tell(sv, SAY_READING_REPEAT, e->place, NULL,
+                  jaw_feature_word(e->kind), e->name,
+                  jaw__fine_text(sv, found->repeat).s);
     if (tip == JAW__NOWHERE || found->repeat_stated || sv->repeat_said[tip])
         return;
     jaw__tell(sv, SAY_REPEAT_DEFAULT, sv->setup->tips[tip].place, NULL,
@@ -376,7 +457,7 @@ static void say_spindle(jaw__solver *sv, size_t f)
     const jaw_feature_entry *e = &sv->setup->features[f];
     long tip = jaw__find_tip(sv->setup, e->tip);
 
-    if (e->kind == JAW_FACE || sv->spindle_said[tip])
+    if (e->kind == JAW_FACE || tip == JAW__NOWHERE || sv->spindle_said[tip])
         return;
     const double *h = sv->setup->tips[tip].harmonic;
     if (h[0] == 0 && h[1] == 0)
@@ -493,7 +574,7 @@ static bool hole_place(jaw__solver *sv, const jaw_feature_entry *e,
         return false;
     }
     const jaw_found *found = &sv->out->features[at];
-    if (found->kind != JAW_BORE && found->kind != JAW_BOSS) {
+    if (!jaw__centre_of_found(found, place)) {
         jaw__tell(sv, SAY_HOLE_UNROUND, hole->place, NULL, hole->feature);
         return false;
     }
@@ -502,7 +583,6 @@ static bool hole_place(jaw__solver *sv, const jaw_feature_entry *e,
                  hole->feature, e->name);
         return false;
     }
-    *place = found->as.round.centre;
     return true;
 }
 
@@ -697,14 +777,21 @@ static const char *outside_axis(const jaw_control *c, jaw_touch t)
 static void judge_travel(jaw__solver *sv, size_t f)
 {
     const jaw__share *share = &sv->setup->shares[f];
+    bool indicated = jaw__is_indicated(sv->setup->features[f].kind);
     char which[32];
+
+    if (sv->setup->features[f].kind == JAW_DIAL)
+        return; /* one angle is as good as another */
 
     for (size_t i = 0; i < share->n_touches; i++) {
         jaw_touch t = sv->setup->touches[share->first_touch + i];
+        if (indicated)
+            t.z = (double)NAN; /* what the indicator says */
         const char *axis = outside_axis(&sv->setup->control, t);
         if (axis == NULL)
             continue;
-        snprintf(which, sizeof which, "of touch %zu", i + 1);
+        snprintf(which, sizeof which, "of %s %zu",
+                 indicated ? "reading" : "touch", i + 1);
         jaw__tell(sv, SAY_TRAVEL, touch_place(sv, f, i), NULL, axis, which,
                   sv->setup->features[f].name);
         return;

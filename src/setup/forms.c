@@ -7,6 +7,7 @@
  *     n_i . dP = d_i,   d_i = dc + (dir . (P - p0)) dtheta   on a wall,
  *                       d_i = n . dcentre + (dir . (P - centre)) dturn
  * through a centre, dir being n turned by -90 degrees. */
+#include "model.h"
 #include "worth.h"
 
 #include <math.h>
@@ -65,7 +66,7 @@ static void put_skew(jaw__worth *w, const jaw_zero_entry *e, double c)
 void jaw__put_node(jaw__worth *w, size_t node, double c)
 {
     if (node < w->sv->setup->n_features)
-        jaw__put_local(w, &w->j->parts[node], 0, c);
+        jaw__put_local(w, &w->j->parts[node], w->j->parts[node].height, c);
     else if (w->j->node_shared[node] != JAW_NO_BLOCK)
         jaw__put_shared(w, w->j->node_shared[node], c);
 }
@@ -87,8 +88,7 @@ static bool find_line(jaw__worth *w, const jaw_zero_entry *e, jaw_axis axis,
     l->found = &w->sv->out->features[f];
     l->part = &w->j->parts[f];
     double theta = turn + (axis == JAW_X ? M_PI / 2 : 0);
-    bool wall = l->found->kind == JAW_EDGE || l->found->kind == JAW_SLOT ||
-                l->found->kind == JAW_WEB;
+    bool wall = jaw__is_wall(l->found);
     if (wall)
         theta = l->part->at[1];
     l->n = (jaw_vec2){-sin(theta), cos(theta)};
@@ -108,6 +108,7 @@ static void put_line(jaw__worth *w, const jaw_zero_entry *e, const line *l,
     case JAW_EDGE:
     case JAW_SLOT:
     case JAW_WEB:
+    case JAW_BAR:
         jaw__put_local(w, part, 0, c);
         put_theta(w, part,
                   c * (dir.x * (p.x - from.x) + dir.y * (p.y - from.y)));

@@ -82,19 +82,40 @@ static void state_lengths(height_net *net)
                   spread_of(setup->tools[i].length_known), 1);
 }
 
-/* The fitted height of a face is what its touches say together. */
+/* The height that a feature has by itself, and how many touches it is worth. */
+static bool seen_height(const jaw_found *found, double *z, double *count)
+{
+    switch (found->kind) {
+    case JAW_FACE:
+        *z = found->as.face.point.z;
+        *count = (double)found->n;
+        return true;
+    case JAW_BALL:
+        *z = found->as.ball.centre.z;
+        *count = 1 / found->as.ball.q_height;
+        return true;
+    case JAW_BAR:
+        *z = found->as.bar.point.z;
+        *count = 1 / found->as.bar.q_height;
+        return true;
+    default: return false;
+    }
+}
+
+/* The fitted height of a face, ball or bar is what its touches say together. */
 static void state_faces(height_net *net)
 {
     const jaw_setup *setup = net->sv->setup;
+    double z, count;
 
     for (size_t f = 0; f < setup->n_features; f++) {
         const jaw_found *found = &net->sv->out->features[f];
         long tip = jaw__find_tip(setup, setup->features[f].tip);
-        if (found->kind != JAW_FACE || found->status != JAW_OK ||
-            tip == JAW__NOWHERE)
+        if (found->status != JAW_OK || tip == JAW__NOWHERE ||
+            !seen_height(found, &z, &count))
             continue;
         state(net, (long)jaw__tip_node(net->sv, (size_t)tip), (long)f,
-              found->as.face.point.z, found->repeat, (double)found->n);
+              z, found->repeat, count);
     }
 }
 

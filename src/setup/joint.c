@@ -23,6 +23,9 @@ static size_t slot_of(const jaw_found *found, size_t k)
 {
     bool walls = found->kind == JAW_SLOT || found->kind == JAW_WEB;
 
+    if (found->kind == JAW_BAR && k > 0) /* c, z, slope, r, theta */
+        return k < 4 ? k + 1 : 1;
+
     return walls && k > 0 ? 3 - k : k; /* m, w, theta in the block */
 }
 
@@ -174,6 +177,82 @@ static void back_to_round(const jaw__part *part, jaw_round *round)
         round->diameter = 2 * part->at[2];
 }
 
+/* z of what was found is that of a tip without length. */
+static double less_tip(const jaw__solver *sv, size_t f, double z)
+{
+    long tip = jaw__find_tip(sv->setup, sv->setup->features[f].tip);
+
+    return z - sv->joint->node_at[jaw__tip_node(sv, (size_t)tip)];
+}
+
+static bool is_exact(const jaw_feature_entry *entry)
+{
+    return entry->size_use == JAW_SIZE_KNOWN && !(entry->size_known > 0);
+}
+
+static bool has_moved(double now, double was)
+{
+    return fabs(now - was) >= MOVED;
+}
+
+static void back_to_ball(jaw__solver *sv, const jaw__part *part, size_t f)
+{
+    jaw_ball *ball = &sv->out->features[f].as.ball;
+    double z = less_tip(sv, f, part->at[2]);
+
+    if (has_moved(part->at[0], ball->centre.x) ||
+        has_moved(part->at[1], ball->centre.y) || has_moved(z, ball->centre.z))
+        ball->centre = (jaw_vec3){part->at[0], part->at[1], z};
+    if (!is_exact(&sv->setup->features[f]) &&
+        has_moved(2 * part->at[3], ball->diameter))
+        ball->diameter = 2 * part->at[3];
+    if (has_moved(part->at[2], sv->nodes[f].value))
+        sv->nodes[f].value = part->at[2];
+}
+
+static void back_to_bar(jaw__solver *sv, const jaw__part *part, size_t f)
+{
+    jaw_bar *bar = &sv->out->features[f].as.bar;
+    jaw_vec2 dir = jaw__dir_of(part->at[1]);
+    double z = less_tip(sv, f, part->at[2]), w = hypot(1, part->at[3]);
+
+    if (!is_exact(&sv->setup->features[f]) &&
+        has_moved(2 * part->at[4], bar->diameter))
+        bar->diameter = 2 * part->at[4];
+    if (has_moved(part->at[2], sv->nodes[f].value))
+        sv->nodes[f].value = part->at[2];
+    if (!has_moved(part->at[0], 0) && !has_moved(z, bar->point.z) &&
+        !has_moved(part->at[3], bar->slope) &&
+        fabs(jaw_angle_half(part->at[1] - bar->theta)) < MOVED)
+        return;
+    bar->point = (jaw_vec3){part->p0.x - dir.y * part->at[0],
+                            part->p0.y + dir.x * part->at[0], z};
+    bar->theta = jaw_angle_half(part->at[1]);
+    bar->slope = part->at[3];
+    bar->axis = (jaw_vec3){dir.x / w, dir.y / w, part->at[3] / w};
+}
+
+static void back_to_sweep(const jaw__part *part, jaw_swept_edge *sweep)
+{
+    double by = jaw_angle_half(part->at[1] - sweep->theta);
+
+    if (fabs(by) < MOVED)
+        return;
+    sweep->theta = jaw_angle_half(part->at[1]);
+    sweep->skew += by;
+}
+
+static void back_to_dial(const jaw__part *part, const jaw_feature_entry *entry,
+                         jaw_swept_centre *dial)
+{
+    if (!has_moved(part->at[0], dial->centre.x) &&
+        !has_moved(part->at[1], dial->centre.y))
+        return;
+    dial->centre = (jaw_vec2){part->at[0], part->at[1]};
+    dial->shift = (jaw_vec2){part->at[0] - entry->stands.x,
+                             part->at[1] - entry->stands.y};
+}
+
 static void back_to_face(jaw__solver *sv, const jaw__part *part, long f)
 {
     double *z = &sv->nodes[f].value;
@@ -211,6 +290,14 @@ static void write_back(jaw__model *m)
             back_to_round(part, &found->as.round);
         if (found->kind == JAW_FACE)
             back_to_face(sv, part, (long)f);
+        if (found->kind == JAW_BALL)
+            back_to_ball(sv, part, f);
+        if (found->kind == JAW_BAR)
+            back_to_bar(sv, part, f);
+        if (found->kind == JAW_SWEEP)
+            back_to_sweep(part, &found->as.sweep);
+        if (found->kind == JAW_DIAL)
+            back_to_dial(part, &sv->setup->features[f], &found->as.dial);
         if (found->kind == JAW_PATTERN)
             back_to_pattern(m->j->frame_at + 3 * f, &found->as.pattern);
     }
@@ -242,10 +329,11 @@ static bool make_room(jaw__joint *j, const jaw__solver *sv)
         calloc(sv->setup->n_touches + 1, sizeof *j->touch_equation);
     j->hole_equation =
         calloc(sv->setup->n_holes + 1, sizeof *j->hole_equation);
+    j->size_equation = calloc(n, sizeof *j->size_equation);
     return j->adjust && j->parts && j->node_at && j->node_shared &&
            j->frame_at && j->tip_shared && j->tip_off && j->tip_equation &&
            j->harmonic_shared && j->harmonic_off && j->touch_equation &&
-           j->hole_equation;
+           j->hole_equation && j->size_equation;
 }
 
 static bool all_stated(const jaw__solver *sv)
@@ -317,6 +405,7 @@ void jaw__drop_joint(jaw__solver *sv)
     free(j->equations);
     free(j->touch_equation);
     free(j->hole_equation);
+    free(j->size_equation);
     free(j);
     sv->joint = NULL;
 }

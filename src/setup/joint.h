@@ -6,7 +6,7 @@
 
 #include "solve.h"
 
-enum { JAW__PART_MAX = 4 };
+enum { JAW__PART_MAX = 5 };
 
 /* Unknowns of one feature.
  *   edge         c, theta        n(theta) . (P - p0) = c on the wall, n being
@@ -15,6 +15,11 @@ enum { JAW__PART_MAX = 4 };
  *   bore, boss   x, y, r; in opposite pairs x, y and two half chords; with a
  *                diameter that is known exactly x, y
  *   face         z, and two slopes unless it is taken as level
+ *   ball         x, y, z, r of the ball
+ *   bar          c, theta, z, slope, r: the axis as an edge's line in the plane,
+ *                its height at P0 and its rise; r as of a ball
+ *   sweep        b, theta: b is the reading at P0 and means nothing
+ *   dial         x, y, b
  *   pattern      none of its own: x, y, turn are shared
  * A direction that gives a work zero its turn is shared too, and so is the
  * radius of a tip whose diameter is not known exactly: it cancels in a middle
@@ -32,6 +37,9 @@ typedef struct jaw__part {
     bool assumed; /* its direction is that of the part, not its own */
     size_t turn;  /* shared unknown that is its theta; JAW_NO_BLOCK: own */
     size_t frame; /* pattern: first of three shared unknowns */
+    bool high;    /* it has a height */
+    size_t height, height_at; /* which of the block, which of at[] that is */
+    bool sized;   /* ball, bar: its radius is the unknown before theta */
 } jaw__part;
 
 /* Where an equation's error comes from, and of which entry: a feature's number
@@ -101,9 +109,23 @@ typedef struct jaw__joint {
     size_t n_origins, room_origins, room_equations;
     size_t *touch_equation; /* one a touch of the setup; JAW_NO_BLOCK */
     size_t *hole_equation; /* in x of each place; that in y is the next */
+    size_t *size_equation; /* that states the size of each ball or bar */
     bool all_stated;       /* every tip in use states its repeat */
     bool solved;
 } jaw__joint;
+
+/* jaw__theta_of_found: rad, the direction of a feature that has one, or a
+ * pattern's turn. */
+static inline double jaw__theta_of_found(const jaw_found *f)
+{
+    switch (f->kind) {
+    case JAW_PATTERN: return f->as.pattern.frame.turn;
+    case JAW_EDGE: return f->as.edge.theta;
+    case JAW_BAR: return f->as.bar.theta;
+    case JAW_SWEEP: return f->as.sweep.theta;
+    default: return f->as.walls.theta;
+    }
+}
 
 /* reach.c.  From where touches came.  A pair of a round is met straight along
  * its axis, which is what a coordinate that was not read leaves. */
@@ -111,7 +133,7 @@ typedef struct jaw__came {
     jaw_feature_kind kind;
     double theta; /* edge, slot, web: as in jaw__part */
     int sides;
-    jaw_vec2 centre; /* bore, boss */
+    jaw_vec2 centre; /* bore, boss, ball; a place on the axis of a bar */
 } jaw__came;
 
 /* jaw__came_of: as the feature was found.  jaw__approach: the angle; first: of

@@ -104,12 +104,28 @@ static double radius_misfit(const jaw__worth *w, size_t f, double *spread)
     return sum / left;
 }
 
+/* Of a ball or bar it is an equation like any other: what the rest has against
+ * it is its residual over its redundancy. */
+static double solid_test(const jaw__worth *w, size_t f, double *off)
+{
+    if (w->sv->setup->features[f].size_use != JAW_SIZE_KNOWN)
+        return 0;
+    size_t id = w->j->size_equation[f];
+    jaw_reliability r = jaw_adjust_reliability(w->j->adjust, id);
+    if (!(r.redundancy > 0))
+        return 0;
+    *off = -w->j->equations[id].off / r.redundancy;
+    return fabs(r.standard);
+}
+
 static double size_test(const jaw__worth *w, size_t f, double *off)
 {
     const jaw_found *found = &w->sv->out->features[f];
     double spread = (double)NAN;
 
     *off = 0;
+    if (w->j->parts[f].sized)
+        return solid_test(w, f, off);
     if (found->kind != JAW_BORE && found->kind != JAW_BOSS)
         return 0;
     *off = radius_misfit(w, f, &spread);
@@ -195,6 +211,25 @@ static double off_of(const jaw_found *found, size_t i)
     return fabs(t->standard) * found->repeat / sqrt(t->redundancy);
 }
 
+/* Of an indicator. */
+static void say_reading(jaw__worth *w, size_t f, size_t worst, jaw_place place)
+{
+    jaw__solver *sv = w->sv;
+    const jaw_found *found = &sv->out->features[f];
+    const jaw_feature_entry *e = &sv->setup->features[f];
+    const char *word = jaw_feature_word(e->kind);
+    jaw__text off = jaw__length_text(sv, off_of(found, worst));
+    jaw__text repeat = jaw__fine_text(sv, found->repeat);
+    double most = fabs(found->touch[worst].standard);
+
+    if (blame(found->touch, found->n, most, 0) >= NAMED)
+        jaw__tell(sv, SAY_READING_OFF, place, NULL, worst + 1, word, e->name,
+                  off.s, repeat.s);
+    else
+        jaw__tell(sv, SAY_READINGS_SLIP, e->place, NULL, word, e->name, off.s,
+                  repeat.s);
+}
+
 static void say_touch(jaw__worth *w, size_t f, size_t worst, double size)
 {
     jaw__solver *sv = w->sv;
@@ -209,6 +244,10 @@ static void say_touch(jaw__worth *w, size_t f, size_t worst, double size)
 
     if (!jaw__is_one_slip(w, f) && jaw__tell_suspects(sv, f))
         return;
+    if (jaw__is_indicated(e->kind)) {
+        say_reading(w, f, worst, place);
+        return;
+    }
     if (blame(found->touch, found->n, most, size) >= NAMED)
         jaw__tell(sv, SAY_RESIDUAL, place, NULL, worst + 1, word, e->name,
                   off.s, repeat.s);
@@ -384,10 +423,8 @@ static double hole_off(const jaw__worth *w, size_t f,
     jaw_vec2 at = hole->touched;
     long bore = jaw__find_feature(w->sv->setup, hole->feature);
 
-    if (bore != JAW__NOWHERE && w->sv->out->features[bore].status == JAW_OK &&
-        (w->sv->setup->features[bore].kind == JAW_BORE ||
-         w->sv->setup->features[bore].kind == JAW_BOSS))
-        at = w->sv->out->features[bore].as.round.centre;
+    if (bore != JAW__NOWHERE && w->sv->out->features[bore].status == JAW_OK)
+        jaw__centre_of_found(&w->sv->out->features[bore], &at);
     return hypot(at.x - belongs.x, at.y - belongs.y);
 }
 

@@ -27,6 +27,7 @@ libjawline_la_SOURCES += \
 	src/setup/store.c \
 	src/setup/store.h \
 	src/setup/suspects.c \
+	src/setup/swept.c \
 	src/setup/tasks.c \
 	src/setup/tell.c \
 	src/setup/tools.c \

@@ -47,7 +47,7 @@
       "check its rows")                                                        \
     X(SAY_HOLE_UNROUND, JAW_ERROR, JAW_EUNKNOWN,                               \
       "'%s' has no centre, so it can not be a place of a pattern",             \
-      "use a bore or a boss")                                                  \
+      "use a bore, a boss, a ball or a dial")                                  \
     X(SAY_HOLE_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN,                              \
       "'%s' was not found, so pattern '%s' is not either",                     \
       "mend '%s' first")                                                       \
@@ -112,6 +112,37 @@
       "face '%s' rises by %s over its touches; Z is taken midway between "     \
       "them", "check the rows; if they are right, seat the part again or "     \
       "touch where Z counts")                                                  \
+    X(SAY_READING_REPEAT, JAW_ASSUMPTION, JAW_OK,                              \
+      "%s '%s' states no repeat: %s is taken for one reading",                 \
+      "add `repeat` when you know it")                                         \
+    X(SAY_READING_OFF, JAW_DOUBT, JAW_OK,                                      \
+      "reading %zu of %s '%s' lies %s off what the others agree on; one "      \
+      "repeats to %s",                                                         \
+      "clean the surface and check the row's sign, then read it again")        \
+    X(SAY_READINGS_SLIP, JAW_DOUBT, JAW_OK,                                    \
+      "the readings of %s '%s' disagree by %s; one repeats to %s",             \
+      "with so few readings a slip is seen but not whose it is: check each "   \
+      "row, then take one more")                                               \
+    X(SAY_DIAL_FAR, JAW_ERROR, JAW_ECONFLICT,                                  \
+      "the readings of dial '%s' move farther than its diameter leaves room "  \
+      "for", "check the diameter, and the unit of the readings")               \
+    X(SAY_BAR_STANDS, JAW_ERROR, JAW_ESIDE,                                    \
+      "bar '%s' stands rather than lies",                                      \
+      "make it a boss, or check the rows: z may stand in another column")      \
+    X(SAY_ROUND_TIP, JAW_ERROR, JAW_EDOMAIN,                                   \
+      "%s '%s' can only be touched with a ball, and tip '%s' is none",         \
+      "say `ball` at the tip if it is one; the sides of a bar are a web for "  \
+      "other tips")                                                            \
+    X(SAY_BAR_RISES, JAW_ASSUMPTION, JAW_OK,                                   \
+      "the axis of bar '%s' rises by %s toward %s over its touches; its "      \
+      "height is that at their mean",                                          \
+      "seat the bar again if it should lie level")                             \
+    X(SAY_AFTER_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "'%s' is no other sweep",                                                \
+      "name the sweep of the same wall that was taken before")                 \
+    X(SAY_AFTER_OTHER, JAW_ERROR, JAW_ECONFLICT,                               \
+      "sweep '%s' faces %s and sweep '%s' %s, so they are not of one wall",    \
+      "name the sweep of the same wall, or leave out `after`")                 \
     X(SAY_REPEAT_DEFAULT, JAW_ASSUMPTION, JAW_OK,                              \
       "tip '%s' states no repeat: %s is taken for one touch",                  \
       "add `repeat` to the tip when you know it")                              \
@@ -265,7 +296,7 @@
     X(SAY_VISE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "'%s' is no vise",            \
       "name a vise entry of this sheet")                                       \
     X(SAY_JAW_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                                \
-      "'%s' is no edge that a fixed jaw could be", "%s")                       \
+      "'%s' is no edge or sweep that a fixed jaw could be", "%s")              \
     X(SAY_READINGS_FEW, JAW_ERROR, JAW_EFEW,                                   \
       "%s '%s' takes %d readings or more and has %zu", "take more")            \
     X(SAY_READINGS_RANK, JAW_ERROR, JAW_ERANK,                                 \

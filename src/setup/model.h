@@ -46,7 +46,8 @@ static inline jaw_vec2 jaw__centre_of(const jaw__part *part, jaw_touch t)
 static inline bool jaw__is_wall(const jaw_found *found)
 {
     return found->kind == JAW_EDGE || found->kind == JAW_SLOT ||
-           found->kind == JAW_WEB;
+           found->kind == JAW_WEB || found->kind == JAW_BAR ||
+           found->kind == JAW_SWEEP;
 }
 
 /* unknowns.c.  jaw__begin_part: the values to start from, as the feature was
@@ -59,6 +60,12 @@ void jaw__number_unknowns(jaw__model *m);
  * NULL when none does. */
 const jaw_zero_entry *jaw__zero_of(const jaw_setup *setup, long f,
                                    jaw_axis *axis);
+
+/* jaw__dial_rest (equations.c): what one reading of a dial says beyond what its
+ * centre makes of it, at the values of part; slope: of the distance to the wall
+ * by the centre, NULL when not wanted. */
+double jaw__dial_rest(const jaw__solver *sv, long f, const jaw__part *part,
+                      jaw_touch t, jaw_vec2 *slope);
 
 /* equations.c: all of them, at the values that the parts have now. */
 void jaw__write_equations(jaw__model *m);

@@ -32,12 +32,36 @@ long jaw__find_setter(const jaw_setup *setup, const char *name)
     return JAW__NOWHERE;
 }
 
+bool jaw__has_height(jaw_feature_kind kind)
+{
+    return kind == JAW_FACE || kind == JAW_BALL || kind == JAW_BAR;
+}
+
+bool jaw__is_indicated(jaw_feature_kind kind)
+{
+    return kind == JAW_SWEEP || kind == JAW_DIAL;
+}
+
+bool jaw__centre_of_found(const jaw_found *found, jaw_vec2 *centre)
+{
+    switch (found->kind) {
+    case JAW_BORE:
+    case JAW_BOSS: *centre = found->as.round.centre; return true;
+    case JAW_DIAL: *centre = found->as.dial.centre; return true;
+    case JAW_BALL:
+        *centre = (jaw_vec2){found->as.ball.centre.x,
+                             found->as.ball.centre.y};
+        return true;
+    default: return false;
+    }
+}
+
 bool jaw__height_node(const jaw__solver *sv, const char *name, size_t *node)
 {
     long f = jaw__find_feature(sv->setup, name);
     long s = jaw__find_setter(sv->setup, name);
 
-    if (f != JAW__NOWHERE && sv->setup->features[f].kind == JAW_FACE)
+    if (f != JAW__NOWHERE && jaw__has_height(sv->setup->features[f].kind))
         *node = jaw__feature_node(sv, (size_t)f);
     else if (f == JAW__NOWHERE && s != JAW__NOWHERE)
         *node = jaw__setter_node(sv, (size_t)s);

@@ -4,8 +4,9 @@
  * What a touch says does not depend on what it will read, so its gain is known
  * before it is taken (jaw_adjust_gain).  Tried are the places that were touched
  * already; for a wall that was touched in one place a second one, as far away
- * as the touched part of the sheet is long; for a round eight directions; for a
- * face the corners of what was touched on it. */
+ * as the touched part of the sheet is long; for a round eight directions, for a
+ * ball its top as well; for a bar sides and top at both ends; for a face the
+ * corners of what was touched on it. */
 #include "joint.h"
 
 #include <math.h>
@@ -17,7 +18,15 @@
 #define GAIN_LEAST 0.2
 #define CHECK_LEAST 0.1
 
-typedef enum spot_kind { AGAIN, ALONG, AROUND, CORNER, CONTACT } spot_kind;
+typedef enum spot_kind {
+    AGAIN,
+    ALONG,
+    AROUND,
+    ON_TOP,
+    BESIDE,
+    CORNER,
+    CONTACT
+} spot_kind;
 
 /* A touch that could be taken. */
 typedef struct spot {
@@ -26,6 +35,8 @@ typedef struct spot {
     size_t touch;
     double arm;   /* mm, of ALONG */
     int eighth;   /* of AROUND */
+    int side;     /* of BESIDE: 1 on the left of its direction, -1, 0 on top */
+    int end;      /* of BESIDE: 1 where its direction points, -1 */
     jaw_vec2 at;  /* of CORNER */
     double variance; /* of the value with it */
     bool checks;
@@ -138,6 +149,76 @@ static void try_around(search *s, size_t f)
     }
 }
 
+/* The reading of z of a tip whose centre stands at that machine Z. */
+static double reading_of(const search *s, size_t f, double z)
+{
+    const jaw_setup *setup = s->sv->setup;
+    jaw_tip tip = jaw__tip_now(s->sv, &setup->features[f]);
+    long at = jaw__find_tip(setup, setup->features[f].tip);
+
+    return z - jaw_tip_side(&tip) -
+           s->sv->joint->node_at[jaw__tip_node(s->sv, (size_t)at)];
+}
+
+static double reach_of(const search *s, size_t f, double radius)
+{
+    jaw_tip tip = jaw__tip_now(s->sv, &s->sv->setup->features[f]);
+
+    return radius + jaw_tip_side(&tip);
+}
+
+/* Level with its centre, and on top. */
+static void try_ball(search *s, size_t f)
+{
+    const double *at = s->sv->joint->parts[f].at;
+    double r = reach_of(s, f, at[3]);
+
+    for (int k = 0; k < 9; k++) {
+        double a = M_PI / 4 * k, level = k < 8 ? r : 0;
+        jaw_touch t = {at[0] + level * cos(a), at[1] + level * sin(a),
+                       reading_of(s, f, at[2] + (k < 8 ? 0 : r))};
+        jaw_equation e = jaw__touch_equation(s->sv, (long)f, t, true);
+        try_spot(s,
+                 (spot){.kind = k < 8 ? AROUND : ON_TOP,
+                        .feature = f,
+                        .eighth = k},
+                 &e);
+    }
+}
+
+/* On both sides level with its axis and on top, at both ends of what was
+ * touched. */
+static void try_bar(search *s, size_t f)
+{
+    const double *at = s->sv->joint->parts[f].at;
+    const jaw_bar *bar = &s->sv->out->features[f].as.bar;
+    jaw_vec2 dir = along_of(s, f);
+    double r = reach_of(s, f, at[4]), w = hypot(1, at[3]);
+
+    for (int k = 0; k < 6; k++) {
+        int end = k % 2 ? 1 : -1, side = k / 2 - 1;
+        double run = end * bar->span / 2 / w;
+        double up = side == 0 ? r * w : 0;
+        jaw_touch t = {bar->point.x + run * dir.x - side * r * dir.y,
+                       bar->point.y + run * dir.y + side * r * dir.x,
+                       reading_of(s, f, at[2] + at[3] * run + up)};
+        jaw_equation e = jaw__touch_equation(s->sv, (long)f, t, true);
+        try_spot(s,
+                 (spot){.kind = BESIDE, .feature = f, .side = side, .end = end},
+                 &e);
+    }
+}
+
+/* Any direction that was not read yet. */
+static void try_dial(search *s, size_t f)
+{
+    for (int k = 0; k < 8; k++) {
+        jaw_touch t = {M_PI / 4 * k, (double)NAN, 0};
+        jaw_equation e = jaw__touch_equation(s->sv, (long)f, t, true);
+        try_spot(s, (spot){.kind = AROUND, .feature = f, .eighth = k}, &e);
+    }
+}
+
 static void try_corners(search *s, size_t f)
 {
     const jaw_touch *t = touches_of(s, f);
@@ -164,12 +245,15 @@ static void try_feature(search *s, size_t f)
     if (found->status != JAW_OK || found->kind == JAW_PATTERN)
         return;
     try_again(s, f);
-    if (found->kind == JAW_FACE)
-        try_corners(s, f);
-    else if (found->kind == JAW_BORE || found->kind == JAW_BOSS)
-        try_around(s, f);
-    else
-        try_along(s, f);
+    switch (found->kind) {
+    case JAW_FACE: try_corners(s, f); break;
+    case JAW_BORE:
+    case JAW_BOSS: try_around(s, f); break;
+    case JAW_BALL: try_ball(s, f); break;
+    case JAW_BAR: try_bar(s, f); break;
+    case JAW_DIAL: try_dial(s, f); break;
+    default: try_along(s, f); break; /* a sweep is never assumed */
+    }
 }
 
 static void try_contacts(search *s)
@@ -223,6 +307,16 @@ static void where_text(const search *s, const spot *at, char *text,
                  place_text(s->sv, at->feature, at->touch).s);
         break;
     case AROUND: snprintf(text, size, "%s", eighth[at->eighth]); break;
+    case ON_TOP: snprintf(text, size, "on top"); break;
+    case BESIDE:
+        if (at->side == 0)
+            snprintf(text, size, "on top, at its %s end",
+                     toward((jaw_vec2){at->end * dir.x, at->end * dir.y}));
+        else
+            snprintf(text, size, "on its %s side, at its %s end",
+                     toward((jaw_vec2){-at->side * dir.y, at->side * dir.x}),
+                     toward((jaw_vec2){at->end * dir.x, at->end * dir.y}));
+        break;
     case CORNER:
         snprintf(text, size, "near x %s, y %s",
                  jaw__length_text(s->sv, at->at.x).s,
@@ -246,8 +340,9 @@ static const char *spot_text(const search *s, const spot *at)
                  c->surface, jaw__line_text(s->sv->setup, c->place).s);
     } else {
         where_text(s, at, where, sizeof where);
-        snprintf(text, sizeof text, "touch '%.100s' once more, %s",
-                 s->sv->setup->features[at->feature].name, where);
+        const jaw_feature_entry *e = &s->sv->setup->features[at->feature];
+        snprintf(text, sizeof text, "%s '%.100s' once more, %s",
+                 jaw__is_indicated(e->kind) ? "read" : "touch", e->name, where);
     }
     const char *copy = jaw__pool_text(&s->sv->out->names, text, &ok);
     s->sv->no_memory |= !ok;

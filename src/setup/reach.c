@@ -7,7 +7,11 @@
  * was touched and need not be stated.  On a part that is turned by t a tip that
  * moves along a machine axis moves t off that, which changes the reach by at
  * most t times the slope of the harmonics: 3 * 0.01 mm * 1 degree is half a
- * micrometre. */
+ * micrometre.
+ *
+ * A ball or bar is met under a slant.  Runout moves the tip sideways, so of it
+ * the level part of the wall's normal is felt, exactly; the lobes, which are
+ * small beside it, are taken to do the same: nothing from straight above. */
 #include "joint.h"
 
 #include <math.h>
@@ -144,8 +148,13 @@ jaw__came jaw__came_of(const jaw__solver *sv, size_t f)
         c.sides = second_side(sv, f, found->as.walls.dir);
         break;
     case JAW_BORE:
-    case JAW_BOSS: c.centre = found->as.round.centre; break;
-    default: break; /* a face is met from above, a pattern not at all */
+    case JAW_BOSS:
+    case JAW_BALL: jaw__centre_of_found(found, &c.centre); break;
+    case JAW_BAR:
+        c.theta = found->as.bar.theta;
+        c.centre = (jaw_vec2){found->as.bar.point.x, found->as.bar.point.y};
+        break;
+    default: break; /* a face is met from above, the rest not at all */
     }
     return c;
 }
@@ -161,7 +170,12 @@ double jaw__approach(const jaw__came *c, jaw_touch t, bool first)
     case JAW_SLOT: return c->theta + side * M_PI / 2;
     case JAW_WEB: return c->theta - side * M_PI / 2;
     case JAW_BORE: return atan2(dy, dx);
-    case JAW_BOSS: return atan2(-dy, -dx);
+    case JAW_BOSS:
+    case JAW_BALL: return atan2(-dy, -dx);
+    case JAW_BAR:
+        return c->theta - (cos(c->theta) * dy - sin(c->theta) * dx < 0
+                               ? -M_PI / 2
+                               : M_PI / 2);
     default: return (double)NAN;
     }
 }

@@ -172,6 +172,16 @@ static bool size_is_good(const jaw_feature_entry *entry)
     return entry->size > 0 && isfinite(entry->size) && !(entry->within <= 0);
 }
 
+/* What only an indicator's rows have. */
+static bool sweep_is_good(const jaw_feature_entry *e)
+{
+    if (e->kind == JAW_SWEEP)
+        return e->faces != JAW_SIDE_NONE;
+    if (e->kind == JAW_DIAL)
+        return isfinite(e->stands.x) && isfinite(e->stands.y);
+    return true;
+}
+
 static bool side_is_good(jaw_side side)
 {
     return side == JAW_SIDE_NONE || jaw_side_word(side) != NULL;
@@ -185,11 +195,12 @@ jaw_status jaw_setup_add_feature(jaw_setup *setup,
 
     if (entry->name == NULL || jaw_feature_word(entry->kind) == NULL ||
         !size_is_good(entry) || !side_is_good(entry->faces) ||
-        !side_is_good(entry->moving) || !known_is_good(entry->size_known) ||
+        !side_is_good(entry->moving) || !sweep_is_good(entry) || !known_is_good(entry->size_known) ||
         !known_is_good(entry->places_known) || !known_is_good(entry->repeat))
         return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     copy.tip = jaw__pool_text(&setup->names, entry->tip, &ok);
+    copy.after = jaw__pool_text(&setup->names, entry->after, &ok);
     /* Both arrays grow before either counts one more. */
     void *shares = jaw__grow(setup->shares, setup->n_features,
                              &setup->room_shares, sizeof *setup->shares);

@@ -60,6 +60,17 @@ static void list_surfaces(jaw__solver *sv)
     }
 }
 
+/* Those that are no surface. */
+static void take_heights(jaw__solver *sv)
+{
+    for (size_t f = 0; f < sv->setup->n_features; f++) {
+        jaw_found *found = &sv->out->features[f];
+        bool high = found->kind == JAW_BALL || found->kind == JAW_BAR;
+        if (high && found->status == JAW_OK && sv->nodes[f].grounded)
+            found->height = sv->nodes[f].value;
+    }
+}
+
 /* Steps were counted from the start of one growing array. */
 static void hand_out_steps(jaw_solution *out)
 {
@@ -99,6 +110,7 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
         jaw__judge_sizes(&sv);
         jaw__try_rounds(&sv);
         list_surfaces(&sv);
+        take_heights(&sv);
         hand_out_steps(sv.out);
         jaw_notes_sort(notes, before);
     } else {

@@ -127,8 +127,23 @@ long jaw__find_feature(const jaw_setup *setup, const char *name);
 long jaw__find_setter(const jaw_setup *setup, const char *name);
 long jaw__find_tool(const jaw_setup *setup, int number);
 
-/* jaw__height_node: node of a surface that a zero may take its Z from: a face
- * or a setter; false when it is none. */
+/* jaw__has_height: whether a zero may take its Z from such a feature: from the
+ * face, the centre of the ball, the axis of the bar.  jaw__is_indicated: whether
+ * an indicator swept it.  jaw__centre_of_found: x and y of the centre that a
+ * round thing has; false when it has none. */
+bool jaw__has_height(jaw_feature_kind kind);
+bool jaw__is_indicated(jaw_feature_kind kind);
+bool jaw__centre_of_found(const jaw_found *found, jaw_vec2 *centre);
+
+/* swept.c.  jaw__find_swept: a sweep or a dial from its readings.
+ * jaw__compare_sweeps: each with the one that it comes after. */
+jaw_status jaw__find_swept(const jaw__solver *sv, size_t f, jaw_found *found,
+                           double resid[]);
+struct jaw__worth;
+void jaw__compare_sweeps(struct jaw__worth *w);
+
+/* jaw__height_node: node of what a zero may take its Z from: a feature with a
+ * height or a setter; false when it is none. */
 bool jaw__height_node(const jaw__solver *sv, const char *name, size_t *node);
 
 /* A hint that names what a person most likely meant; "" never. */

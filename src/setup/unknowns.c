@@ -59,10 +59,7 @@ static double part_direction(const jaw__solver *sv, long f, double seen)
             g == JAW__NOWHERE ? NULL : &sv->out->features[g];
         if (found == NULL || found->status != JAW_OK)
             return seen;
-        double theta = found->kind == JAW_PATTERN
-                           ? found->as.pattern.frame.turn
-                       : found->kind == JAW_EDGE ? found->as.edge.theta
-                                                 : found->as.walls.theta;
+        double theta = jaw__theta_of_found(found);
         skew = zero->turn_along == JAW_Y ? jaw_angle_half(theta - M_PI / 2)
                                          : theta;
     }
@@ -145,6 +142,68 @@ static void begin_face(jaw__model *m, long f, jaw__part *part)
     part->at[1] = level ? 0 : face->slope.x;
     part->at[2] = level ? 0 : face->slope.y;
     part->n = level ? 1 : 3;
+    part->high = true;
+}
+
+/* A size that is stated stays an unknown, all but held where it is exact: then
+ * what the touches say of it is seen. */
+static void begin_ball(jaw__model *m, long f, jaw__part *part)
+{
+    const jaw_ball *ball = &m->sv->out->features[f].as.ball;
+
+    part->at[0] = ball->centre.x;
+    part->at[1] = ball->centre.y;
+    part->at[2] = m->sv->nodes[f].value;
+    part->at[3] = ball->diameter / 2;
+    part->n = 4;
+    part->high = part->sized = true;
+    part->height = part->height_at = 2;
+}
+
+static void begin_bar(jaw__model *m, long f, jaw__part *part)
+{
+    const jaw_bar *bar = &m->sv->out->features[f].as.bar;
+
+    part->p0 = (jaw_vec2){bar->point.x, bar->point.y};
+    part->at[1] = bar->theta;
+    part->at[2] = m->sv->nodes[f].value;
+    part->at[3] = bar->slope;
+    part->at[4] = bar->diameter / 2;
+    part->n = 5;
+    part->high = part->sized = true;
+    part->height = 1;
+    part->height_at = 2;
+}
+
+/* P0 is the middle of the places, so that what the indicator says there and the
+ * direction do not feel one another. */
+static void begin_sweep(jaw__model *m, long f, jaw__part *part)
+{
+    const jaw__share *s = &m->sv->setup->shares[f];
+    const jaw_touch *t = m->sv->setup->touches + s->first_touch;
+
+    for (size_t i = 0; i < s->n_touches; i++) {
+        part->p0.x += (isnan(t[i].x) ? 0 : t[i].x) / (double)s->n_touches;
+        part->p0.y += (isnan(t[i].y) ? 0 : t[i].y) / (double)s->n_touches;
+        part->at[0] += t[i].z / (double)s->n_touches;
+    }
+    part->at[1] = m->sv->out->features[f].as.sweep.theta;
+    part->n = 2;
+}
+
+static void begin_dial(jaw__model *m, long f, jaw__part *part)
+{
+    const jaw_swept_centre *dial = &m->sv->out->features[f].as.dial;
+    const jaw__share *s = &m->sv->setup->shares[f];
+
+    part->at[0] = dial->centre.x;
+    part->at[1] = dial->centre.y;
+    for (size_t i = 0; i < s->n_touches; i++)
+        part->at[2] += jaw__dial_rest(m->sv, f, part,
+                                      m->sv->setup->touches[s->first_touch + i],
+                                      NULL) /
+                       (double)s->n_touches;
+    part->n = 3;
 }
 
 void  jaw__begin_part(jaw__model *m, long f)
@@ -164,6 +223,10 @@ void  jaw__begin_part(jaw__model *m, long f)
     case JAW_BOSS: begin_round(m, f, part); break;
     case JAW_SLOT:
     case JAW_WEB: begin_walls(m, f, part); break;
+    case JAW_BALL: begin_ball(m, f, part); break;
+    case JAW_BAR: begin_bar(m, f, part); break;
+    case JAW_SWEEP: begin_sweep(m, f, part); break;
+    case JAW_DIAL: begin_dial(m, f, part); break;
     default:
         m->j->frame_at[3 * f] = found->as.pattern.frame.origin.x;
         m->j->frame_at[3 * f + 1] = found->as.pattern.frame.origin.y;

@@ -63,7 +63,8 @@ static void find_fixed(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     const jaw_vise_task *v = &task->as.vise;
     long at = jaw__find_feature(sv->setup, v->fixed);
 
-    if (at == JAW__NOWHERE || sv->setup->features[at].kind != JAW_EDGE) {
+    if (at == JAW__NOWHERE || (sv->setup->features[at].kind != JAW_EDGE &&
+                               sv->setup->features[at].kind != JAW_SWEEP)) {
         f->status = JAW_EUNKNOWN;
         jaw__tell(sv, SAY_JAW_UNKNOWN, v->fixed_place,
                   jaw__feature_hint(sv->setup, v->fixed).s, v->fixed);
@@ -79,12 +80,17 @@ static void find_fixed(jaw__worth *w, const jaw_task *task, jaw_finding *f)
                     v->fixed);
         return;
     }
-    double skew = against_axis(found->as.edge.theta, faces);
+    bool swept = found->kind == JAW_SWEEP;
+    double span = swept ? found->as.sweep.span : found->as.edge.span;
+    double skew = against_axis(jaw__theta_of_found(found), faces);
     jaw__form_start(w);
     jaw__put_direction(w, (size_t)at, 1);
     jaw__item(sv, f, skew, JAW_ANGLE, jaw__weigh(w).half95,
               "skew of the fixed jaw");
-    jaw__advise_tap(sv, f, v->fixed, faces, skew, found->as.edge.span);
+    if (swept && !isnan(found->as.sweep.straight))
+        jaw__item(sv, f, found->as.sweep.straight, JAW_LENGTH, (double)NAN,
+                  "straightness of the fixed jaw");
+    jaw__advise_tap(sv, f, v->fixed, faces, skew, span);
 }
 
 void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f)

@@ -153,14 +153,58 @@ static void weigh_size(jaw__worth *w, size_t f)
 {
     jaw_found *found = &w->sv->out->features[f];
     const jaw__part *part = &w->j->parts[f];
+    const jaw_feature_entry *e = &w->sv->setup->features[f];
     bool walls = found->kind == JAW_SLOT || found->kind == JAW_WEB;
     bool round = found->kind == JAW_BORE || found->kind == JAW_BOSS;
+    bool exact = e->size_use == JAW_SIZE_KNOWN && !(e->size_known > 0);
 
-    if (found->status != JAW_OK || (!walls && (!round || part->n != 3)))
+    if (found->status != JAW_OK ||
+        (!walls && (!round || part->n != 3) && (!part->sized || exact)))
         return;
     jaw__form_start(w);
-    jaw__put_local(w, part, walls ? 1 : 2, walls ? 1 : 2);
+    jaw__put_local(w, part, walls ? 1 : part->sized ? 3 : 2, walls ? 1 : 2);
     found->size = weigh(w);
+}
+
+/* A bar that rises over its touches by more than they leave open is met at
+ * another height elsewhere. */
+static void judge_slope(jaw__worth *w, size_t f)
+{
+    const jaw_bar *bar = &w->sv->out->features[f].as.bar;
+
+    jaw__form_start(w);
+    jaw__put_local(w, &w->j->parts[f], 2, 1);
+    if (!(fabs(bar->slope) > jaw__weigh(w).half95))
+        return;
+    double rise = bar->slope * bar->span / hypot(1, bar->slope);
+    bool x = fabs(bar->axis.x) > fabs(bar->axis.y);
+    bool plus = (x ? bar->axis.x : bar->axis.y) * rise > 0;
+    jaw__tell(w->sv, SAY_BAR_RISES, w->sv->setup->features[f].place, NULL,
+              w->sv->setup->features[f].name,
+              jaw__length_text(w->sv, fabs(rise)).s,
+              x ? plus ? "x+" : "x-" : plus ? "y+" : "y-");
+}
+
+/* What a bar, a sweep or a dial tells beyond what a zero takes from it. */
+static void weigh_own(jaw__worth *w, size_t f)
+{
+    jaw_found *found = &w->sv->out->features[f];
+    bool bar = found->kind == JAW_BAR;
+
+    if (found->status != JAW_OK)
+        return;
+    if (bar || found->kind == JAW_SWEEP) {
+        jaw__form_start(w);
+        jaw__put_direction(w, f, 1);
+        found->turn = weigh(w);
+    }
+    for (size_t k = 0; found->kind == JAW_DIAL && k < 2; k++) {
+        jaw__form_start(w);
+        jaw__put_local(w, &w->j->parts[f], k, 1);
+        found->centre[k] = weigh(w);
+    }
+    if (bar)
+        judge_slope(w, f);
 }
 
 /* ----------------------------------------------------------------------- whole */
@@ -271,8 +315,10 @@ static void weigh_all(jaw__worth *w)
     for (size_t i = 0; i < out->n_tools; i++)
         if (out->tools[i].status == JAW_OK)
             weigh_tool(w, i, &out->tools[i]);
-    for (size_t f = 0; f < w->sv->setup->n_features; f++)
+    for (size_t f = 0; f < w->sv->setup->n_features; f++) {
         weigh_size(w, f);
+        weigh_own(w, f);
+    }
     jaw__budget_hand_out(out);
     jaw__judge(w);
 }
@@ -290,6 +336,7 @@ void jaw__solve_worth(jaw__solver *sv)
         else
             sv->no_memory = true;
     }
+    jaw__compare_sweeps(&w);
     jaw__solve_tasks(&w);
     jaw_linear_free(w.f);
     free(w.spoken);

@@ -51,6 +51,11 @@ static bool shown_direction(const jaw_found *f, double *theta, double *span)
         *span = f->as.walls.span;
         return true;
     }
+    if (f->kind == JAW_BAR || f->kind == JAW_SWEEP) {
+        *theta = jaw__theta_of_found(f);
+        *span = f->kind == JAW_BAR ? f->as.bar.span : f->as.sweep.span;
+        return true;
+    }
     return false;
 }
 
@@ -167,6 +172,7 @@ static void step_feature(zero_work *w, const bound *b, jaw_axis axis)
     }
     jaw__step(w->sv, point, JAW_LENGTH, "%s  %s '%s', machine %s", cap,
               f->kind == JAW_EDGE    ? "beside the touches of"
+              : f->kind == JAW_BAR     ? "the axis beside the touches of"
               : jaw__is_walls(f)          ? "halfway between the walls of"
               : f->kind == JAW_PATTERN ? "origin of"
                                        : "centre of",

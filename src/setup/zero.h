@@ -50,11 +50,6 @@ static inline double jaw__dot(jaw_vec2 a, jaw_vec2 b)
     return a.x * b.x + a.y * b.y;
 }
 
-static inline bool jaw__is_round(const jaw_found *f)
-{
-    return f->kind == JAW_BORE || f->kind == JAW_BOSS;
-}
-
 static inline bool jaw__is_walls(const jaw_found *f)
 {
     return f->kind == JAW_SLOT || f->kind == JAW_WEB;

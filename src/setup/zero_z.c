@@ -93,8 +93,10 @@ static const jaw__node *height_of(zero_work *w, const jaw_zero_term *term,
         jaw__zero_feature(w, term->feature, term->place, "Z", &index);
     if (f == NULL)
         return NULL;
-    *kind = "face";
-    if (f->kind == JAW_FACE)
+    *kind = f->kind == JAW_BALL  ? "the centre of ball"
+            : f->kind == JAW_BAR ? "the axis, at the mean of the touches, of bar"
+                                 : "face";
+    if (jaw__has_height(f->kind))
         return &w->sv->nodes[jaw__feature_node(w->sv, (size_t)index)];
     jaw__tell(w->sv, SAY_TERM_KIND, term->place,
               "name a face that was touched from above",

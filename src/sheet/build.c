@@ -318,6 +318,7 @@ void jaw__check_rows(jaw__reader *r, const char *name)
     bool sweeps = e->rule->rows == JAW__ROWS_TWICE;
     bool round = e->rule->rows == JAW__ROWS_ROUND;
     bool table = e->rule->rows == JAW__ROWS_TABLE;
+    bool swept = e->rule->rows == JAW__ROWS_SWEEP;
 
     /* A face may be touched by tools alone, in their entries. */
     if (e->broken || e->rule->id == JAW__ENTRY_FACE)
@@ -327,8 +328,12 @@ void jaw__check_rows(jaw__reader *r, const char *name)
                 e->rule->rows == JAW__ROWS_HOLES ? "0 0 2.1134 -4.0021"
                 : round                          ? "90 0.0012"
                 : table                          ? "90 -3.7518 -6.8521"
+                : swept                          ? "1.5000 0.0012"
+                : e->rule->rows == JAW__ROWS_XYZ ? "1.2 -3.4 -6.4312"
                                                  : "1.5000 -3.1120",
-                sweeps || round ? "readings" : table ? "angles" : "touches");
+                sweeps || round || swept ? "readings"
+                : table                  ? "angles"
+                                         : "touches");
     else if (walls && e->slash.line == 0)
         mistake(r, e->place, JAW__SAY_SLASH_MISSING, word, shown.text,
                 sweeps ? "sweep" : "wall", NULL);
@@ -376,6 +381,60 @@ static void add_rows(jaw__reader *r)
                     r->setup, &e->holes[i]));
 }
 
+/* Both are stated, so that a slip in one of them shows. */
+static void check_sweep(jaw__reader *r, const jaw_feature_entry *sweep)
+{
+    const jaw__field *along = jaw__good(r, JAW__ALONG);
+    bool x = sweep->faces == JAW_SIDE_YPLUS || sweep->faces == JAW_SIDE_YMINUS;
+
+    if (!along || sweep->faces == JAW_SIDE_NONE ||
+        along->v[0].choice == (x ? 0 : 1))
+        return;
+    mistake(r, along->v[0].place, JAW__SAY_SWEEP_ALONG,
+            jaw_side_word(sweep->faces), x ? "x" : "y", x ? "x- or x+" : "y- or y+",
+            NULL);
+}
+
+/* Rows came as two numbers; setup.h says where a feature keeps them. */
+static void place_readings(jaw__reader *r, const jaw_feature_entry *feature)
+{
+    jaw__entry *e = &r->entry;
+    bool y = feature->faces == JAW_SIDE_XPLUS || feature->faces == JAW_SIDE_XMINUS;
+
+    for (size_t i = 0; i < e->n_touches; i++) {
+        jaw_touch t = e->touches[i];
+        e->touches[i] = y ? (jaw_touch){nan_, t.x, t.y}
+                          : (jaw_touch){t.x, nan_, t.y};
+    }
+}
+
+static void take_indicated(jaw__reader *r, jaw_feature_entry *feature)
+{
+    const jaw__field *size = jaw__good(r, JAW__SIZE);
+    const jaw__value *head = r->entry.head;
+
+    place_readings(r, feature);
+    if (feature->kind == JAW_SWEEP) {
+        feature->after = jaw__text_of(r, JAW__AFTER);
+        feature->after_place = jaw__place_of(r, JAW__AFTER);
+        check_sweep(r, feature);
+        return;
+    }
+    feature->inside = head[1].choice == 0;
+    feature->stands = (jaw_vec2){head[2].number, head[3].number};
+    if (size) {
+        feature->size_use = JAW_SIZE_KNOWN;
+        feature->size = size->v[0].number;
+        feature->size_place = size->v[0].place;
+    }
+}
+
+static bool takes_diameter(jaw_feature_kind kind)
+{
+    return kind == JAW_BORE || kind == JAW_BOSS || kind == JAW_BALL ||
+           kind == JAW_BAR;
+}
+
 static void build_feature(jaw__reader *r, const char *name,
                           jaw_feature_kind kind)
 {
@@ -398,7 +457,10 @@ static void build_feature(jaw__reader *r, const char *name,
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_FEATURE,
                                  .text = name,
                                  .place = r->entry.head[0].place});
-    take_size(r, &feature, kind == JAW_BORE || kind == JAW_BOSS);
+    if (kind == JAW_SWEEP || kind == JAW_DIAL)
+        take_indicated(r, &feature);
+    else
+        take_size(r, &feature, takes_diameter(kind));
     jaw__check_rows(r, name);
     if (kind == JAW_EDGE)
         check_edge(r, &feature);
@@ -593,6 +655,10 @@ static jaw_feature_kind kind_of(jaw__entry_id id)
     case JAW__ENTRY_SLOT: return JAW_SLOT;
     case JAW__ENTRY_WEB: return JAW_WEB;
     case JAW__ENTRY_PATTERN: return JAW_PATTERN;
+    case JAW__ENTRY_BALL: return JAW_BALL;
+    case JAW__ENTRY_BAR: return JAW_BAR;
+    case JAW__ENTRY_SWEEP: return JAW_SWEEP;
+    case JAW__ENTRY_DIAL: return JAW_DIAL;
     default: return JAW_FEATURE_KINDS;
     }
 }

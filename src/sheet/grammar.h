@@ -75,7 +75,10 @@ typedef enum jaw__reads {
       "a new name: a letter first, then letters, digits, - and _")            \
     X(TIP, AS_NAME, ANY, "the name of a tip", "the name of a tip entry")       \
     X(FEATURE, AS_NAME, ANY, "the name of a feature",                          \
-      "the name of an edge, face, bore, boss, slot, web or pattern")          \
+      "the name of an edge, face, bore, boss, slot, web, pattern, ball, bar, " \
+      "sweep or dial")                                                         \
+    X(SWEEP, AS_NAME, ANY, "the name of a sweep",                              \
+      "the name of a sweep entry")                                             \
     X(SURFACE, AS_NAME, ANY, "the name of a face or setter",                   \
       "the name of a face or of a setter")                                    \
     X(VISE, AS_NAME, ANY, "the name of a vise", "the name of a vise entry")    \
@@ -202,10 +205,57 @@ typedef enum jaw__rows_rule {
     X(PATTERN, "pattern", "NAME", ROWS_HOLES, MANY,                            \
       "Two or more places whose coordinates on the drawing are known.  Each "  \
       "row gives the nominal x and y and the touched x and y of one place; "   \
-      "or a hole line takes the centre of a bore or boss of this sheet.",      \
+      "or a hole line takes the centre of a bore, boss, ball or dial of this " \
+      "sheet.",      \
       "pattern plate\n"                                                        \
       "  0.0000  0.0000   2.1134  -4.0021\n"                                   \
       "  hole pilot at 3.0000 1.5000")                                         \
+    X(BALL, "ball", "NAME", ROWS_XYZ, MANY,                                    \
+      "A ball, touched from outside with a ball: a tooling ball, say, whose "  \
+      "centre is a place of the part.  Four touches or more, round it and on " \
+      "top.  A zero takes x, y and z from its centre.  Of a tip's runout and " \
+      "lobes the level part of each touch's direction is felt.",               \
+      "ball target  tip stylus  diameter 0.5000 known\n"                       \
+      "  2.3289  -1.0000  -6.2500\n"                                           \
+      "  2.0000  -0.6711  -6.2500\n"                                           \
+      "  1.6711  -1.0000  -6.2500\n"                                           \
+      "  2.0000  -1.3289  -6.2500\n"                                           \
+      "  2.0000  -1.0000  -5.9999")                                            \
+    X(BAR, "bar", "NAME", ROWS_XYZ, MANY,                                      \
+      "Round stock that lies down, touched from outside with a ball.  Six "    \
+      "touches or more, on both sides and on top, at both ends.  In the plane "\
+      "its axis is like the middle of a web; a zero takes z from the height "  \
+      "of the axis at the mean of the touches, and the report says how much "  \
+      "it rises when that is more than the touches leave open.",               \
+      "bar shaft  tip stylus  diameter 0.7500 expected\n"                      \
+      "  1.0000  -0.5464  -6.2000\n"                                           \
+      "  1.0000  -1.4536  -6.2000\n"                                           \
+      "  1.0000  -1.0000  -5.8249\n"                                           \
+      "  4.0000  -0.5462  -6.2000\n"                                           \
+      "  4.0000  -1.4534  -6.2000\n"                                           \
+      "  4.0000  -0.9998  -5.8250")                                            \
+    X(SWEEP, "sweep", "NAME", ROWS_SWEEP, MANY,                                \
+      "A straight wall, swept by an indicator that hangs from the spindle "    \
+      "while the table moves along an axis: each row is the reading of that "  \
+      "axis and what the indicator says, more the farther the plunger is "     \
+      "pushed in.  It shows how the wall lies and not where: it gives a zero " \
+      "its turn, and a vise how its fixed jaw lies.",                          \
+      "sweep jaw-swept  along x  faces y-  repeat 0.0001\n"                    \
+      "  1.0000  0.0002\n"                                                     \
+      "  3.0000  0.0009\n"                                                     \
+      "  5.0000  0.0018")                                                      \
+    X(DIAL, "dial", "NAME inside|outside at READING READING", ROWS_ROUND,      \
+      MANY,                                                                    \
+      "A bore (inside) or a boss (outside), swept round by an indicator in "   \
+      "the spindle, which stands at the given x and y.  Each row is the "      \
+      "angle at which the plunger stands, counter-clockwise from X, and what " \
+      "the indicator says.  It gives the centre, and how far to move to "      \
+      "stand over it.",                                                        \
+      "dial pilot-dialled inside at 3.0000 -2.0000\n"                          \
+      "  0    0.0012\n"                                                        \
+      "  90   0.0051\n"                                                        \
+      "  180  0.0068\n"                                                        \
+      "  270  0.0030")                                                         \
     X(SETTER, "setter", "NAME", NO_ROWS, MANY,                                 \
       "A tool setter, a block or any other surface of known height on which "  \
       "tools are touched.  With neither top nor height, what touched it "      \
@@ -401,9 +451,47 @@ typedef enum jaw__rows_rule {
       "of the places that its rows give: as for an edge",                      \
       "repeat 0.0005")                                                         \
     X(PATTERN, HOLE, "hole", "FEATURE at PLACE PLACE [set aside]", MANY,       \
-      "a bore or boss, and its nominal x and y; one that is set aside is kept "\
+      "a bore, boss, ball or dial, and its nominal x and y; one that is set aside is kept "\
       "and shown, and nothing follows from it",                                \
       "hole pilot at 3.0000 1.5000")                                           \
+    X(BALL, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")          \
+    X(BALL, REPEAT, "repeat", "SIZE", MAY,                                     \
+      "as for an edge",                                                        \
+      "repeat 0.0005")                                                         \
+    X(BALL, SIZE, "diameter",                                                  \
+      "SIZE expected|known [to SPREAD] [within SIZE]", MAY,                    \
+      "as for a bore",                                                         \
+      "diameter 0.5000 known")                                                 \
+    X(BAR, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")           \
+    X(BAR, REPEAT, "repeat", "SIZE", MAY,                                      \
+      "as for an edge",                                                        \
+      "repeat 0.0005")                                                         \
+    X(BAR, SIZE, "diameter",                                                   \
+      "SIZE expected|known [to SPREAD] [within SIZE]", MAY,                    \
+      "as for a bore",                                                         \
+      "diameter 0.7500 expected within 0.0010")                                \
+    X(SWEEP, ALONG, "along", "x|y", MUST,                                      \
+      "the axis that moves; a wall that faces y+ or y- is swept along x",      \
+      "along x")                                                               \
+    X(SWEEP, FACES, "faces", "x+|x-|y+|y-", MUST,                              \
+      "as for an edge",                                                        \
+      "faces y-")                                                              \
+    X(SWEEP, REPEAT, "repeat", "SIZE", MAY,                                    \
+      "how well one reading comes back: one standard deviation; the readings " \
+      "themselves tell when it is not given",                                  \
+      "repeat 0.0001")                                                         \
+    X(SWEEP, AFTER, "after", "SWEEP", MAY,                                     \
+      "the sweep of the same wall before it was tapped: how much the skew "    \
+      "changed, and what is left",                                             \
+      "after jaw-first")                                                       \
+    X(DIAL, SIZE, "diameter", "SIZE", MAY,                                     \
+      "what is swept, about (less, in a bore, the diameter of the plunger's "  \
+      "ball; outside a boss with it): so that the shift is right where it is " \
+      "large; the readings say nothing of it",                                 \
+      "diameter 1.2500")                                                       \
+    X(DIAL, REPEAT, "repeat", "SIZE", MAY,                                     \
+      "as for a sweep",                                                        \
+      "repeat 0.0001")                                                         \
     X(SETTER, TOP, "top", "READING [known to SPREAD]", MAY,                    \
       "the reading at which a tool of length 0 would meet its top",            \
       "top -12.4310")                                                          \
@@ -425,7 +513,7 @@ typedef enum jaw__rows_rule {
       "they open",                                                             \
       "jaws 1.7500 wide 6.0000 open 8.0000")                                   \
     X(VISE, FIXED, "fixed", "FEATURE", MAY,                                    \
-      "the edge that was touched on the fixed jaw: how it lies, and which end "\
+      "the edge or sweep of the fixed jaw: how it lies, and which end "\
       "to tap how far",                                                        \
       "fixed jaw")                                                             \
     X(STOCK, IN, "in", "VISE", MUST, "the vise that it stands in", "in bench") \
@@ -515,8 +603,8 @@ typedef enum jaw__rows_rule {
       "the reading of z when it met a surface, and what lay in between",       \
       "touched -8.1234 on puck")                                               \
     X(ZERO, TURN, "turn", "ANGLE | FEATURE [along x|y]", MAY,                  \
-      "the turn of the part: an angle; or an edge, slot or web, with the "     \
-      "part axis that runs along it; or a pattern, which has axes of its "     \
+      "the turn of the part: an angle; or an edge, slot, web, bar or sweep, "     \
+      "with the part axis that runs along it; or a pattern, which has axes of its "     \
       "own; none given takes the part as square to the machine",               \
       "turn jaw along x")                                                      \
     X(ZERO, DATUMS, "datums", "DATUMS", MAY,                                   \
@@ -602,6 +690,8 @@ typedef enum jaw__role {
     JAW__SEEN,
     JAW__DATUMS,
     JAW__INDEXED,
+    JAW__ALONG,
+    JAW__AFTER,
     JAW__AT_X,
     JAW__AT_Y,
     JAW__AT_Z,

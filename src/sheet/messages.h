@@ -173,6 +173,8 @@
       "use %3, which is free")                                                 \
     X(ZERO_UNKNOWN, "'%1' is no register that is known here",                  \
       "use %2, which is free")                                                 \
+    X(SWEEP_ALONG, "a wall that faces %1 is swept along %2",                   \
+      "say `along %2`, or `faces %3`")                                         \
     /* taken for granted */                                                    \
     X(UNIT_ASSUMED, "no unit is stated: lengths without one are taken as mm",  \
       "state it, as in: unit mm")                                              \
