@@ -40,6 +40,7 @@ void jaw__tell(jaw__solver *sv, enum jaw__message id, jaw_place place,
                     id == SAY_SUSPECTS || id == SAY_HOLE_OFF ||
                     id == SAY_HOLES_OFF || id == SAY_KNOWN_SIZE ||
                     id == SAY_SIZE_OR_TOUCH || id == SAY_SCALE ||
+                    id == SAY_READING_OFF || id == SAY_READINGS_SLIP ||
                     id == SAY_MIRRORED || id == SAY_TOOL_CONFLICT ||
                     id == SAY_HEIGHT_CONFLICT;
     if (jaw_notes_add(sv->notes, messages[id].severity, messages[id].status,

@@ -395,6 +395,40 @@ EXTRA_DIST += \
 	tests/errors/include-unit.inc \
 	tests/errors/include-unit.jaw
 EXTRA_DIST += \
+	tests/errors/solve-after-other.expect \
+	tests/errors/solve-after-other.jaw \
+	tests/errors/solve-after-unknown.expect \
+	tests/errors/solve-after-unknown.jaw \
+	tests/errors/solve-ball-few.expect \
+	tests/errors/solve-ball-few.jaw \
+	tests/errors/solve-ball-rank.expect \
+	tests/errors/solve-ball-rank.jaw \
+	tests/errors/solve-ball-size.expect \
+	tests/errors/solve-ball-size.jaw \
+	tests/errors/solve-bar-coordinate.expect \
+	tests/errors/solve-bar-coordinate.jaw \
+	tests/errors/solve-bar-rises.expect \
+	tests/errors/solve-bar-rises.jaw \
+	tests/errors/solve-bar-stands.expect \
+	tests/errors/solve-bar-stands.jaw \
+	tests/errors/solve-dial-far.expect \
+	tests/errors/solve-dial-far.jaw \
+	tests/errors/solve-reading-off.expect \
+	tests/errors/solve-reading-off.jaw \
+	tests/errors/solve-reading-repeat.expect \
+	tests/errors/solve-reading-repeat.jaw \
+	tests/errors/solve-readings-few-dial.expect \
+	tests/errors/solve-readings-few-dial.jaw \
+	tests/errors/solve-readings-odd-sweep.expect \
+	tests/errors/solve-readings-odd-sweep.jaw \
+	tests/errors/solve-readings-rank-sweep.expect \
+	tests/errors/solve-readings-rank-sweep.jaw \
+	tests/errors/solve-readings-slip.expect \
+	tests/errors/solve-readings-slip.jaw \
+	tests/errors/solve-round-tip.expect \
+	tests/errors/solve-round-tip.jaw \
+	tests/errors/solve-term-sweep.expect \
+	tests/errors/solve-term-sweep.jaw \
 	tests/errors/square-arm.expect \
 	tests/errors/square-arm.jaw \
 	tests/errors/square-one-sweep.expect \
@@ -417,6 +451,8 @@ EXTRA_DIST += \
 	tests/errors/stock-vise.jaw \
 	tests/errors/stock-wide.expect \
 	tests/errors/stock-wide.jaw \
+	tests/errors/sweep-along.expect \
+	tests/errors/sweep-along.jaw \
 	tests/errors/tram-crowd.expect \
 	tests/errors/tram-crowd.jaw \
 	tests/errors/tram-few.expect \

@@ -160,6 +160,85 @@ static const char *const sheets[] = {
     "zero G54\n  datums block\n"
     "zero G55\n  indexed G54 on table to 70\n"
     "zero G56\n  indexed G54 on other to 35 from 5\n",
+    /* a ball and a bar, on a part that a bar turns */
+    CONTROL
+            "tip gauged ball diameter 4 length 109.5 known to 0.003 "
+            "repeat 0.002\n"
+            "ball target tip gauged\n"
+            "  38.3915 -39.2555 -191.7722\n"
+            "  28.7536 -32.4973 -193.0825\n"
+            "  22.0567 -42.1359 -191.3380\n"
+            "  31.6420 -48.8783 -191.6272\n"
+            "  30.2000 -40.7000 -184.1500\n"
+            "  33.9952 -36.9044 -186.1036\n"
+            "bar shaft tip gauged diameter 19.05 known to 0.004\n"
+            "  59.7377 30.5701 -202.6954\n"
+            "  61.6724 19.5325 -192.1267\n"
+            "  60.2775 7.5774 -203.2974\n"
+            "  99.5708 28.1414 -194.3541\n"
+            "  139.6925 32.4129 -200.6977\n"
+            "  141.6489 19.9404 -189.7645\n"
+            "  140.2085 9.4126 -200.4969\n"
+            "zero G54\n  turn shaft along x\n  x target at 7\n  y shaft at -5\n"
+            "  z shaft at 3\n"
+            "zero G55\n  turn shaft along x\n  x target\n  y target at 4\n"
+            "  z target\n",
+    /* the same with a tip that reaches farther one way than another, and
+       whose diameter is not exact */
+    LOBED "tip worn ball diameter 6 known to 0.005 length 80 repeat 0.003\n"
+            "ball target tip probe diameter 12.7 known to 0.002\n"
+            "  38.3163 -39.2688 -191.7722\n"
+            "  28.7442 -32.4434 -193.0825\n"
+            "  21.9820 -42.1491 -191.3379\n"
+            "  31.6327 -48.8246 -191.6272\n"
+            "  30.1300 -40.7000 -184.1502\n"
+            "  33.9804 -36.9198 -186.1032\n"
+            "bar shaft tip probe\n"
+            "  89.3581 -20.2639 -202.2956\n"
+            "  100.3938 -18.2236 -191.7437\n"
+            "  112.3511 -19.7301 -202.8977\n"
+            "  91.7850 19.6506 -194.3522\n"
+            "  87.5156 59.7069 -201.0971\n"
+            "  99.9855 61.7724 -190.1810\n"
+            "  110.5161 60.2249 -200.8964\n"
+            "ball second tip worn diameter 20 known to 0.003\n"
+            "  -37.2462 12.2489 -231.8669\n"
+            "  -52.2519 22.7711 -233.9069\n"
+            "  -62.6780 7.7645 -231.1907\n"
+            "  -47.7550 -2.7331 -231.6411\n"
+            "  -50.0000 10.0000 -220.0000\n"
+            "  -44.0914 15.9087 -223.0413\n"
+            "  -56.1082 7.7768 -221.7417\n"
+            "setter puck top -400\n  touched -290.5 with probe\n"
+            "zero G54\n  turn shaft along y\n  x shaft at 7\n  y target at -5\n"
+            "  z target\n"
+            "zero G55\n  x second\n  y second at 4\n  z second\n",
+    /* indicators: two sweeps of a wall, a bore and a boss swept round, as
+       places and as holes */
+    CONTROL "tip gauged ball diameter 4 length 109.5 repeat 0.002\n"
+            "sweep first along y faces x- repeat 0.001\n"
+            "  10 0.3575\n  35 0.7496\n  80 1.4570\n"
+            "  121 2.1012\n"
+            "sweep wall along y faces x- repeat 0.001 after first\n"
+            "  10 0.2523\n  42 0.4194\n  80 0.6186\n"
+            "  119 0.8232\n"
+            "dial pilot inside at 50 -20 diameter 25 repeat 0.001\n"
+            "  0 0.0921\n  70 0.5065\n  140 0.7786\n"
+            "  215 0.5329\n  290 0.0893\n"
+            "dial hub outside at 250 80 repeat 0.0015\n"
+            "  0 0.4100\n  90 0.4113\n  180 0.3902\n"
+            "  270 0.3887\n  300 0.3949\n"
+            "ball target tip gauged\n"
+            "  38.3916 -39.2556 -191.7722\n"
+            "  28.7534 -32.4967 -193.0825\n"
+            "  22.0564 -42.1358 -191.3378\n"
+            "  31.6420 -48.8780 -191.6272\n"
+            "  30.2000 -40.7000 -184.1499\n"
+            "  33.9950 -36.9049 -186.1037\n"
+            "pattern plate places known to 0.002\n  hole pilot at 20 10\n"
+            "  hole hub at 220.222 109.185\n  hole target at -0.217 -10.374\n"
+            "zero G54\n  turn wall along y\n  x pilot at 7\n  y hub at -5\n"
+            "zero G55\n  turn plate\n  x plate\n  y plate\n",
     /* heights: a chain with a second way round, in all three conventions */
     HEIGHTS("gauge-line"), HEIGHTS("tip-to-part"),
     HEIGHTS("reference-tool 2"),
@@ -317,13 +396,13 @@ static jaw_setup *copy_moved(const jaw_setup *from, const nudge *m)
 
 /* ------------------------------------------------------------------- values */
 
-enum { VALUES = 16, TOUCHES = 64 };
+enum { VALUES = 32, TOUCHES = 64 };
 
 typedef struct values {
     size_t n, touches;
     double is[VALUES], u[VALUES];
     double repeat[TOUCHES]; /* of each touch */
-    bool face[TOUCHES];
+    unsigned axes[TOUCHES]; /* on which it is read: 1 x, 2 y, 4 z */
 } values;
 
 static void take(values *v, double is, double u)
@@ -333,6 +412,29 @@ static void take(values *v, double is, double u)
     ck_assert_uint_lt(v->n, VALUES);
     v->is[v->n] = is;
     v->u[v->n++] = u;
+}
+
+/* What bars and indicators tell by themselves. */
+static void take_own(const jaw_found *f, values *v)
+{
+    take(v, f->kind == JAW_BAR ? f->as.bar.theta : f->as.sweep.theta,
+         f->turn.u);
+    take(v, f->as.dial.centre.x, f->centre[0].u);
+    take(v, f->as.dial.centre.y, f->centre[1].u);
+    take(v, f->changed, f->changed_trust.u);
+}
+
+/* A normal in space makes one error of three. */
+static unsigned axes_of(jaw_feature_kind kind)
+{
+    switch (kind) {
+    case JAW_BALL:
+    case JAW_BAR: return 7;
+    case JAW_FACE:
+    case JAW_SWEEP:
+    case JAW_DIAL: return 4;
+    default: return 3;
+    }
 }
 
 static void take_values(const jaw_solution *s, values *v)
@@ -346,6 +448,9 @@ static void take_values(const jaw_solution *s, values *v)
         take(v, z[i].zero.z, z[i].trust[JAW_Z].u);
         take(v, z[i].skew, z[i].turn_trust.u);
     }
+    const jaw_found *found = jaw_solution_features(s, &n);
+    for (size_t i = 0; i < n; i++)
+        take_own(&found[i], v);
     const jaw_tool_found *tools = jaw_solution_tools(s, &n);
     for (size_t i = 0; i < n; i++)
         take(v, tools[i].value, tools[i].trust.u);
@@ -369,7 +474,7 @@ static values values_of(const jaw_setup *from, const nudge *m)
     for (size_t f = 0; f < n; f++)
         for (size_t i = 0; i < found[f].n && found[f].kind != JAW_PATTERN;
              i++) {
-            v.face[v.touches] = found[f].kind == JAW_FACE;
+            v.axes[v.touches] = axes_of(found[f].kind);
             v.repeat[v.touches++] = found[f].repeat;
         }
     jaw_solution_free(solution);
@@ -434,7 +539,7 @@ static void add_touches(sums *s)
 {
     for (size_t t = 0; t < s->at.touches; t++)
         for (size_t axis = 0; axis < 3; axis++)
-            if (s->at.face[t] == (axis == 2))
+            if (s->at.axes[t] & 1u << axis)
                 add_one(s, TOUCH, t, axis, s->at.repeat[t]);
 }
 

@@ -784,6 +784,99 @@ static int tell_tram(shop *s, const double row[][2], size_t n)
     return line;
 }
 
+static int tell_reading_repeat(shop *s)
+{
+    sweep(s, "swept", JAW_SIDE_YMINUS, 0, NULL);
+    int line = s->line;
+    touch(s, 0, NOT, 0.012);
+    touch(s, 50, NOT, 0.021);
+    touch(s, 100, NOT, 0.032);
+    return line;
+}
+
+static int tell_reading_off(shop *s)
+{
+    sweep(s, "swept", JAW_SIDE_XPLUS, 0.002, NULL);
+    int line = s->line + 3;
+    for (int i = 0; i < 6; i++)
+        touch(s, NOT, 20 * i, 0.01 + 0.004 * i + (i == 2 ? 0.05 : 0));
+    return line;
+}
+
+static int tell_readings_slip(shop *s)
+{
+    dial(s, "dialled", true, 50, -20, 0, 0.002);
+    int line = s->line;
+    touch(s, 0, NOT, 0.10);
+    touch(s, PI / 2, NOT, 0.02);
+    touch(s, PI, NOT, 0.10);
+    touch(s, 3 * PI / 2, NOT, 0.14);
+    return line;
+}
+
+static int tell_dial_far(shop *s)
+{
+    dial(s, "dialled", false, 50, -20, 5, 0.002);
+    int line = s->line;
+    for (int i = 0; i < 4; i++)
+        touch(s, PI / 2 * i, NOT, 6 * cos(PI / 2 * i));
+    return line;
+}
+
+/* Touches round a post of 12 with a ball of 4. */
+static int tell_bar_stands(shop *s)
+{
+    tip(s, "stylus", JAW_TIP_BALL, 4, 0.002, 100);
+    feature(s, JAW_BAR, "post", "stylus");
+    int line = s->line;
+    for (int i = 0; i < 8; i++)
+        touch(s, 8 * cos(0.8 * i), 8 * sin(0.8 * i), -250 - 5 * i);
+    return line;
+}
+
+static int tell_round_tip(shop *s)
+{
+    feature(s, JAW_BALL, "target", "finder");
+    int line = s->line;
+    touch(s, 9, 0, -250);
+    return line;
+}
+
+/* A shaft of 20 along Y, one up in a hundred. */
+static int tell_bar_rises(shop *s)
+{
+    tip(s, "stylus", JAW_TIP_BALL, 4, 0.002, 100);
+    sized(s, JAW_BAR, "shaft", "stylus", JAW_SIZE_EXPECTED, 20);
+    int line = s->line;
+    for (int i = 0; i < 3; i++) {
+        touch(s, 12, 50 * i, -250 + 0.5 * i);
+        touch(s, -12, 50 * i, -250 + 0.5 * i);
+        touch(s, 0, 50 * i, -238 + 0.5 * i);
+    }
+    return line;
+}
+
+static int tell_after_unknown(shop *s)
+{
+    sweep(s, "swept", JAW_SIDE_YMINUS, 0.002, "swept");
+    int line = s->line;
+    touch(s, 0, NOT, 0.012);
+    touch(s, 100, NOT, 0.032);
+    return line;
+}
+
+static int tell_after_other(shop *s)
+{
+    sweep(s, "stop", JAW_SIDE_XPLUS, 0.002, NULL);
+    touch(s, NOT, 0, 0.012);
+    touch(s, NOT, 100, 0.032);
+    sweep(s, "swept", JAW_SIDE_YMINUS, 0.002, "stop");
+    int line = s->line;
+    touch(s, 0, NOT, 0.012);
+    touch(s, 100, NOT, 0.032);
+    return line;
+}
+
 static int tell_few_readings(shop *s)
 {
     return tell_tram(s, (const double[][2]){{0, 0.01}, {3, 0.02}}, 2);
@@ -948,7 +1041,7 @@ static const struct {
     {SAY_SIDE_WRONG, JAW_ERROR, JAW_ESIDE, tell_side_wrong,
      "edge|jaw|faces x-", "faces"},
     {SAY_HOLE_UNROUND, JAW_ERROR, JAW_EUNKNOWN, tell_hole_unround,
-     "jaw", "bore or a boss"},
+     "jaw", "a bore, a boss, a ball or a dial"},
     {SAY_HOLE_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN, tell_hole_unsolved,
      "pilot|dowels", "pilot"},
     {SAY_SAME_TOUCH, JAW_DOUBT, JAW_OK, tell_same_touch,
@@ -1082,6 +1175,23 @@ static const struct {
     {SAY_TOP_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_no_top, "jaw", "face"},
     {SAY_TOP_OFF, JAW_DOUBT, JAW_OK, tell_top_off, "top|0.1000 mm|blank",
      "chips"},
+    {SAY_READING_REPEAT, JAW_ASSUMPTION, JAW_OK, tell_reading_repeat,
+     "sweep|swept|0.0050 mm", "repeat"},
+    {SAY_READING_OFF, JAW_DOUBT, JAW_OK, tell_reading_off,
+     "reading 3|sweep|swept|0.050 mm|0.0020 mm", "clean"},
+    {SAY_READINGS_SLIP, JAW_DOUBT, JAW_OK, tell_readings_slip,
+     "dial|dialled|0.040 mm|0.0020 mm", "one more"},
+    {SAY_DIAL_FAR, JAW_ERROR, JAW_ECONFLICT, tell_dial_far, "dialled",
+     "diameter"},
+    {SAY_BAR_STANDS, JAW_ERROR, JAW_ESIDE, tell_bar_stands, "post", "boss"},
+    {SAY_ROUND_TIP, JAW_ERROR, JAW_EDOMAIN, tell_round_tip,
+     "ball|target|finder", "web"},
+    {SAY_BAR_RISES, JAW_ASSUMPTION, JAW_OK, tell_bar_rises,
+     "shaft|1.001 mm|y+", "level"},
+    {SAY_AFTER_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_after_unknown, "swept",
+     "before"},
+    {SAY_AFTER_OTHER, JAW_ERROR, JAW_ECONFLICT, tell_after_other,
+     "stop|x+|swept|y-", "same wall"},
     {SAY_READINGS_FEW, JAW_ERROR, JAW_EFEW, tell_few_readings,
      "tram|head|3|2", "more"},
     {SAY_READINGS_RANK, JAW_ERROR, JAW_ERANK, tell_one_place, "tram|head",

@@ -76,6 +76,28 @@ void sized(shop *s, jaw_feature_kind kind, const char *name,
                                        .size = size * s->unit});
 }
 
+void sweep(shop *s, const char *name, jaw_side faces, double repeat,
+           const char *after)
+{
+    add_feature(s, (jaw_feature_entry){.name = name, .kind = JAW_SWEEP,
+                                       .faces = faces,
+                                       .repeat = repeat * s->unit,
+                                       .after = after,
+                                       .after_place = {s->line + 1, 1, 0}});
+}
+
+void dial(shop *s, const char *name, bool inside, double x, double y,
+          double diameter, double repeat)
+{
+    add_feature(s, (jaw_feature_entry){
+                       .name = name, .kind = JAW_DIAL, .inside = inside,
+                       .stands = {x * s->unit, y * s->unit},
+                       .size = diameter * s->unit,
+                       .size_use = diameter > 0 ? JAW_SIZE_KNOWN
+                                                : JAW_SIZE_FREE,
+                       .repeat = repeat * s->unit});
+}
+
 void touch(shop *s, double x, double y, double z)
 {
     jaw_touch t = {x * s->unit, y * s->unit, z * s->unit};

@@ -30,6 +30,11 @@ void feature(shop *s, jaw_feature_kind kind, const char *name,
              const char *tip);
 void sized(shop *s, jaw_feature_kind kind, const char *name, const char *tip,
            jaw_size_use use, double size);
+/* repeat 0: not stated; rows of both by touch(): NOT where nothing is read. */
+void sweep(shop *s, const char *name, jaw_side faces, double repeat,
+           const char *after);
+void dial(shop *s, const char *name, bool inside, double x, double y,
+          double diameter, double repeat);
 void touch(shop *s, double x, double y, double z);
 void other_wall(shop *s);
 void hole(shop *s, double nx, double ny, double x, double y);
