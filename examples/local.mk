@@ -11,6 +11,7 @@ EXTRA_DIST += \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \
 	examples/rotary.jaw examples/rotary.out \
+	examples/saddle.jaw examples/saddle.out \
 	examples/slotweb.jaw examples/slotweb.out \
 	examples/stylus.jaw examples/stylus.out \
 	examples/three-two-one.jaw examples/three-two-one.out \

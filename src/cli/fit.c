@@ -368,8 +368,8 @@ static const char *cure_of(const job *j, jaw_status status)
                     "the one and of the other",
         [JAW_PATTERN] = "touch two places or more, far apart",
         [JAW_BALL] = "touch it in four places or more, round it and on top",
-        [JAW_BAR] = "touch it in six places or more: both sides and on top, at "
-                    "both ends"};
+        [JAW_BAR] = "touch both sides and the top at both ends, and once more "
+                    "between them"};
     switch (status) {
     case JAW_EFEW:
     case JAW_ERANK:

@@ -290,7 +290,8 @@ bool jaw__find_bound(zero_work *w, jaw_axis axis, bound *b)
     if (f->kind == JAW_PATTERN)
         return jaw__bound_point(w->turn, axis, f->as.pattern.frame.origin, b);
     jaw__tell(w->sv, SAY_TERM_KIND, term->place,
-             term_cure(f->kind), jaw_feature_word(f->kind), b->name, jaw__axis_word(axis));
+              term_cure(f->kind), jaw_feature_word(f->kind), b->name,
+              jaw__axis_word(axis));
     jaw__zero_fail(w, JAW_EUNKNOWN);
     return false;
 }

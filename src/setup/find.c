@@ -32,8 +32,8 @@ static const char *few_cure(jaw_feature_kind kind)
         return "touch it in at least four places: well spread round it, and "
                "on top";
     case JAW_BAR:
-        return "touch it in at least six places: on both sides and on top, at "
-               "both ends";
+        return "touch it on both sides and on top at both ends, and once more "
+               "between them; five touches are the least";
     case JAW_BORE:
     case JAW_BOSS:
         return "touch the wall in at least three places, well spread; or in "
@@ -69,7 +69,10 @@ static const char *rank_cure(jaw_feature_kind kind)
     case JAW_BORE:
     case JAW_BOSS: return "spread the touches round the wall";
     case JAW_BALL: return "spread them round it, and take one on top";
-    case JAW_BAR: return "touch both sides and the top, at both ends";
+    case JAW_BAR:
+        return "touch both sides and the top at both ends, and once more "
+               "between them: without that, a bar that lies across fits as "
+               "well; or state its diameter as known";
     case JAW_PATTERN:
         return "use places that lie apart; where they do, check the signs and "
                "the order of the nominal ones: a mirror image shows no turn";

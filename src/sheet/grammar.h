@@ -38,15 +38,15 @@ typedef enum jaw__reads {
  * manual says. */
 #define JAW_GRAMMAR_KINDS(X)                                                   \
     X(READING, AS_LENGTH, ANY, "a reading",                                    \
-      "the position that the control shows, in machine coordinates")          \
+      "the position that the control shows, in machine coordinates")           \
     X(PLACE, AS_LENGTH, ANY, "a part coordinate",                              \
-      "a coordinate on the part's drawing")                                   \
+      "a coordinate on the part's drawing")                                    \
     X(SIZE, AS_LENGTH, POSITIVE, "a size", "a length larger than zero")        \
     X(DIAMETER, AS_LENGTH, NOT_NEGATIVE, "a diameter",                         \
-      "a length, zero or larger; zero means that the reading is the "         \
+      "a length, zero or larger; zero means that the reading is the "          \
       "surface itself")                                                        \
     X(GAP, AS_LENGTH, NOT_NEGATIVE, "a thickness",                             \
-      "a length, zero or larger")                                             \
+      "a length, zero or larger")                                              \
     X(SPREAD, AS_LENGTH, POSITIVE, "an uncertainty",                           \
       "a length larger than zero: one standard deviation of what stands "      \
       "before it")                                                             \
@@ -55,7 +55,7 @@ typedef enum jaw__reads {
     X(SHARE, AS_PLAIN, ANY, "a correlation",                                   \
       "a number between -1 and 1, without a unit")                             \
     X(ANGLE, AS_ANGLE, ANY, "an angle",                                        \
-      "an angle, counter-clockwise positive seen from +Z")                    \
+      "an angle, counter-clockwise positive seen from +Z")                     \
     X(FINENESS, AS_ANGLE, POSITIVE, "an angle", "an angle larger than zero")   \
     X(ANGLESPREAD, AS_ANGLE, POSITIVE, "an uncertainty",                       \
       "an angle larger than zero: one standard deviation")                     \
@@ -70,9 +70,9 @@ typedef enum jaw__reads {
     X(SUREMILLIONTHS, AS_PLAIN, POSITIVE, "an uncertainty",                    \
       "such millionths, larger than zero: one standard deviation")             \
     X(NUMBER, AS_TOOL, ANY, "a tool number",                                   \
-      "a tool number, whole, from 1 to 9999")                                 \
+      "a tool number, whole, from 1 to 9999")                                  \
     X(NAME, AS_NAME, ANY, "a name",                                            \
-      "a new name: a letter first, then letters, digits, - and _")            \
+      "a new name: a letter first, then letters, digits, - and _")             \
     X(TIP, AS_NAME, ANY, "the name of a tip", "the name of a tip entry")       \
     X(FEATURE, AS_NAME, ANY, "the name of a feature",                          \
       "the name of an edge, face, bore, boss, slot, web, pattern, ball, bar, " \
@@ -80,7 +80,7 @@ typedef enum jaw__reads {
     X(SWEEP, AS_NAME, ANY, "the name of a sweep",                              \
       "the name of a sweep entry")                                             \
     X(SURFACE, AS_NAME, ANY, "the name of a face or setter",                   \
-      "the name of a face or of a setter")                                    \
+      "the name of a face or of a setter")                                     \
     X(VISE, AS_NAME, ANY, "the name of a vise", "the name of a vise entry")    \
     X(ROTARY, AS_NAME, ANY, "the name of a rotary table",                      \
       "the name of a rotary entry")                                            \
@@ -92,11 +92,11 @@ typedef enum jaw__reads {
       "the angle between two flanks, larger than zero")                        \
     X(REGISTER, AS_REGISTER, ANY, "a register",                                \
       "a work register of the control: G54 to G59, or one of the numbered "    \
-      "extension, G54.1P1 and so on")                           \
+      "extension, G54.1P1 and so on")                                          \
     X(TOUCHER, AS_TOUCHER, ANY, "the name of a tip, or tool and a number",     \
-      "the name of a tip, or the word tool and a tool number")                \
+      "the name of a tip, or the word tool and a tool number")                 \
     X(TEXT, AS_TEXT, ANY, "a text in double quotes",                           \
-      "a text in double quotes")                                              \
+      "a text in double quotes")                                               \
     X(REST, AS_REST, ANY, "a text",                                            \
       "a text, to the end of the line or in double quotes")
 
@@ -206,7 +206,7 @@ typedef enum jaw__rows_rule {
       "Two or more places whose coordinates on the drawing are known.  Each "  \
       "row gives the nominal x and y and the touched x and y of one place; "   \
       "or a hole line takes the centre of a bore, boss, ball or dial of this " \
-      "sheet.",      \
+      "sheet.",                                                                \
       "pattern plate\n"                                                        \
       "  0.0000  0.0000   2.1134  -4.0021\n"                                   \
       "  hole pilot at 3.0000 1.5000")                                         \
@@ -222,10 +222,12 @@ typedef enum jaw__rows_rule {
       "  2.0000  -1.3289  -6.2500\n"                                           \
       "  2.0000  -1.0000  -5.9999")                                            \
     X(BAR, "bar", "NAME", ROWS_XYZ, MANY,                                      \
-      "Round stock that lies down, touched from outside with a ball.  Six "    \
-      "touches or more, on both sides and on top, at both ends.  In the plane "\
-      "its axis is like the middle of a web; a zero takes z from the height "  \
-      "of the axis at the mean of the touches, and the report says how much "  \
+      "Round stock that lies down, touched from outside with a ball: on both " \
+      "sides and on top at both ends, and once more between them, because "    \
+      "through the first six a bar that lies across goes as well (with a "     \
+      "known diameter they are enough).  In the plane its axis is like the "   \
+      "middle of a web; a zero takes z from the height of the axis at the "    \
+      "mean of the touches, and the report says how much "                     \
       "it rises when that is more than the touches leave open.",               \
       "bar shaft  tip stylus  diameter 0.7500 expected\n"                      \
       "  1.0000  -0.5464  -6.2000\n"                                           \
@@ -233,7 +235,8 @@ typedef enum jaw__rows_rule {
       "  1.0000  -1.0000  -5.8249\n"                                           \
       "  4.0000  -0.5462  -6.2000\n"                                           \
       "  4.0000  -1.4534  -6.2000\n"                                           \
-      "  4.0000  -0.9998  -5.8250")                                            \
+      "  4.0000  -0.9998  -5.8250\n"                                           \
+      "  2.5000  -0.9999  -5.8250")                                            \
     X(SWEEP, "sweep", "NAME", ROWS_SWEEP, MANY,                                \
       "A straight wall, swept by an indicator that hangs from the spindle "    \
       "while the table moves along an axis: each row is the reading of that "  \
@@ -451,8 +454,8 @@ typedef enum jaw__rows_rule {
       "of the places that its rows give: as for an edge",                      \
       "repeat 0.0005")                                                         \
     X(PATTERN, HOLE, "hole", "FEATURE at PLACE PLACE [set aside]", MANY,       \
-      "a bore, boss, ball or dial, and its nominal x and y; one that is set aside is kept "\
-      "and shown, and nothing follows from it",                                \
+      "a bore, boss, ball or dial, and its nominal x and y; one that is set "  \
+      "aside is kept and shown, and nothing follows from it",                  \
       "hole pilot at 3.0000 1.5000")                                           \
     X(BALL, TIP, "tip", "TIP", MUST, "what touched it", "tip stylus")          \
     X(BALL, REPEAT, "repeat", "SIZE", MAY,                                     \
@@ -513,7 +516,7 @@ typedef enum jaw__rows_rule {
       "they open",                                                             \
       "jaws 1.7500 wide 6.0000 open 8.0000")                                   \
     X(VISE, FIXED, "fixed", "FEATURE", MAY,                                    \
-      "the edge or sweep of the fixed jaw: how it lies, and which end "\
+      "the edge or sweep of the fixed jaw: how it lies, and which end "        \
       "to tap how far",                                                        \
       "fixed jaw")                                                             \
     X(STOCK, IN, "in", "VISE", MUST, "the vise that it stands in", "in bench") \
@@ -543,7 +546,7 @@ typedef enum jaw__rows_rule {
       "how well one reading comes back: one standard deviation; the readings " \
       "themselves tell when it is not given",                                  \
       "repeat 0.0001")                                                         \
-    X(SQUARE, FACES, "faces", "x+|x- [then x+|x-]", MUST,                        \
+    X(SQUARE, FACES, "faces", "x+|x- [then x+|x-]", MUST,                      \
       "which way the swept side of the arm faces, first and when turned over; "\
       "the same both times when then is left out",                             \
       "faces x+ then x-")                                                      \
@@ -603,8 +606,9 @@ typedef enum jaw__rows_rule {
       "the reading of z when it met a surface, and what lay in between",       \
       "touched -8.1234 on puck")                                               \
     X(ZERO, TURN, "turn", "ANGLE | FEATURE [along x|y]", MAY,                  \
-      "the turn of the part: an angle; or an edge, slot, web, bar or sweep, "     \
-      "with the part axis that runs along it; or a pattern, which has axes of its "     \
+      "the turn of the part: an angle; or an edge, slot, web, bar or sweep, "  \
+      "with the part axis that runs along it; or a pattern, which has axes "   \
+      "of its "                                                                \
       "own; none given takes the part as square to the machine",               \
       "turn jaw along x")                                                      \
     X(ZERO, DATUMS, "datums", "DATUMS", MAY,                                   \

@@ -16,6 +16,7 @@ tests_setup_setup_SOURCES = \
 	tests/setup/setup_tests.h \
 	tests/setup/shop.c \
 	tests/setup/shop.h \
+	tests/setup/solid.c \
 	tests/setup/tasks.c \
 	tests/setup/tired.c \
 	tests/setup/world.c \

@@ -13,6 +13,7 @@ int main(void)
     suite_add_tcase(suite, zero_case());
     suite_add_tcase(suite, heights_case());
     suite_add_tcase(suite, world_case());
+    suite_add_tcase(suite, solid_case());
     suite_add_tcase(suite, says_case());
     suite_add_tcase(suite, tasks_case());
     suite_add_tcase(suite, carried_case());

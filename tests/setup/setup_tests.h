@@ -19,6 +19,7 @@ TCase *lengths_case(void);
 TCase *zero_case(void);
 TCase *heights_case(void);
 TCase *world_case(void);
+TCase *solid_case(void);
 TCase *says_case(void);
 TCase *tasks_case(void);
 TCase *carried_case(void);

@@ -81,6 +81,8 @@ START_TEST(field_examples)
     const char *name = f->entry == JAW__ENTRY_CONTROL ? ""
                        : f->entry == JAW__ENTRY_TOOL  ? "9"
                        : f->entry == JAW__ENTRY_ZERO  ? "G59"
+                       : f->entry == JAW__ENTRY_DIAL
+                           ? "other inside at 3.0000 -2.0000"
                                                       : "other";
     int n = snprintf(text, sizeof text, "unit in\n%s %s\n  %s\n",
                      jaw__entries[f->entry].word, name, f->example);
