@@ -35,6 +35,8 @@ static double default_size(const job *j)
         return 30;
     case JAW_SLOT:
     case JAW_WEB:
+    case JAW_BALL:
+    case JAW_BAR:
         return 20;
     default:
         return 100;
@@ -64,7 +66,11 @@ static bool job_read(const arguments *args, job *j)
         return false;
     j->size = default_size(j);
     j->tip = j->setup ? 4 : 0;
-    j->touches = !j->setup && j->kind == JAW_PATTERN ? 5 : 4;
+    j->touches = j->setup                    ? 4
+                 : j->kind == JAW_BAR        ? 9
+                 : j->kind == JAW_PATTERN    ? 5
+                 : j->kind == JAW_BALL       ? 6
+                                             : 4;
     if (!option_unit(args, &j->unit) ||
         !option_length(args, OPT_TIP, j->unit, true, &j->tip) ||
         !option_length(args, OPT_NOISE, j->unit, true, &j->noise) ||
@@ -247,6 +253,83 @@ static void synth_round(const job *j)
     put_circle(j, "", centre, (j->size + tip) / 2);
 }
 
+/* One touch on a surface: the noise is along the normal.  The rows are the
+ * centre of a ball, `down` of it. */
+static void put_met(const job *j, const char *before, jaw_vec3 p, jaw_vec3 n,
+                    double down)
+{
+    double off = noisy(j, j->tip / 2);
+    printf("%s", before);
+    put_number(j, p.x + off * n.x, "  ");
+    put_number(j, p.y + off * n.y, "  ");
+    put_number(j, p.z + off * n.z - down, "\n");
+}
+
+/* The first on top, the others in turn level with the centre and above. */
+static void put_ball(const job *j, const char *before, jaw_vec3 centre,
+                     double radius, unsigned long n, double down)
+{
+    for (unsigned long i = 0; i < n; i++) {
+        double a = 2.4 * (double)i; /* about the golden angle */
+        double up = i == 0 ? M_PI / 2 : i % 3 == 0 ? 0.7 : 0.1;
+        jaw_vec3 u = {cos(up) * cos(a), cos(up) * sin(a), sin(up)};
+        put_met(j, before,
+                (jaw_vec3){centre.x + radius * u.x, centre.y + radius * u.y,
+                           centre.z + radius * u.z},
+                u, down);
+    }
+}
+
+/* Left, top and right in turn, from one end to the other. */
+static void put_bar(const job *j, const char *before, jaw_vec3 at,
+                    jaw_vec3 axis, double radius, double length, double down)
+{
+    double run = hypot(axis.x, axis.y);
+    jaw_vec3 level = {-axis.y / run, axis.x / run, 0};
+    jaw_vec3 up = {-axis.z * axis.x / run, -axis.z * axis.y / run, run};
+    for (unsigned long i = 0; i < j->touches; i++) {
+        double a = 0.05 + (double)(i % 3) * 0.48 * M_PI;
+        double c = cos(a), s = sin(a);
+        double t = length * spread(i / 3, (j->touches + 2) / 3);
+        jaw_vec3 n = {c * level.x + s * up.x, c * level.y + s * up.y, s * up.z};
+        put_met(j, before,
+                (jaw_vec3){at.x + t * axis.x + radius * n.x,
+                           at.y + t * axis.y + radius * n.y,
+                           at.z + t * axis.z + radius * n.z},
+                n, down);
+    }
+}
+
+static void synth_ball(const job *j)
+{
+    jaw_vec3 at = any_place(j);
+    put_truth_place(j, "centre_xy", (jaw_vec2){at.x, at.y});
+    put_truth(j, "centre_z", at.z);
+    put_truth(j, "diameter", j->size);
+    put_fit(j, "");
+    put_ball(j, "", at, j->size / 2, j->touches, 0);
+}
+
+/* It rises by half of the skew. */
+static jaw_vec3 bar_axis(double direction, double slope)
+{
+    double w = hypot(1, slope);
+    return (jaw_vec3){cos(direction) / w, sin(direction) / w, slope / w};
+}
+
+static void synth_bar(const job *j)
+{
+    jaw_vec3 at = any_place(j);
+    double slope = 0.5 * tan(j->skew);
+    put_truth_place(j, "axis_xy", (jaw_vec2){at.x, at.y});
+    put_truth(j, "axis_z", at.z);
+    put_truth_angle("direction_deg", j->skew);
+    printf("# truth slope %.17g\n", slope);
+    put_truth(j, "diameter", j->size);
+    put_fit(j, "");
+    put_bar(j, "", at, bar_axis(j->skew, slope), j->size / 2, 5 * j->size, 0);
+}
+
 static void synth_walls(const job *j)
 {
     jaw_vec3 at = any_place(j);
@@ -305,6 +388,13 @@ static void put_setting(const job *j, const char *word, double mm)
     put_number(j, mm, "");
 }
 
+static void put_repeat(const job *j)
+{
+    if (j->noise > 0)
+        put_setting(j, "repeat", j->noise);
+    printf("\n");
+}
+
 static void put_head(const job *j, const part *p)
 {
     puts("title  Made-up corner plate");
@@ -314,9 +404,7 @@ static void put_head(const job *j, const part *p)
     printf("tip stylus  ball");
     put_setting(j, "diameter", j->tip);
     put_setting(j, "length", p->stylus);
-    if (j->noise > 0)
-        put_setting(j, "repeat", j->noise);
-    printf("\n");
+    put_repeat(j);
 }
 
 static jaw_vec2 on_part(const part *p, double x, double y)
@@ -355,6 +443,59 @@ static void put_walls_and_holes(const job *j, const part *p)
                 j->touches);
 }
 
+/* Readings of an indicator: the wall leaves the axis by its skew; of a round the
+ * distance to the wall, seen from where the spindle stands, is in the reading. */
+static void put_sweep(const job *j, const part *p)
+{
+    jaw_vec2 from = on_part(p, 0.05 * j->size, 0);
+    printf("sweep swept  along x  faces y-");
+    put_repeat(j);
+    for (unsigned long i = 0; i < j->touches; i++) {
+        double x = 0.9 * j->size * (spread(i, j->touches) + 0.5);
+        printf("  ");
+        put_number(j, from.x + x, "  ");
+        put_number(j, noisy(j, -x * tan(j->skew)), "\n");
+    }
+}
+
+static double to_wall(jaw_vec2 e, double radius, double angle)
+{
+    double c = cos(angle), s = sin(angle), w = e.x * s - e.y * c;
+    return e.x * c + e.y * s + sqrt(radius * radius - w * w);
+}
+
+static void put_dial(const job *j, const part *p)
+{
+    double radius = 0.05 * j->size;
+    jaw_vec2 centre = on_part(p, 0.25 * j->size, 0.25 * j->size);
+    jaw_vec2 e = {0.02 * radius, -0.03 * radius};
+    printf("dial dialled inside at ");
+    put_number(j, centre.x - e.x, " ");
+    put_number(j, centre.y - e.y, "  diameter ");
+    put_number(j, 2 * radius, "");
+    put_repeat(j);
+    for (unsigned long i = 0; i < j->touches; i++) {
+        double a = 2 * M_PI * (double)i / (double)j->touches;
+        printf("  %.17g  ", jaw_deg(a));
+        put_number(j, noisy(j, radius - to_wall(e, radius, a)), "\n");
+    }
+}
+
+/* A ball in the corner of the plate, and round stock that lies behind it. */
+static void put_solids(const job *j, const part *p)
+{
+    double s = j->size, down = j->tip / 2 - p->stylus;
+    job bar = *j;
+    jaw_vec2 at = on_part(p, 0.9 * s, 0.4 * s), behind = on_part(p, 0.5 * s, s);
+    bar.touches = j->touches < 3 ? 9 : 3 * j->touches;
+    puts("ball target  tip stylus");
+    put_ball(j, indent, (jaw_vec3){at.x, at.y, p->top + 0.05 * s}, 0.05 * s,
+             j->touches + 2, down);
+    puts("bar shaft  tip stylus");
+    put_bar(&bar, indent, (jaw_vec3){behind.x, behind.y, p->top},
+            bar_axis(j->skew, 0), 0.1 * s, 0.8 * s, down);
+}
+
 static void put_tools_and_zero(const job *j, const part *p)
 {
     printf("setter puck");
@@ -369,6 +510,16 @@ static void put_tools_and_zero(const job *j, const part *p)
          "  x  left at 0\n"
          "  y  front at 0\n"
          "  z  top at 0");
+    puts("zero G55\n"
+         "  turn  swept along x\n"
+         "  x  dialled at 0\n"
+         "  y  dialled at 0\n"
+         "  z  target at 0");
+    puts("zero G56\n"
+         "  turn  shaft along x\n"
+         "  x  target at 0\n"
+         "  y  shaft at 0\n"
+         "  z  shaft at 0");
 }
 
 static void put_setup_truth(const job *j, const part *p)
@@ -381,6 +532,15 @@ static void put_setup_truth(const job *j, const part *p)
     put_truth(j, "pilot_diameter", 0.1 * s);
     put_truth_place(j, "key_middle", on_part(p, 0.5 * s, 0.25 * s));
     put_truth(j, "key_width", 0.12 * s);
+    jaw_vec2 ball = on_part(p, 0.9 * s, 0.4 * s);
+    jaw_frame corner = jaw_frame_make((jaw_vec2){0, 0}, j->skew);
+    /* on the axis, beside the ball */
+    jaw_vec2 shaft = jaw_machine_from_work(&corner, (jaw_vec2){0, 0.6 * s});
+    put_truth_place(j, "G55_xy", on_part(p, 0.25 * s, 0.25 * s));
+    put_truth(j, "G55_z", p->top + 0.05 * s);
+    put_truth_place(j, "G56_xy",
+                    (jaw_vec2){ball.x + shaft.x, ball.y + shaft.y});
+    put_truth(j, "G56_z", p->top);
     put_truth(j, "tool_1", p->tool[0]);
     put_truth(j, "tool_2", p->tool[1]);
 }
@@ -397,6 +557,9 @@ static void synth_setup(const job *j)
     puts("# to find it: jawline solve");
     put_head(j, &p);
     put_walls_and_holes(j, &p);
+    put_sweep(j, &p);
+    put_dial(j, &p);
+    put_solids(j, &p);
     put_tools_and_zero(j, &p);
 }
 
@@ -416,6 +579,12 @@ static void synth_kind(const job *j)
     case JAW_SLOT:
     case JAW_WEB:
         synth_walls(j);
+        break;
+    case JAW_BALL:
+        synth_ball(j);
+        break;
+    case JAW_BAR:
+        synth_bar(j);
         break;
     default:
         synth_pattern(j);

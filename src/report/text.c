@@ -295,14 +295,32 @@ static void put_face(page *p, const char *name, const jaw_found *found)
         put_slope(p, found->as.face.slope);
 }
 
-/* How much a bar rises over what was touched of it. */
+/* " +- 0.0012 deg" behind an angle, which carries its unit already. */
+static void put_within_degrees(page *p, double half95)
+{
+    if (isnan(half95))
+        return;
+    put(p, " +- ");
+    jaw__put_angle(&p->b, half95, 0);
+    put(p, " deg");
+}
+
+/* More of the same, under its name. */
+static void put_under(page *p)
+{
+    put(p, "\n");
+    jaw__buffer_pad(&p->b, 12);
+}
+
 static void put_bar(page *p, const jaw_found *found)
 {
     const jaw_bar *bar = &found->as.bar;
     put_place(p, "axis", (jaw_vec2){bar->point.x, bar->point.y});
     put_named(p, isnan(found->height) ? "reading z" : "z",
               isnan(found->height) ? bar->point.z : found->height);
+    put_under(p);
     put_degrees(p, "direction", bar->theta);
+    put_within_degrees(p, found->turn.half95);
     put_named(p, "diameter", bar->diameter);
 }
 
@@ -315,22 +333,11 @@ static void put_ball(page *p, const jaw_found *found)
     put_named(p, "diameter", ball->diameter);
 }
 
-/* "+- 0.0012 deg, 95 in 100" */
-static void put_within_degrees(page *p, double half95)
-{
-    if (isnan(half95))
-        return;
-    put(p, " +- ");
-    jaw__put_angle(&p->b, half95, 0);
-}
-
 static void put_sweep(page *p, const jaw_found *found)
 {
     const jaw_swept_edge *s = &found->as.sweep;
-    put(p, "  skew ");
-    jaw__put_angle(&p->b, s->skew, 0);
+    put_degrees(p, "skew", s->skew);
     put_within_degrees(p, found->turn.half95);
-    put(p, " deg");
     put_named(p, "over", s->span);
     if (!isnan(s->straight)) {
         put(p, "  straight within ");
@@ -342,6 +349,7 @@ static void put_dial(page *p, const jaw_found *found)
 {
     const jaw_swept_centre *d = &found->as.dial;
     put_place(p, "centre", d->centre);
+    put_under(p);
     put_place(p, "move by", d->shift);
     put_within(p, fmax(found->centre[0].half95, found->centre[1].half95));
     if (!isnan(d->roundness)) {
@@ -439,8 +447,10 @@ static void put_change(page *p, const jaw_feature_entry *entry,
     jaw__buffer_pad(&p->b, 14);
     jaw__buffer_printf(&p->b, "its skew changed since '%s' by ", entry->after);
     jaw__put_angle(&p->b, found->changed, 0);
+    put(p, " deg");
     put_within_degrees(p, found->changed_trust.half95);
-    put(p, " deg; ");
+    put(p, ";\n");
+    jaw__buffer_pad(&p->b, 14);
     jaw__put_angle(&p->b, found->as.sweep.skew, 0);
     put(p, " deg is left, ");
     jaw__put_fine(&p->b, p->scale,
