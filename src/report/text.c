@@ -340,6 +340,7 @@ static void put_sweep(page *p, const jaw_found *found)
     put_within_degrees(p, found->turn.half95);
     put_named(p, "over", s->span);
     if (!isnan(s->straight)) {
+        put_under(p);
         put(p, "  straight within ");
         jaw__put_fine(&p->b, p->scale, s->straight, 0);
     }
