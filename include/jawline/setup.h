@@ -153,7 +153,7 @@ typedef struct jaw_aside_entry {
 
 typedef enum jaw_turn_use {
     JAW_TURN_NONE,    /* nothing stated: the part is taken as square */
-    JAW_TURN_FEATURE, /* from an edge, slot, web or pattern */
+    JAW_TURN_FEATURE, /* from an edge, slot, web, pattern, bar or sweep */
     JAW_TURN_STATED   /* the angle is given */
 } jaw_turn_use;
 

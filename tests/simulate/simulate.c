@@ -839,6 +839,30 @@ static void add_lobed(sim_case cases[], size_t *n)
     add_case(cases, n, "lobed-ring-12", build_lobed, (int[PARAMETERS]){2, 12});
 }
 
+/* In space, and by an indicator. */
+static void add_solid(sim_case cases[], size_t *n)
+{
+    char name[32];
+
+    for (int known = 0; known < 2; known++) {
+        for (int i = 5; i <= 8; i += 3) {
+            snprintf(name, sizeof name, "ball-%d%s", i, known ? "-known" : "");
+            add_case(cases, n, name, build_solid,
+                     (int[PARAMETERS]){0, i, 0, known});
+        }
+        for (int i = 3; i <= 5; i += 2) {
+            snprintf(name, sizeof name, "bar-%d%s", 3 * i,
+                     known ? "-known" : "");
+            add_case(cases, n, name, build_solid,
+                     (int[PARAMETERS]){1, i, 0, known});
+        }
+    }
+    for (int i = 4; i <= 8; i += 2) {
+        snprintf(name, sizeof name, "dial-%d", i);
+        add_case(cases, n, name, build_solid, (int[PARAMETERS]){2, i, i - 1});
+    }
+}
+
 static bool is_asked(const char *name, int argc, char *argv[])
 {
     for (int i = 3; i < argc; i++)
@@ -859,6 +883,7 @@ int main(int argc, char *argv[])
     add_patterns(cases, &n);
     add_sheets(cases, &n);
     add_lobed(cases, &n);
+    add_solid(cases, &n);
     r.rng = gsl_rng_alloc(gsl_rng_taus2);
     r.start = gsl_rng_alloc(gsl_rng_taus2);
     r.choice = gsl_rng_alloc(gsl_rng_taus2);

@@ -415,6 +415,155 @@ void build_lobed(world *w, const int p[PARAMETERS])
     expect_plane(w, 0, p[0] != 1);
 }
 
+/* The place on a surface and its normal, on the machine; the reading is that of
+ * the tip's lowest point and the gauge line above it. */
+static void touch_solid(world *w, jaw_vec3 on, jaw_vec3 n, double length)
+{
+    double off = w->radius + slip_of(w);
+    jaw_vec2 c = off_by(w, (jaw_vec2){on.x + off * n.x, on.y + off * n.y},
+                        w->repeat);
+    double z = on.z + off * n.z - w->radius + length + error(w, w->repeat);
+
+    good(jaw_setup_add_touch(w->setup, (jaw_touch){c.x, c.y, z}, nowhere));
+    w->touches++;
+}
+
+static double add_sized(world *w, jaw_feature_kind kind, const char *name,
+                        bool known)
+{
+    double diameter = between(w, 12, 60);
+    jaw_feature_entry e = {.name = name,
+                           .kind = kind,
+                           .tip = "probe",
+                           .size_use = known ? JAW_SIZE_KNOWN : JAW_SIZE_FREE,
+                           .size = diameter + w->made.size_off,
+                           .within = (double)NAN};
+
+    good(jaw_setup_add_feature(w->setup, &e));
+    return diameter / 2;
+}
+
+/* On top, and round it at heights of its own. */
+static void add_ball(world *w, const char *name, jaw_vec3 centre, int n,
+                     bool known, double length)
+{
+    double r = add_sized(w, JAW_BALL, name, known);
+    double spin = between(w, 0, 2 * M_PI);
+
+    for (int i = 0; i < n; i++) {
+        double angle = spin + station(w, i, n - 1, 2 * M_PI);
+        double up = i == n - 1 ? M_PI / 2 : between(w, 0, 0.9);
+        jaw_vec2 level = direction(angle);
+        jaw_vec3 u = {cos(up) * level.x, cos(up) * level.y, sin(up)};
+        touch_solid(w,
+                    (jaw_vec3){centre.x + r * u.x, centre.y + r * u.y,
+                               centre.z + r * u.z},
+                    u, length);
+    }
+}
+
+/* Level, along the part's x: left, top and right at n stations. */
+static void add_bar(world *w, const char *name, jaw_vec3 on, int n, bool known,
+                    double length)
+{
+    double r = add_sized(w, JAW_BAR, name, known);
+    jaw_vec2 dir = direction(w->skew), left = direction(w->skew + M_PI / 2);
+
+    for (int i = 0; i < 3 * n; i++) {
+        double a = 0.1 + (i % 3) * 0.46 * M_PI;
+        double way = station(w, i / 3, n, 100) - 50;
+        jaw_vec3 u = {cos(a) * left.x, cos(a) * left.y, sin(a)};
+        jaw_vec2 p = go((jaw_vec2){on.x, on.y}, dir, way);
+        touch_solid(w,
+                    (jaw_vec3){p.x + r * u.x, p.y + r * u.y, on.z + r * u.z},
+                    u, length);
+    }
+}
+
+static void read_hand(world *w, double x, double y, double reading)
+{
+    jaw_touch t = {x, y, reading + error(w, w->repeat) + slip_of(w)};
+
+    good(jaw_setup_add_touch(w->setup, t, nowhere));
+    w->touches++;
+}
+
+static void add_indicated(world *w, jaw_feature_entry e)
+{
+    e.within = (double)NAN;
+    e.repeat = w->made.stated ? w->repeat : 0;
+    good(jaw_setup_add_feature(w->setup, &e));
+}
+
+/* A wall that faces y-, through the corner: the plunger goes in as the wall
+ * comes nearer, to y-. */
+static void add_sweep(world *w, const char *name, int n)
+{
+    double zero = between(w, -1, 1);
+
+    add_indicated(w, (jaw_feature_entry){.name = name,
+                                         .kind = JAW_SWEEP,
+                                         .faces = JAW_SIDE_YMINUS});
+    for (int i = 0; i < n; i++) {
+        double x = w->p.x + station(w, i, n, 120);
+        read_hand(w, x, (double)NAN, zero - (x - w->p.x) * tan(w->skew));
+    }
+}
+
+/* A bore that is met along a ray from where the spindle stands. */
+static void add_dial(world *w, const char *name, int n)
+{
+    double r = between(w, 6, 40), zero = between(w, -1, 1);
+    jaw_vec2 stands = near_by(w, w->p, 0.5, 0.5);
+
+    add_indicated(w, (jaw_feature_entry){.name = name,
+                                         .kind = JAW_DIAL,
+                                         .inside = true,
+                                         .stands = stands,
+                                         .size_use = JAW_SIZE_KNOWN,
+                                         .size = 2 * r});
+    for (int i = 0; i < n; i++) {
+        double a = station(w, i, n, 2 * M_PI);
+        jaw_vec2 u = direction(a);
+        jaw_vec2 c = {w->p.x - stands.x, w->p.y - stands.y};
+        /* |t u - c| = r */
+        double along = u.x * c.x + u.y * c.y;
+        double aside = u.x * c.y - u.y * c.x;
+        read_hand(w, a, (double)NAN,
+                  zero - along - sqrt(r * r - aside * aside));
+    }
+}
+
+/* A ball of p[1] touches; a bar of p[1] stations, across which the ball gives
+ * what it does not; a dial of p[1] readings and a sweep of p[2]. */
+void build_solid(world *w, const int p[PARAMETERS])
+{
+    double length = between(w, 60, 200), z = between(w, -400, -100);
+    bool known = p[3] != 0;
+
+    add_tip(w, "probe", length);
+    if (p[0] == 0) {
+        add_ball(w, "target", (jaw_vec3){w->p.x, w->p.y, z}, p[1], known,
+                 length);
+        add_zero(w, "G54",
+                 (zero_names){"target", "target", "target", NULL, JAW_AXES},
+                 0);
+    } else if (p[0] == 1) {
+        add_bar(w, "shaft", (jaw_vec3){w->p.x, w->p.y, z}, p[1], known, length);
+        add_stop(w, 2, 1);
+        add_zero(w, "G54",
+                 (zero_names){"stop", "shaft", "shaft", "shaft", JAW_X}, 0);
+    } else {
+        add_dial(w, "pilot", p[1]);
+        add_sweep(w, "jaw", p[2]);
+        add_zero(w, "G54", (zero_names){"pilot", "pilot", NULL, "jaw", JAW_X},
+                 0);
+    }
+    expect_plane(w, 0, p[0] != 0);
+    if (p[0] != 2)
+        expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z);
+}
+
 void build_round(world *w, const int p[PARAMETERS])
 {
     add_tip(w, "probe", (double)NAN);

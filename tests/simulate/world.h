@@ -62,6 +62,6 @@ void world_drop(world *w);
 /* Kinds of setups; p as cases.c says beside each. */
 world_builder build_edge, build_face, build_round, build_walls, build_pattern,
     build_corner_twice, build_pattern_sheet, build_lengths, build_second_zero,
-    build_lobed;
+    build_lobed, build_solid;
 
 #endif
