@@ -616,7 +616,9 @@ typedef enum jaw__rows_rule {
     X(ZERO, INDEXED, "indexed",                                                \
       "REGISTER on ROTARY to TABLEANGLE [from TABLEANGLE]", MAY,               \
       "where the zero of another register goes when the table is indexed to "  \
-      "the first angle; it was found with the table at the second, or at 0",   \
+      "the first angle; it was found with the table at the second, or at 0; "  \
+      "the axes of the work stay along the machine's, as they lie in the "     \
+      "other",                                                                 \
       "indexed G54 on table to 90")                                            \
     X(ZERO, SQUARE, "square", "known to ANGLESPREAD", MAY,                     \
       "how well walls are known to be square that were touched in one place "  \
