@@ -22,7 +22,8 @@
       "it could not be read.")                                                 \
     X(FIT, "fit", "KIND [POINT... | FILE | -]",                                \
       "one feature from its touches",                                          \
-      "KIND is edge, face, bore, boss, slot, web or pattern. The touches are " \
+      "KIND is edge, face, bore, boss, slot, web, pattern, ball or bar. The "  \
+      "touches are "                                                           \
       "POINTs, or the rows of FILE, or of standard input when it is - or "     \
       "neither is given. A lone / between two touches (in a file also an "     \
       "empty row) parts the two walls of a slot or web.")                      \
@@ -73,7 +74,7 @@ enum {
       "diameter, stated sizes and lengths, squareness, spacing, temperature) " \
       "adds to u, in the value's unit and in percent of its square, largest "  \
       "first, with the factor that makes +- of u and the degrees of freedom "  \
-      "(dof); the squares of all add up to that of u")                                   \
+      "(dof); the squares of all add up to that of u")                         \
     X(LENGTHS, "lengths", "RULE", ON_SOLVE,                                    \
       "what a length register holds, in place of what the sheet says: "        \
       "gauge-line, tip-to-part or reference-tool")                             \
@@ -83,26 +84,30 @@ enum {
       "unit of numbers that carry none, and of the output; default mm")        \
     X(TIP, "tip", "DIAMETER", ON_FIT | ON_SYNTH,                               \
       "effective diameter of the tip; the touches are then where its centre "  \
-      "was (face: the centre of a ball). Default 0: the touches lie on the "   \
-      "surface; synth setup: 4 mm")                                            \
+      "was (face, ball, bar: the centre of a ball). Default 0: the touches "   \
+      "lie on the surface; synth setup: 4 mm")                                            \
     X(FACES, "faces", "x+|x-|y+|y-", ON_FIT,                                   \
       "edge: which way the wall looks, outward; needed with --tip")            \
     X(DIAMETER, "diameter", "D", ON_FIT,                                       \
-      "bore, boss: the diameter is known to be D, only the centre is found")   \
+      "bore, boss, ball, bar: the diameter is known to be D, only the centre " \
+      "or axis is found")                                                      \
     X(DIRECTION, "direction", "DEG", ON_FIT,                                   \
       "edge, slot, web: the direction is known, degrees from X, "              \
       "counter-clockwise positive")                                            \
     X(SEED, "seed", "N", ON_SYNTH, "start of the random numbers; default 1")   \
     X(NOISE, "noise", "S", ON_SYNTH,                                           \
-      "standard deviation of each coordinate that is read; default 0.002 mm")  \
+      "standard deviation of each coordinate that is read (ball, bar: of each "\
+      "touch along the normal); default 0.002 mm")                             \
     X(TOUCHES, "touches", "N", ON_SYNTH,                                       \
-      "how many, on each wall of a slot or web; default 4, pattern 5")         \
+      "how many, on each wall of a slot or web; default 4, pattern 5, ball "   \
+      "6, bar 9; setup: a ball has 2 more, a bar 3 times as many")             \
     X(SKEW, "skew", "DEG", ON_SYNTH,                                           \
       "how far the part is turned; default 0.2")                               \
     X(ARC, "arc", "DEG", ON_SYNTH,                                             \
       "bore, boss: the touches lie within this angle; default 360")            \
     X(SIZE, "size", "D", ON_SYNTH | ON_TIP,                                    \
-      "synth bore, boss: diameter, default 30 mm; slot, web: width, default "  \
+      "synth bore, boss: diameter, default 30 mm; slot, web: width, ball, "    \
+      "bar: diameter, default "                                                \
       "20 mm; edge, face, pattern: extent, default 100 mm; tip: the known "    \
       "diameter of the ring, plug or ball, the width of the block")            \
     X(SIZE_U, "size-u", "U", ON_TIP,                                           \

@@ -124,6 +124,55 @@ static bool state_plane(jaw_setup *s)
     return true;
 }
 
+/* Every unknown of a ball and a bar, and what an indicator tells. */
+static bool state_solids(jaw_setup *s)
+{
+    const jaw_place here = {5, 1, 0};
+    jaw_feature_entry f = feature_entry(JAW_BALL, "target");
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 6; i++)
+        TRY(jaw_setup_add_touch(s, (jaw_touch){12 * cos(2 * i), 12 * sin(2 * i),
+                                               -200 + i % 2}, here));
+    f = feature_entry(JAW_BAR, "shaft");
+    f.size_use = JAW_SIZE_KNOWN;
+    f.size = 18;
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 9; i++)
+        TRY(jaw_setup_add_touch(s, (jaw_touch){20 * (i / 3),
+                                               12 * cos(PI / 2 * (i % 3)),
+                                               -200 + 12 * sin(PI / 2 *
+                                                               (i % 3))},
+                                here));
+    for (int k = 0; k < 2; k++) {
+        f = feature_entry(JAW_SWEEP, k == 0 ? "before" : "swept");
+        f.tip = NULL;
+        f.faces = JAW_SIDE_YMINUS;
+        f.after = k == 0 ? NULL : "before";
+        TRY(jaw_setup_add_feature(s, &f));
+        for (int i = 0; i < 4; i++)
+            TRY(jaw_setup_add_touch(s, (jaw_touch){20 * i, NOT, 0.01 * i},
+                                    here));
+    }
+    f = feature_entry(JAW_DIAL, "dialled");
+    f.tip = NULL;
+    f.inside = true;
+    f.size_use = JAW_SIZE_KNOWN;
+    f.size = 18;
+    TRY(jaw_setup_add_feature(s, &f));
+    for (int i = 0; i < 5; i++)
+        TRY(jaw_setup_add_touch(s, (jaw_touch){i, NOT, 0.1 * cos(i)}, here));
+    jaw_zero_entry z = {.name = "G54.1P9",
+                        .turn_use = JAW_TURN_FEATURE,
+                        .turn_feature = "swept",
+                        .turn_along = JAW_X,
+                        .term = {{"dialled", 0, here},
+                                 {"shaft", 0, here},
+                                 {"target", 0, here}},
+                        .place = here};
+    TRY(jaw_setup_add_zero(s, &z));
+    return true;
+}
+
 static bool state_datums(jaw_setup *s)
 {
     const jaw_place here = {4, 1, 0};
@@ -171,7 +220,8 @@ static bool state_all(jaw_setup *s)
     static const char *const names[] = {"G54", "G55", "G56", "G57", "G58",
                                         "G59", "G5a", "G5b", "G5c"};
     TRY(jaw_setup_set_title(s, "all of it"));
-    if (!state_plane(s) || !state_heights(s) || !state_datums(s) ||
+    if (!state_plane(s) || !state_solids(s) || !state_heights(s) ||
+        !state_datums(s) ||
         !state_tasks(s))
         return false;
     for (int i = 0; i < 9; i++) {
