@@ -8,12 +8,15 @@ EXTRA_DIST += \
 	examples/bore.jaw examples/bore.out \
 	examples/calibrate.rows examples/calibrate.out \
 	examples/corner.jaw examples/corner.out \
+	examples/dowel-bad.jaw examples/dowel-bad.out \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \
 	examples/rotary.jaw examples/rotary.out \
 	examples/saddle.jaw examples/saddle.out \
+	examples/side-two.jaw examples/side-two.out \
 	examples/slotweb.jaw examples/slotweb.out \
 	examples/stylus.jaw examples/stylus.out \
 	examples/three-two-one.jaw examples/three-two-one.out \
 	examples/tram.jaw examples/tram.out \
+	examples/two-vises.jaw examples/two-vises.out \
 	examples/vee.jaw examples/vee.out

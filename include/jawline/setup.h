@@ -20,6 +20,7 @@
 #include <jawline/feature.h>
 #include <jawline/hold.h>
 #include <jawline/rotary.h>
+#include <jawline/place.h>
 #include <jawline/trust.h>
 
 #ifdef __cplusplus
@@ -189,6 +190,9 @@ typedef struct jaw_zero_entry {
     jaw_zero_index index;
     const char *datums; /* all of it, turn too, from this task; NULL */
     jaw_place datums_place;
+    const char *station; /* the stations that it is one of; NULL: none */
+    jaw_vec3 station_at; /* mm, its nominal place among them; z NaN: 0 */
+    jaw_place station_place;
 } jaw_zero_entry;
 
 typedef struct jaw_tool_entry {
@@ -245,7 +249,9 @@ typedef struct jaw_temperature {
     X(JAW_TASK_SQUARE, "square", "two axes, by a square that is turned over")  \
     X(JAW_TASK_ROTARY, "rotary", "the centre line of a rotary table")          \
     X(JAW_TASK_DATUMS, "datums", "how a part lies, by three datums in order")  \
-    X(JAW_TASK_VEE, "vee", "round stock in a V-block")
+    X(JAW_TASK_VEE, "vee", "round stock in a V-block")                         \
+    X(JAW_TASK_STATIONS, "stations", "places with known spacing")              \
+    X(JAW_TASK_SIDE, "side", "the part turned over")
 
 typedef enum jaw_task_kind {
 #define JAW_TASK_ENUM(name, word, text) name,
@@ -327,6 +333,29 @@ typedef struct jaw_vee_task {
     double angle;        /* rad, between the flanks, (0, pi) */
     jaw_length diameter; /* mm, > 0 */
 } jaw_vee_task;
+/* Places with known spacing: the zeros that name them.  A zero that has terms of
+ * its own is a touched station; what it has none for, x and y together and z, is
+ * predicted from the others.  See jaw_place_stations. */
+typedef struct jaw_stations_task {
+    jaw_turn_use turn_use; /* of the whole: as for a zero; none: the touched
+                              ones tell, and if there is one alone its own */
+    const char *turn_feature;
+    jaw_axis turn_along;
+    double turn;
+    double known;  /* mm, of each nominal place, in x, y and z */
+    bool adjusted; /* touched ones too take what all say together */
+    jaw_place turn_place;
+} jaw_stations_task;
+
+/* The part is turned over, once a setup: all part coordinates that are stated
+ * (`at` of zeros, nominal places of patterns) are those of side one, the zeros
+ * those of side two, and what is found in part coordinates is of side two. */
+typedef struct jaw_side_task {
+    jaw_over over;
+    jaw_vec3 zero; /* mm, that of side two, on side one's drawing */
+    double cut;    /* mm, how well what was cut on side one lies where it was
+                      meant, x y and z each; 0: exactly */
+} jaw_side_task;
 
 typedef struct jaw_task {
     jaw_task_kind kind;
@@ -340,6 +369,8 @@ typedef struct jaw_task {
         jaw_rotary_task rotary;
         jaw_datums_task datums;
         jaw_vee_task vee;
+        jaw_stations_task stations;
+        jaw_side_task side;
     } as;
 } jaw_task;
 

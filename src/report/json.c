@@ -136,7 +136,8 @@ static void push_zero_values(page *p, json_t *values,
         put_next(p, object, &zero->next[a], false);
         push(p, values, object);
     }
-    if (!p->control->can_turn || entry->turn_use == JAW_TURN_NONE)
+    if (!p->control->can_turn ||
+        (entry->turn_use == JAW_TURN_NONE && isnan(zero->turn)))
         return;
     json_t *object =
         register_value(p, zero->name, "turn", jaw__json_degrees(zero->turn),

@@ -175,7 +175,8 @@ static void put_zero(page *p, const jaw_zero_entry *entry,
         put(p, "\n");
         name = "";
     }
-    if (p->control->can_turn && entry->turn_use != JAW_TURN_NONE)
+    if (p->control->can_turn &&
+        (entry->turn_use != JAW_TURN_NONE || !isnan(zero->turn)))
         put_turn(p, name, zero);
 }
 

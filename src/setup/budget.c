@@ -14,7 +14,8 @@
 static size_t count_of(const jaw_setup *setup, jaw__source source)
 {
     const size_t features = setup->n_features, tools = setup->n_tools,
-                 tips = setup->n_tips, setters = setup->n_setters, none = 1;
+                 tips = setup->n_tips, setters = setup->n_setters,
+                 tasks = setup->n_tasks, none = 1;
 
     switch (source) {
 #define COUNT(id, of, before, after) case id: return of;
@@ -71,7 +72,9 @@ double jaw__budget_sum(jaw__worth *w)
                                          !jaw__is_by_hand(o->source))
             known += all * all;
     }
-    return known;
+    if (w->beside > 0)
+        add(w, JAW__FROM_STATIONS, w->beside_of, w->beside);
+    return known + w->beside;
 }
 
 /* --------------------------------------------------------------------- lines */
@@ -85,7 +88,7 @@ static jaw__source source_of(const jaw__worth *w, size_t k)
     return (jaw__source)s;
 }
 
-enum { none, features, tools, tips, setters };
+enum { none, features, tools, tips, setters, tasks };
 
 /* What a budget calls each source. */
 static const struct {
@@ -107,6 +110,7 @@ static jaw__text name_of(const jaw_setup *setup, int of, size_t i)
         snprintf(t.s, sizeof t.s, "'%.60s'",
                  of == features ? setup->features[i].name
                  : of == tips   ? setup->tips[i].name
+                 : of == tasks  ? setup->tasks[i].name
                                 : setup->setters[i].name);
     return t;
 }
@@ -149,6 +153,8 @@ static size_t order_sums(jaw__worth *w, double least)
 
 static bool stands_as_stated(const jaw__worth *w, jaw__source source, size_t of)
 {
+    if (source == JAW__FROM_STATIONS) /* no part of the adjustment */
+        return true;
     if (w->grown == JAW__NONE || !jaw__is_by_hand(source))
         return w->grown != JAW__ALL;
     if (w->grown != JAW__SHOWN || source == JAW__FROM_TOOL)
@@ -158,11 +164,28 @@ static bool stands_as_stated(const jaw__worth *w, jaw__source source, size_t of)
                : !isnan(w->sv->setup->tips[of].tip.repeat);
 }
 
+/* The lines that are written next are those of this value. */
+static bool begin_value(jaw_solution *out, jaw_value_trust *t)
+{
+    jaw__weighed *weighed = jaw__grow(out->weighed, out->n_weighed,
+                                      &out->room_weighed, sizeof *weighed);
+
+    if (weighed == NULL)
+        return false;
+    out->weighed = weighed;
+    weighed[out->n_weighed++] = (jaw__weighed){t, out->n_budget};
+    return true;
+}
+
 void jaw__budget_write(jaw__worth *w, jaw_value_trust *t)
 {
     jaw_solution *out = w->sv->out;
     size_t n = order_sums(w, LINE_LEAST * t->u * t->u);
 
+    if (!begin_value(out, t)) {
+        w->sv->no_memory = true;
+        return;
+    }
     for (size_t i = 0; i < n; i++) {
         size_t k = w->order[i];
         jaw__source s = source_of(w, k);
@@ -193,7 +216,8 @@ void jaw__budget_beside(jaw__worth *w, jaw_value_trust *t, double u,
 
     if (lines != NULL)
         out->budget = lines;
-    if (lines == NULL || !ok) {
+    if (lines == NULL || !ok ||
+        (t->n_budget == 0 && !begin_value(out, t))) {
         w->sv->no_memory = true;
         return;
     }
@@ -204,25 +228,10 @@ void jaw__budget_beside(jaw__worth *w, jaw_value_trust *t, double u,
     t->n_budget++;
 }
 
-static void hand_to(jaw_value_trust *t, const jaw_budget_line **at)
-{
-    t->budget = *at;
-    if (*at != NULL)
-        *at += t->n_budget;
-}
-
-/* In the order in which they were weighed: the array has grown meanwhile. */
+/* The array has grown meanwhile.  Of a value that was weighed anew the last
+ * lines stand. */
 void jaw__budget_hand_out(jaw_solution *out)
 {
-    const jaw_budget_line *at = out->budget;
-
-    for (size_t i = 0; i < out->n_zeros; i++) {
-        for (int axis = 0; axis < JAW_AXES; axis++)
-            hand_to(&out->zeros[i].trust[axis], &at);
-        hand_to(&out->zeros[i].turn_trust, &at);
-    }
-    for (size_t i = 0; i < out->n_tools; i++)
-        hand_to(&out->tools[i].trust, &at);
-    for (size_t f = 0; f < out->n_features; f++)
-        hand_to(&out->features[f].size, &at);
+    for (size_t i = 0; i < out->n_weighed; i++)
+        out->weighed[i].of->budget = out->budget + out->weighed[i].first;
 }

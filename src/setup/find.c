@@ -601,7 +601,7 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
         jaw__tell(sv, SAY_SPACING_DEFAULT, e->place, NULL, e->name,
                   jaw__fine_text(sv, JAW_SPACING_DEFAULT).s);
     jaw_number_write(scale, 5, times, sizeof times);
-    if (found->flags & JAW_SCALE_OFF)
+    if (found->flags & JAW_SCALE_OFF && !(found->flags & JAW_MIRRORED))
         jaw__tell(sv, SAY_SCALE, e->place,
                  scale > 20 || scale < 0.05
                      ? "one of the two is in inches, the other in millimetres"
@@ -609,7 +609,12 @@ static void judge_pattern(jaw__solver *sv, size_t f, jaw_found *found,
                        "right hole",
                  e->name, times);
     if (found->flags & JAW_MIRRORED)
-        jaw__tell(sv, SAY_MIRRORED, e->place, NULL, e->name);
+        jaw__tell(sv, SAY_MIRRORED, e->place,
+                  jaw__side_task(sv->setup) == NULL
+                      ? "; if the part was turned over, add `side two over x "
+                        "zero at X Y Z`"
+                      : ", and about which axis the part was turned over",
+                  e->name);
 }
 
 /* The largest repeat of the tips behind the places; default for typed ones. */

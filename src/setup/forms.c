@@ -49,13 +49,13 @@ void jaw__put_direction(jaw__worth *w, size_t feature, double c)
 }
 
 /* The turn of the part, as far as it was measured. */
-static void put_skew(jaw__worth *w, const jaw_zero_entry *e, double c)
+void jaw__put_skew(jaw__worth *w, const jaw_zero_entry *e, double c)
 {
     long f = e->turn_use == JAW_TURN_FEATURE
                  ? jaw__find_feature(w->sv->setup, e->turn_feature)
                  : JAW__NOWHERE;
 
-    if (f == JAW__NOWHERE)
+    if (f == JAW__NOWHERE || w->f == NULL)
         return;
     if (w->j->parts[f].frame != JAW_NO_BLOCK)
         jaw__put_shared(w, w->j->parts[f].frame + 2, c);
@@ -125,7 +125,7 @@ static void put_line(jaw__worth *w, const jaw_zero_entry *e, const line *l,
         break;
     }
     if (turns)
-        put_skew(w, e, c * (dir.x * (p.x - from.x) + dir.y * (p.y - from.y)));
+        jaw__put_skew(w, e, c * (dir.x * (p.x - from.x) + dir.y * (p.y - from.y)));
 }
 
 /* One axis of a corner, times c. */
@@ -149,7 +149,7 @@ static bool put_corner(jaw__worth *w, const jaw_zero_entry *e,
     for (int i = 0; i < 2; i++)
         put_line(w, e, &l[i], p, turns, c * inverse[axis][i]);
     if (turns) /* d(R at) = (-at.y, at.x) dturn */
-        put_skew(w, e, c * (axis == JAW_X ? at.y : -at.x));
+        jaw__put_skew(w, e, c * (axis == JAW_X ? at.y : -at.x));
     return true;
 }
 
@@ -187,6 +187,16 @@ void jaw__put_base(jaw__worth *w, double c)
         jaw__put_node(w, jaw__tool_node(w->sv, (size_t)ref), c);
     if (control->lengths == JAW_TIP_TO_PART && first_height(w->sv, &node))
         jaw__put_node(w, node, c);
+}
+
+/* H is -u: and with it the first zero's height (tip to part), or less the
+ * reference tool's -u. */
+void jaw__put_tool(jaw__worth *w, size_t tool, double c)
+{
+    if (w->f == NULL)
+        return;
+    jaw__put_node(w, jaw__tool_node(w->sv, tool), -c);
+    jaw__put_base(w, c);
 }
 
 /* Z is the surface's height, less that of the first zero (tip to part), or plus
@@ -236,6 +246,6 @@ bool jaw__put_turn(jaw__worth *w, size_t i, double c)
         return jaw__put_carried_turn(w, i, c);
     if (e->turn_use != JAW_TURN_FEATURE)
         return false;
-    put_skew(w, e, c);
+    jaw__put_skew(w, e, c);
     return true;
 }

@@ -14,8 +14,6 @@
 
 /* Tests this alike are the same test, but for rounding. */
 #define ALIKE 1e-3
-/* One is named when it is this likely to be the one. */
-#define NAMED 0.95
 
 /* Likelihood of a test against that of the largest one. */
 static double likelihood(double test, double most)
@@ -222,7 +220,7 @@ static void say_reading(jaw__worth *w, size_t f, size_t worst, jaw_place place)
     jaw__text repeat = jaw__fine_text(sv, found->repeat);
     double most = fabs(found->touch[worst].standard);
 
-    if (blame(found->touch, found->n, most, 0) >= NAMED)
+    if (blame(found->touch, found->n, most, 0) >= JAW__NAMED)
         jaw__tell(sv, SAY_READING_OFF, place, NULL, worst + 1, word, e->name,
                   off.s, repeat.s);
     else
@@ -248,10 +246,10 @@ static void say_touch(jaw__worth *w, size_t f, size_t worst, double size)
         say_reading(w, f, worst, place);
         return;
     }
-    if (blame(found->touch, found->n, most, size) >= NAMED)
+    if (blame(found->touch, found->n, most, size) >= JAW__NAMED)
         jaw__tell(sv, SAY_RESIDUAL, place, NULL, worst + 1, word, e->name,
                   off.s, repeat.s);
-    else if (blame(found->touch, found->n, most, 0) >= NAMED ||
+    else if (blame(found->touch, found->n, most, 0) >= JAW__NAMED ||
              size > JAW__DOUBTFUL)
         jaw__tell(sv, SAY_SIZE_OR_TOUCH, e->place, NULL, word, e->name);
     else
@@ -266,7 +264,7 @@ static bool is_size(const jaw_found *found, double most, double size)
 
     for (size_t i = 0; i < found->n; i++)
         sum += likelihood(found->touch[i].standard, top);
-    return own >= NAMED * (own + sum);
+    return own >= JAW__NAMED * (own + sum);
 }
 
 /* A size that is known is one more that may be wrong.  It takes the blame only
@@ -367,11 +365,23 @@ static void say_place(jaw__worth *w, size_t f, size_t worst)
 
     if (bore != JAW__NOWHERE)
         w->spoken[bore] = true;
-    if (blame(found->touch, found->n, r.standard, 0) >= NAMED)
+    if (blame(found->touch, found->n, r.standard, 0) >= JAW__NAMED)
         jaw__tell(sv, SAY_HOLE_OFF, sv->setup->holes[hole].place, NULL,
                   e->name, off.s);
     else
         jaw__tell(sv, SAY_HOLES_OFF, e->place, NULL, e->name, off.s);
+}
+
+/* What the touches of the bores behind a pattern show is no news. */
+static void speak_of_all(jaw__worth *w, size_t f)
+{
+    const jaw__share *share = &w->sv->setup->shares[f];
+
+    for (size_t i = 0; i < share->n_holes; i++) {
+        long bore = behind(w, share->first_hole + i);
+        if (bore != JAW__NOWHERE)
+            w->spoken[bore] = true;
+    }
 }
 
 /* The place whose test exceeds its limit most. */
@@ -387,8 +397,10 @@ static void judge_places(jaw__worth *w, size_t f)
     if (!doubt)
         return;
     found->flags |= JAW_RESIDUAL;
-    if (found->flags & (JAW_SCALE_OFF | JAW_MIRRORED))
-        return; /* that explains it */
+    if (found->flags & (JAW_SCALE_OFF | JAW_MIRRORED)) {
+        speak_of_all(w, f); /* that explains it */
+        return;
+    }
     if (!is_touch(w, hole + worst, &found->touch[worst]))
         say_place(w, f, worst);
 }

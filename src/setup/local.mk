@@ -22,8 +22,10 @@ libjawline_la_SOURCES += \
 	src/setup/rotary.c \
 	src/setup/setup.c \
 	src/setup/setup.h \
+	src/setup/side.c \
 	src/setup/solve.c \
 	src/setup/solve.h \
+	src/setup/stations.c \
 	src/setup/store.c \
 	src/setup/store.h \
 	src/setup/suspects.c \

@@ -105,7 +105,7 @@
       "%s")                                                                    \
     X(SAY_MIRRORED, JAW_DOUBT, JAW_OK,                                         \
       "pattern '%s' fits far better as a mirror image",                        \
-      "check the signs of the nominal places, and which hole is which")        \
+      "check the signs of the nominal places, and which hole is which%s")        \
     X(SAY_TILTED, JAW_DOUBT, JAW_OK, "face '%s' is tilted by %s",              \
       "check the rows; if they are right, seat the part again")                \
     X(SAY_RISE, JAW_ASSUMPTION, JAW_OK,                                        \
@@ -421,6 +421,43 @@
       "with lengths tip-to-part %s needs a zero whose z is a face, for the "   \
       "tool registers to carry",                                               \
       "put a zero with `z` on the primary first, or choose another way of "    \
-      "lengths")
+      "lengths")                                                               \
+    X(SAY_STATIONS_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                           \
+      "there are no stations '%s'", "%s")                                      \
+    X(SAY_STATION_HALF, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "%s has %s alone: a station is touched in x and y, or in neither",       \
+      "add a line for `%s` as well")                                           \
+    X(SAY_STATIONS_NONE, JAW_ERROR, JAW_EFEW,                                  \
+      "no station of '%s' was touched in x and y",                             \
+      "give one of its zeros lines for `x` and `y`")                           \
+    X(SAY_STATIONS_TURN, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "one station of '%s' was touched, and how they lie turned is not stated",\
+      "touch a second one, or add `turn FEATURE along x` to that zero")        \
+    X(SAY_STATIONS_SAME, JAW_ERROR, JAW_ECONFLICT,                             \
+      "%s and %s are at the same place of '%s'",                               \
+      "mend one of the two `station` lines")                                   \
+    X(SAY_STATIONS_SPACING, JAW_ASSUMPTION, JAW_OK,                            \
+      "the stations of '%s' are taken to stand as stated, give or take %s "    \
+      "each",                                                                  \
+      "add `places known to` when you know it")                                \
+    X(SAY_STATIONS_SCALE, JAW_DOUBT, JAW_OK,                                   \
+      "the touched stations of '%s' are %s times as far apart as stated",      \
+      "%s")                                                                    \
+    X(SAY_STATIONS_MIRRORED, JAW_DOUBT, JAW_OK,                                \
+      "the stations of '%s' fit far better as a mirror image",                 \
+      "check the signs of their places, and which zero is which")              \
+    X(SAY_STATIONS_STEEP, JAW_DOUBT, JAW_OK,                                   \
+      "the stations of '%s' lie turned by %s, more than setting by hand leaves",\
+      "check their places, and which zero is which; if they are right, go on") \
+    X(SAY_STATION_OFF, JAW_DOUBT, JAW_OK,                                      \
+      "%s lies %s off where the others of '%s' put it",                        \
+      "check its touches and its place, and look for chips")                   \
+    X(SAY_STATIONS_OFF, JAW_DOUBT, JAW_OK,                                     \
+      "the touched stations of '%s' disagree by %s",                           \
+      "with so few one that is off is seen but not which: check their touches "\
+      "and places, then touch one more")                                       \
+    X(SAY_CUT_EXACT, JAW_ASSUMPTION, JAW_OK,                                   \
+      "what was cut on side one is taken to lie where it was meant",           \
+      "add `cut known to` to see what its own error does")
 
 #endif

@@ -130,6 +130,27 @@ jaw__text jaw__surface_hint(const jaw_setup *setup, const char *name)
     return hint_from(name, names, n, "face or setter");
 }
 
+jaw__text jaw__stations_hint(const jaw_setup *setup, const char *name)
+{
+    const char *names[HINT_NAMES];
+    size_t n = 0;
+
+    for (size_t i = 0; i < setup->n_tasks && n < HINT_NAMES; i++)
+        if (setup->tasks[i].kind == JAW_TASK_STATIONS)
+            names[n++] = setup->tasks[i].name;
+    return hint_from(name, names, n, "stations entry");
+}
+
+const jaw_task *jaw__find_task(const jaw_setup *setup, jaw_task_kind kind,
+                               const char *name)
+{
+    for (size_t i = 0; i < setup->n_tasks; i++)
+        if (setup->tasks[i].kind == kind &&
+            strcmp(setup->tasks[i].name, name) == 0)
+            return &setup->tasks[i];
+    return NULL;
+}
+
 jaw_tip jaw__tip_of(const jaw_setup *setup, const jaw_feature_entry *entry)
 {
     long at = jaw__find_tip(setup, entry->tip);

@@ -356,6 +356,11 @@ static bool along_is_good(jaw_axis along)
     return along == JAW_X || along == JAW_Y || along == JAW_AXES;
 }
 
+static bool place_is_good(jaw_vec3 at)
+{
+    return isfinite(at.x) && isfinite(at.y) && !isinf(at.z);
+}
+
 jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
 {
     jaw_zero_entry copy = *entry;
@@ -364,7 +369,8 @@ jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
     if (entry->name == NULL || !known_is_good(entry->square_known) ||
         (entry->turn_use == JAW_TURN_STATED && !isfinite(entry->turn)) ||
         (entry->turn_use == JAW_TURN_FEATURE &&
-         (entry->turn_feature == NULL || !along_is_good(entry->turn_along))))
+         (entry->turn_feature == NULL || !along_is_good(entry->turn_along))) ||
+        (entry->station != NULL && !place_is_good(entry->station_at)))
         return JAW_EDOMAIN;
     for (int a = JAW_X; a < JAW_AXES; a++)
         if (entry->term[a].feature != NULL && !isfinite(entry->term[a].at))
@@ -376,6 +382,7 @@ jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     copy.turn_feature =
         jaw__pool_text(&setup->names, entry->turn_feature, &ok);
+    copy.station = jaw__pool_text(&setup->names, entry->station, &ok);
     for (int a = JAW_X; a < JAW_AXES; a++)
         copy.term[a].feature =
             jaw__pool_text(&setup->names, entry->term[a].feature, &ok);

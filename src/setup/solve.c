@@ -71,21 +71,45 @@ static void take_heights(jaw__solver *sv)
     }
 }
 
-/* Steps were counted from the start of one growing array. */
-static void hand_out_steps(jaw_solution *out)
+/* A zero or a tool, and where its steps begin. */
+static size_t *count_of(jaw_solution *out, size_t of)
 {
-    const jaw_step *at = out->steps;
+    return of < out->n_zeros ? &out->zeros[of].n_steps
+                             : &out->tools[of - out->n_zeros].n_steps;
+}
 
-    for (size_t i = 0; i < out->n_zeros; i++) {
-        out->zeros[i].steps = at;
-        if (at != NULL)
-            at += out->zeros[i].n_steps;
+static const jaw_step **steps_of(jaw_solution *out, size_t of)
+{
+    return of < out->n_zeros ? &out->zeros[of].steps
+                             : &out->tools[of - out->n_zeros].steps;
+}
+
+/* A zero that follows from others is told after them: steps are put into the
+ * order of zeros and tools, each with its own in the order of their coming. */
+static void hand_out_steps(jaw__solver *sv)
+{
+    jaw_solution *out = sv->out;
+    jaw_step *sorted = room_for(out->n_steps, sizeof *sorted);
+    size_t at = 0;
+
+    if (sorted == NULL) {
+        sv->no_memory = true;
+        return;
     }
-    for (size_t i = 0; i < out->n_tools; i++) {
-        out->tools[i].steps = at;
-        if (at != NULL)
-            at += out->tools[i].n_steps;
+    for (size_t k = 0; k < out->n_steps; k++)
+        ++*count_of(out, out->step_of[k]);
+    for (size_t of = 0; of < out->n_zeros + out->n_tools; of++) {
+        *steps_of(out, of) = sorted + at;
+        at += *count_of(out, of);
+        *count_of(out, of) = 0;
     }
+    for (size_t k = 0; k < out->n_steps; k++) {
+        size_t of = out->step_of[k];
+        size_t first = (size_t)(*steps_of(out, of) - sorted);
+        sorted[first + (*count_of(out, of))++] = out->steps[k];
+    }
+    free(out->steps);
+    out->steps = sorted;
 }
 
 jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
@@ -93,11 +117,12 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
 {
     jaw__solver sv = {.setup = setup, .notes = notes};
     size_t before = jaw_notes_count(notes);
+    jaw_setup over;
 
     *solution = sv.out = calloc(1, sizeof *sv.out);
     if (sv.out == NULL)
         return JAW_ENOMEM;
-    if (solution_make_room(&sv)) {
+    if (jaw__turn_over(&sv, &over) && solution_make_room(&sv)) {
         jaw__tell_twice(&sv);
         jaw__solve_features(&sv);
         jaw__solve_heights(&sv);
@@ -111,12 +136,13 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
         jaw__try_rounds(&sv);
         list_surfaces(&sv);
         take_heights(&sv);
-        hand_out_steps(sv.out);
+        hand_out_steps(&sv);
         jaw_notes_sort(notes, before);
     } else {
         sv.no_memory = true;
     }
     jaw__drop_joint(&sv);
+    jaw__turn_back(&sv);
     free(sv.nodes);
     free(sv.tables);
     free(sv.lies);
@@ -145,7 +171,9 @@ void jaw_solution_free(jaw_solution *solution)
     free(solution->tools);
     free(solution->surfaces);
     free(solution->steps);
+    free(solution->step_of);
     free(solution->budget);
+    free(solution->weighed);
     free(solution->findings);
     free(solution->task_resid);
     free(solution->items);

@@ -14,6 +14,12 @@ enum jaw__message {
     JAW__MESSAGES
 };
 
+/* A value, and the first line of what its uncertainty is made of. */
+typedef struct jaw__weighed {
+    jaw_value_trust *of;
+    size_t first;
+} jaw__weighed;
+
 struct jaw_solution {
     jaw__pool names;
     jaw_found *features;
@@ -25,14 +31,17 @@ struct jaw_solution {
     jaw_tool_found *tools;
     jaw_surface_found *surfaces;
     jaw_step *steps; /* of all zeros and tools */
+    size_t *step_of; /* of which: zeros, then tools */
     jaw_budget_line *budget; /* of all values */
-    size_t n_budget, room_budget;
+    jaw__weighed *weighed; /* in the order of those lines */
+    size_t n_budget, room_budget, n_weighed, room_weighed;
     jaw_finding *findings;
     double *task_resid; /* of all readings */
     jaw_item *items;    /* of all findings */
     const char **advice;
     size_t n_findings, n_items, room_items, n_advice, room_advice;
     size_t n_features, n_zeros, n_tools, n_surfaces, n_steps, room_steps;
+    size_t room_step_of;
 };
 
 /* One node of the chain of heights: a surface's machine Z, or a tip's or
@@ -87,6 +96,8 @@ typedef struct jaw__solver {
     struct jaw__joint *joint; /* the whole as one adjustment (joint.h) */
     jaw__table *tables; /* one a task */
     jaw__lie *lies;     /* one a task */
+    const jaw_setup *stated; /* as it came, when setup is turned over */
+    size_t step_of; /* whose steps are told: zeros, then tools */
     bool *repeat_said, *spindle_said; /* one a tip */
     bool *tip_bad;     /* one a tip: what is stated of it can not be, or
                           another has its name */
@@ -190,6 +201,20 @@ double jaw__square_of(const jaw_zero_entry *zero);
  * order, which alone is left at 20 degrees); 0 and 0 when not stated.  u may be
  * NULL. */
 double jaw__growth_of(const jaw_setup *setup, double *u);
+
+/* jaw__find_task: by kind and name; NULL when there is none. */
+const jaw_task *jaw__find_task(const jaw_setup *setup, jaw_task_kind kind,
+                               const char *name);
+jaw__text jaw__stations_hint(const jaw_setup *setup, const char *name);
+
+/* side.c: the border where a part that is turned over comes in.  What follows
+ * sees side two alone: sv->setup becomes *over, a copy with all part coordinates
+ * turned over; where no side is stated it stays.  false when out of memory.
+ * jaw__turn_back: frees what the copy has of its own; sv->setup is as it came.
+ * jaw__side_task: of the setup; NULL: not turned over. */
+bool jaw__turn_over(jaw__solver *sv, jaw_setup *over);
+void jaw__turn_back(jaw__solver *sv);
+const jaw_task *jaw__side_task(const jaw_setup *setup);
 
 void jaw__tell_twice(jaw__solver *sv);
 void jaw__solve_features(jaw__solver *sv);

@@ -130,6 +130,32 @@ static jaw_status take_vee(jaw_setup *setup, const jaw_task *task)
     return status == JAW_OK ? jaw_setup_add_setter(setup, &top) : JAW_EDOMAIN;
 }
 
+static jaw_status take_stations(jaw_setup *setup, jaw_stations_task *t, bool *ok)
+{
+    bool along = t->turn_along == JAW_X || t->turn_along == JAW_Y ||
+                 t->turn_along == JAW_AXES;
+
+    if (!(t->known >= 0) || isinf(t->known) ||
+        (t->turn_use == JAW_TURN_STATED && !isfinite(t->turn)) ||
+        (t->turn_use == JAW_TURN_FEATURE && (!t->turn_feature || !along)))
+        return JAW_EDOMAIN;
+    t->turn_feature = jaw__pool_text(&setup->names, t->turn_feature, ok);
+    return *ok ? JAW_OK : JAW_ENOMEM;
+}
+
+/* A part is turned over once. */
+static jaw_status take_side(const jaw_setup *setup, const jaw_side_task *t)
+{
+    for (size_t i = 0; i < setup->n_tasks; i++)
+        if (setup->tasks[i].kind == JAW_TASK_SIDE)
+            return JAW_EDOMAIN;
+    return (unsigned)t->over <= JAW_OVER_Z && isfinite(t->zero.x) &&
+                   isfinite(t->zero.y) && isfinite(t->zero.z) &&
+                   t->cut >= 0 && isfinite(t->cut)
+               ? JAW_OK
+               : JAW_EDOMAIN;
+}
+
 /* Names into the pool, surfaces to the setters; JAW_EDOMAIN for what no setup
  * may hold. */
 static jaw_status take(jaw_setup *setup, jaw_task *task, bool *ok)
@@ -142,6 +168,9 @@ static jaw_status take(jaw_setup *setup, jaw_task *task, bool *ok)
     case JAW_TASK_ROTARY: return take_rotary(setup, &task->as.rotary, ok);
     case JAW_TASK_DATUMS: return take_datums(setup, &task->as.datums, ok);
     case JAW_TASK_VEE: return take_vee(setup, task);
+    case JAW_TASK_STATIONS:
+        return take_stations(setup, &task->as.stations, ok);
+    case JAW_TASK_SIDE: return take_side(setup, &task->as.side);
     case JAW_TASK_KINDS: break;
     }
     return JAW_EDOMAIN;

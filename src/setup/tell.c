@@ -68,10 +68,15 @@ void jaw__step(jaw__solver *sv, double value, jaw_quantity quantity,
         jaw__grow(out->steps, out->n_steps, &out->room_steps, sizeof *steps);
     if (steps != NULL)
         out->steps = steps;
-    if (!ok || steps == NULL) {
+    size_t *of = jaw__grow(out->step_of, out->n_steps, &out->room_step_of,
+                           sizeof *out->step_of);
+    if (of != NULL)
+        out->step_of = of;
+    if (!ok || steps == NULL || of == NULL) {
         sv->no_memory = true;
         return;
     }
+    of[out->n_steps] = sv->step_of;
     steps[out->n_steps++] = (jaw_step){copy, value, quantity};
 }
 

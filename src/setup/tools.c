@@ -180,8 +180,8 @@ static void solve_tool(jaw__solver *sv, size_t i)
     const jaw_tool_entry *e = &sv->setup->tools[i];
     const jaw__node *node = &sv->nodes[jaw__tool_node(sv, i)];
     jaw_tool_found *tool = &sv->out->tools[i];
-    size_t before = sv->out->n_steps;
 
+    sv->step_of = sv->setup->n_zeros + i;
     *tool = tool_nan(e->number);
     tool->n_contacts = count_contacts(sv->setup, e->number);
     tool->status = JAW_EUNKNOWN;
@@ -209,7 +209,6 @@ static void solve_tool(jaw__solver *sv, size_t i)
         tool->flags |= JAW_NO_CHECK;
     step_tool(sv, e, node, tool);
     judge_tool(sv, e, node, tool);
-    tool->n_steps = sv->out->n_steps - before;
 }
 
 void jaw__solve_tools(jaw__solver *sv)

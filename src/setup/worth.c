@@ -108,7 +108,7 @@ jaw_value_trust jaw__weigh(jaw__worth *w)
 
     if (w->f == NULL)
         return t;
-    double variance = jaw_adjust_variance(w->j->adjust, w->f);
+    double variance = jaw_adjust_variance(w->j->adjust, w->f) + w->beside;
     if (!(variance >= 0)) { /* the value belongs to it, so memory ran out */
         w->sv->no_memory = true;
         return t;
@@ -122,20 +122,17 @@ jaw_value_trust jaw__weigh(jaw__worth *w)
     return t;
 }
 
-/* The same, with what it is made of. */
-static jaw_value_trust weigh(jaw__worth *w)
+void jaw__weigh_value(jaw__worth *w, jaw_value_trust *t)
 {
-    jaw_value_trust t = jaw__weigh(w);
-
-    if (!isnan(t.u))
-        jaw__budget_write(w, &t);
-    return t;
+    *t = jaw__weigh(w);
+    if (!isnan(t->u))
+        jaw__budget_write(w, t);
 }
 
 /* The same, and what one more touch would make of it. */
 static void weigh_value(jaw__worth *w, jaw_value_trust *trust, jaw_next *next)
 {
-    *trust = weigh(w);
+    jaw__weigh_value(w, trust);
     if (isnan(trust->u))
         return;
     jaw__want want = {.f = w->f,
@@ -163,7 +160,7 @@ static void weigh_size(jaw__worth *w, size_t f)
         return;
     jaw__form_start(w);
     jaw__put_local(w, part, walls ? 1 : part->sized ? 3 : 2, walls ? 1 : 2);
-    found->size = weigh(w);
+    jaw__weigh_value(w, &found->size);
 }
 
 /* A bar that rises over its touches by more than they leave open is met at
@@ -196,12 +193,12 @@ static void weigh_own(jaw__worth *w, size_t f)
     if (bar || found->kind == JAW_SWEEP) {
         jaw__form_start(w);
         jaw__put_direction(w, f, 1);
-        found->turn = weigh(w);
+        jaw__weigh_value(w, &found->turn);
     }
     for (size_t k = 0; found->kind == JAW_DIAL && k < 2; k++) {
         jaw__form_start(w);
         jaw__put_local(w, &w->j->parts[f], k, 1);
-        found->centre[k] = weigh(w);
+        jaw__weigh_value(w, &found->centre[k]);
     }
     if (bar)
         judge_slope(w, f);
@@ -250,14 +247,14 @@ static void weigh_carried(jaw__worth *w, size_t i)
         jaw__form_start(w);
         if (isnan(value[axis]) || !jaw__put_zero(w, i, (jaw_axis)axis, 1))
             continue;
-        z->trust[axis] = weigh(w);
+        jaw__weigh_value(w, &z->trust[axis]);
         jaw__beside_of(w->sv, i, by, 0, &b);
         add_beside(w, &b, &z->trust[axis]);
     }
     jaw__form_start(w);
     if (z->status != JAW_OK || !jaw__put_turn(w, i, 1))
         return;
-    z->turn_trust = weigh(w);
+    jaw__weigh_value(w, &z->turn_trust);
     jaw__beside_of(w->sv, i, (jaw_vec3){0, 0, 0}, 1, &b);
     add_beside(w, &b, &z->turn_trust);
 }
@@ -280,14 +277,11 @@ static void weigh_zero(jaw__worth *w, size_t i)
         weigh_value(w, &z->turn_trust, &z->turn_next);
 }
 
-/* H is -u: and with it the first zero's height (tip to part), or less the
- * reference tool's -u. */
 static void weigh_tool(jaw__worth *w, size_t i, jaw_tool_found *tool)
 {
     jaw__form_start(w);
-    jaw__put_node(w, jaw__tool_node(w->sv, i), -1);
-    jaw__put_base(w, 1);
-    tool->trust = weigh(w);
+    jaw__put_tool(w, i, 1);
+    jaw__weigh_value(w, &tool->trust);
 }
 
 static void take_total(jaw__solver *sv)
@@ -319,7 +313,6 @@ static void weigh_all(jaw__worth *w)
         weigh_size(w, f);
         weigh_own(w, f);
     }
-    jaw__budget_hand_out(out);
     jaw__judge(w);
 }
 
@@ -338,6 +331,7 @@ void jaw__solve_worth(jaw__solver *sv)
     }
     jaw__compare_sweeps(&w);
     jaw__solve_tasks(&w);
+    jaw__budget_hand_out(sv->out);
     jaw_linear_free(w.f);
     free(w.spoken);
     free(w.sums);

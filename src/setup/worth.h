@@ -22,6 +22,9 @@ typedef enum jaw__grown {
 /* A spread this much larger than stated happens once in a thousand setups. */
 #define JAW__SPREAD_CHANCE 0.001
 
+/* One of several is named when it is this likely to be the one to blame. */
+#define JAW__NAMED 0.95
+
 typedef struct jaw__worth {
     jaw__solver *sv;
     const jaw__joint *j;
@@ -32,6 +35,9 @@ typedef struct jaw__worth {
     size_t first[JAW__SOURCES + 1]; /* of each source among the sums */
     double *sums;  /* variances of the value, one a source and entry */
     size_t *order; /* of the sums that are not nothing */
+    double beside;    /* mm^2, variance of the value that is known and no part of
+                         the adjustment; 0: none */
+    size_t beside_of; /* whose: a task's number */
     bool *spoken;  /* one a feature: its place in a pattern is what is off */
 } jaw__worth;
 
@@ -45,9 +51,14 @@ void jaw__put_shared(jaw__worth *w, size_t id, double c);
 void jaw__put_direction(jaw__worth *w, size_t feature, double c);
 void jaw__put_node(jaw__worth *w, size_t node, double c);
 void jaw__put_base(jaw__worth *w, double c);
+void jaw__put_tool(jaw__worth *w, size_t tool, double c); /* its register */
 bool jaw__put_zero(jaw__worth *w, size_t zero, jaw_axis axis, double c);
 bool jaw__put_turn(jaw__worth *w, size_t zero, double c);
+void jaw__put_skew(jaw__worth *w, const jaw_zero_entry *e, double c);
 jaw_value_trust jaw__weigh(jaw__worth *w);
+/* jaw__weigh_value: the same, with what it is made of (budget.c); t is where it
+ * stays. */
+void jaw__weigh_value(jaw__worth *w, jaw_value_trust *t);
 
 /* findings.c: the answers to all tasks; one file a kind finds them. */
 void jaw__solve_tasks(jaw__worth *w);
@@ -87,6 +98,9 @@ bool jaw__put_carried(jaw__worth *w, size_t zero, jaw_axis axis, double c);
 bool jaw__put_carried_turn(jaw__worth *w, size_t zero, double c);
 void jaw__beside_of(const jaw__solver *sv, size_t zero, jaw_vec3 by,
                     double turn, jaw__beside *b);
+/* stations.c: this one also finds the zeros that follow from others. */
+void jaw__find_stations(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_side(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 
 /* jaw__times: what the sigma of an equation is multiplied by. */
 double jaw__times(const jaw__worth *w, const jaw__origin *o);

@@ -128,7 +128,7 @@ static bool skew_from_feature(zero_work *w)
     return true;
 }
 
-static bool find_skew(zero_work *w)
+bool jaw__find_skew(zero_work *w)
 {
     const jaw_zero_entry *e = w->e;
 
@@ -413,7 +413,7 @@ static bool outside(double value, double low, double high)
     return value < low || value > high; /* NaN is never outside */
 }
 
-static void judge_zero_travel(zero_work *w)
+void jaw__judge_zero_travel(zero_work *w)
 {
     const jaw_control *c = &w->sv->setup->control;
 
@@ -437,37 +437,62 @@ static bool is_repeated(jaw__solver *sv, size_t i)
     return false;
 }
 
+/* A station is touched in x and y, or in neither. */
+static bool judge_station(zero_work *w)
+{
+    const jaw_zero_entry *e = w->e;
+    const bool x = e->term[JAW_X].feature != NULL;
+    const bool y = e->term[JAW_Y].feature != NULL;
+
+    if (e->station == NULL)
+        return true;
+    if (jaw__find_task(w->sv->setup, JAW_TASK_STATIONS, e->station) == NULL) {
+        jaw__tell(w->sv, SAY_STATIONS_UNKNOWN, e->station_place,
+                  jaw__stations_hint(w->sv->setup, e->station).s, e->station);
+        jaw__zero_fail(w, JAW_EUNKNOWN);
+        return false;
+    }
+    if (x == y)
+        return true;
+    jaw__tell(w->sv, SAY_STATION_HALF, e->station_place, x ? "y" : "x",
+              e->name, x ? "x" : "y");
+    jaw__zero_fail(w, JAW_EUNKNOWN);
+    return false;
+}
+
 static void solve_zero(jaw__solver *sv, size_t i)
 {
     zero_work w = {.sv = sv,
                    .e = &sv->setup->zeros[i],
                    .z = &sv->out->zeros[i],
                    .turned = {(double)NAN, (double)NAN}};
-    size_t before = sv->out->n_steps;
 
+    sv->step_of = i;
     *w.z = zero_nan(w.e->name);
     if (is_repeated(sv, i)) {
         jaw__zero_fail(&w, JAW_ECONFLICT);
         return;
     }
+    if (!judge_station(&w))
+        return;
+    jaw__step_over(&w);
     if (w.e->datums != NULL) {
         if (jaw__zero_by_datums(&w)) {
             find_turn(&w);
-            judge_zero_travel(&w);
+            jaw__judge_zero_travel(&w);
         }
     } else if (w.e->index.table != NULL) {
         jaw__zero_indexed(&w);
-        judge_zero_travel(&w);
-    } else if (find_skew(&w)) {
+        jaw__judge_zero_travel(&w);
+    } else if (jaw__find_skew(&w)) {
         bool plane = w.e->term[JAW_X].feature || w.e->term[JAW_Y].feature;
         if (plane && !w.skew_known)
             jaw__tell(sv, SAY_TURN_NONE, w.e->place, NULL, w.e->name);
         find_plane(&w);
         find_turn(&w);
-        judge_zero_travel(&w);
+        jaw__judge_zero_travel(&w);
     }
     jaw__find_z(&w);
-    w.z->n_steps = sv->out->n_steps - before;
 }
 
 void jaw__solve_zeros(jaw__solver *sv)

@@ -82,6 +82,15 @@ bool jaw__bound_point(double turn, jaw_axis axis, jaw_vec2 at, jaw__bound *b);
 double jaw__wall_direction(const jaw__zero_work *w, jaw_axis axis);
 bool jaw__say_across(jaw__zero_work *w, jaw_axis axis, long f);
 
+/* zero.c.  jaw__find_skew: the turn of the part; false when it was not found,
+ * and then the message was given.  jaw__judge_zero_travel: x and y against the
+ * travel. */
+bool jaw__find_skew(jaw__zero_work *w);
+void jaw__judge_zero_travel(jaw__zero_work *w);
+
+/* side.c: what the stated part coordinates are on side two, as steps. */
+void jaw__step_over(jaw__zero_work *w);
+
 /* zero_z.c: Z, by the convention for lengths. */
 void jaw__find_z(jaw__zero_work *w);
 /* jaw__z_of_node: Z from the height of something, less its part coordinate. */

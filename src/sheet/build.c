@@ -550,7 +550,7 @@ static void build_tool(jaw__reader *r)
 
 /* -------------------------------------------------------------------- zero */
 
-static void take_turn(jaw__reader *r, jaw_zero_entry *zero)
+void jaw__take_turn(const jaw__reader *r, jaw_zero_entry *zero)
 {
     const jaw__field *f = jaw__good(r, JAW__TURN);
 
@@ -600,15 +600,29 @@ static void take_whole(jaw__reader *r, jaw_zero_entry *zero)
     }
 }
 
+static bool take_station(const jaw__reader *r, jaw_zero_entry *zero)
+{
+    const jaw__field *f = jaw__good(r, JAW__STATION);
+
+    if (!f)
+        return false;
+    zero->station = f->v[0].text;
+    zero->station_at =
+        (jaw_vec3){f->v[1].number, f->v[2].number, f->v[3].number};
+    zero->station_place = f->v[0].place;
+    return true;
+}
+
 static void build_zero(jaw__reader *r, const char *name)
 {
     static const jaw__role role[JAW_AXES] = {JAW__AT_X, JAW__AT_Y, JAW__AT_Z};
     jaw_zero_entry zero = {.name = name,
                            .square_known = jaw__known_of(r, JAW__SQUARE, 0),
                            .place = r->entry.place};
-    take_turn(r, &zero);
+    jaw__take_turn(r, &zero);
     take_whole(r, &zero);
     bool any = zero.datums || zero.index.table;
+    any = take_station(r, &zero) || any;
     for (int a = JAW_X; a < JAW_AXES; a++) {
         const jaw__field *f = jaw__good(r, role[a]);
         if (!f)
@@ -681,6 +695,8 @@ static void build_named(jaw__reader *r, jaw__entry_id id, const char *text)
     case JAW__ENTRY_ROTARY: jaw__build_rotary(r, text); break;
     case JAW__ENTRY_DATUMS: jaw__build_datums(r, text); break;
     case JAW__ENTRY_VEE: jaw__build_vee(r, text); break;
+    case JAW__ENTRY_STATIONS: jaw__build_stations(r, text); break;
+    case JAW__ENTRY_SIDE: jaw__build_side(r); break;
     default:
         if (kind_of(id) != JAW_FEATURE_KINDS)
             build_feature(r, text, kind_of(id));

@@ -90,6 +90,8 @@ typedef enum jaw__reads {
       "an angle as a rotary table, or the control for it, shows it")           \
     X(VEEANGLE, AS_ANGLE, POSITIVE, "an angle",                                \
       "the angle between two flanks, larger than zero")                        \
+    X(STATIONS, AS_NAME, ANY, "the name of stations",                          \
+      "the name of a stations entry")                                          \
     X(REGISTER, AS_REGISTER, ANY, "a register",                                \
       "a work register of the control: G54 to G59, or one of the numbered "    \
       "extension, G54.1P1 and so on")                                          \
@@ -326,6 +328,23 @@ typedef enum jaw__rows_rule {
       "  0   -2.5012 -8.1034\n"                                                \
       "  90  -3.7518 -6.8521\n"                                                \
       "  180 -2.4996 -5.6010")                                                 \
+    X(STATIONS, "stations", "NAME", NO_ROWS, MANY,                             \
+      "Several vises in a row, a grid on a plate, rows of a tombstone: places " \
+      "whose spacing is known.  The zeros that say station belong to it.  Those "\
+      "that were touched say how the whole lies, and with that where the others "\
+      "are; how far each touched one lies off the others is told.",            \
+      "stations row  places known to 0.0005\n"                                 \
+      "zero G54  x stop  y jaw  z top  turn jaw along x\n"                     \
+      "  station row at 0 0\n"                                                 \
+      "zero G55\n"                                                             \
+      "  station row at 10.0000 0")                                            \
+    X(SIDE, "side", "two over x|y|z zero at PLACE PLACE PLACE", NO_ROWS, ONCE, \
+      "The part was turned over by half a turn about its own X (front to back), "\
+      "Y (left to right) or Z (end for end).  All part coordinates in this sheet "\
+      "then are those of side one's drawing, and the three here are where on it "\
+      "the zero of side two is to be.  The zeros of this sheet are those of "   \
+      "side two.  How far its cuts are to be expected off side one is told.",  \
+      "side two over y zero at 5.0000 0 -1.0000  cut known to 0.0005")         \
     X(TOOL, "tool", "NUMBER [TEXT]", NO_ROWS, MANY,                            \
       "A tool whose length is known or wanted.",                               \
       "tool 3 \"3/8 ball mill\"\n"                                             \
@@ -595,6 +614,24 @@ typedef enum jaw__rows_rule {
       "its sign", "apart 4.0")                                                 \
     X(ROTARY, SEEN, "at", "TABLEANGLE FEATURE [set aside]", MANY,              \
       "the angle, and a bore or boss as it was found there", "at 90 post90")   \
+    X(STATIONS, TURN, "turn", "ANGLE | FEATURE [along x|y]", MAY,              \
+      "how the whole lies, as for a zero: measured apart, on an edge of the "  \
+      "plate, say; without it the touched stations tell, or one alone by its " \
+      "own turn",                                                              \
+      "turn rail along x")                                                     \
+    X(STATIONS, PLACES, "places", "known to SPREAD", MAY,                      \
+      "how well each is known to stand where it is stated, in x, y and z: one " \
+      "standard deviation; 0.003 mm when it is not given",                     \
+      "places known to 0.0005")                                                \
+    X(STATIONS, ADJUSTED, "adjusted", "yes|no", MAY,                           \
+      "whether touched ones, too, take the values that all say together; no "  \
+      "when it is not given: they keep their own",                             \
+      "adjusted yes")                                                          \
+    X(SIDE, CUT, "cut", "known to SPREAD", MAY,                                \
+      "how well what was cut on side one lies where it was meant, in x, y and " \
+      "z: one standard deviation; it counts twice, for what is touched now "   \
+      "and for what side two's cut is to meet",                                \
+      "cut known to 0.0005")                                                   \
     X(TOOL, LENGTH, "length", "SIZE [known to SPREAD]", MAY,                   \
       "from the gauge line to its tip, when it is known",                      \
       "length 4.0250")                                                         \
@@ -630,7 +667,12 @@ typedef enum jaw__rows_rule {
     X(ZERO, AT_Y, "y", "FEATURE [at PLACE]", MAY,                              \
       "the same for y", "y jaw at 0")                                          \
     X(ZERO, AT_Z, "z", "FEATURE [at PLACE]", MAY,                              \
-      "the same for z", "z top at 0")
+      "the same for z", "z top at 0")                                          \
+    X(ZERO, STATION, "station", "STATIONS at PLACE PLACE [PLACE]", MAY,        \
+      "it is one of those, and its place among them; what it has no line for, " \
+      "x and y together and z, follows from those that were touched, and so "  \
+      "does its turn",                                                         \
+      "station row at 10.0000 0")
 
 typedef enum jaw__kind {
 #define JAW__KIND_ENUM(kind, reads, range, called, text) JAW__KIND_##kind,
@@ -701,6 +743,9 @@ typedef enum jaw__role {
     JAW__AT_X,
     JAW__AT_Y,
     JAW__AT_Z,
+    JAW__STATION,
+    JAW__ADJUSTED,
+    JAW__CUT,
     JAW__ROLES
 } jaw__role;
 

@@ -208,6 +208,8 @@ const jaw__field *jaw__good(const jaw__reader *r, jaw__role role);
 double jaw__number_of(const jaw__reader *r, jaw__role role, double otherwise);
 double jaw__known_of(const jaw__reader *r, jaw__role role, int i);
 const char *jaw__text_of(const jaw__reader *r, jaw__role role);
+/* jaw__take_turn: turn as a zero or stations state it. */
+void jaw__take_turn(const jaw__reader *r, jaw_zero_entry *zero);
 jaw_place jaw__place_of(const jaw__reader *r, jaw__role role);
 /* jaw__took: what the setup said of an entry.  A broken entry may lack what the
  * setup insists on: it is left out, and the mistake was told already. */
@@ -233,6 +235,9 @@ void jaw__build_datums(jaw__reader *r, const char *name);
 void jaw__build_vee(jaw__reader *r, const char *name);
 /* jaw__build_seen: a line of one of these that may be given many times. */
 void jaw__build_seen(jaw__reader *r, jaw__role role, const jaw__field *f);
+void jaw__build_stations(jaw__reader *r, const char *name);
+/* jaw__build_side: it has no name. */
+void jaw__build_side(jaw__reader *r);
 
 /* ----------------------------------------------------------------- names.c */
 

@@ -6,6 +6,9 @@
 
 static const double nan_ = (double)NAN;
 
+/* The choices of grammar.h stand in the order of this list. */
+_Static_assert(JAW_OVER_X == 0 && JAW_OVER_Y == 1 && JAW_OVER_Z == 2, "x|y|z");
+
 /* A value that may have been left out. */
 static double value_of(const jaw__field *f, int i)
 {
@@ -221,4 +224,42 @@ void jaw__build_vee(jaw__reader *r, const char *name)
     }
     task_name(r, name);
     jaw__took(r, jaw_setup_add_task(r->setup, &task));
+}
+/* -------------------------------------------------------- several, and over */
+
+void jaw__build_stations(jaw__reader *r, const char *name)
+{
+    const jaw__field *adjusted = jaw__good(r, JAW__ADJUSTED);
+    jaw_zero_entry turn = {.turn_use = JAW_TURN_NONE};
+
+    jaw__take_turn(r, &turn);
+    jaw_task task = {
+        .kind = JAW_TASK_STATIONS,
+        .name = name,
+        .place = r->entry.place,
+        .as.stations = {.turn_use = turn.turn_use,
+                        .turn_feature = turn.turn_feature,
+                        .turn_along = turn.turn_along,
+                        .turn = turn.turn,
+                        .known = jaw__known_of(r, JAW__PLACES, 0),
+                        .adjusted = adjusted && adjusted->v[0].choice == 0,
+                        .turn_place = turn.turn_place}};
+
+    task_name(r, name);
+    jaw__took(r, jaw_setup_add_task(r->setup, &task));
+}
+
+void jaw__build_side(jaw__reader *r)
+{
+    const jaw__value *v = r->entry.head;
+    jaw_task task = {
+        .kind = JAW_TASK_SIDE,
+        .name = "two",
+        .place = r->entry.place,
+        .as.side = {.over = (jaw_over)v[0].choice,
+                    .zero = {v[1].number, v[2].number, v[3].number},
+                    .cut = jaw__known_of(r, JAW__CUT, 0)}};
+
+    if (!r->entry.broken)
+        jaw__took(r, jaw_setup_add_task(r->setup, &task));
 }

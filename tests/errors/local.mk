@@ -542,3 +542,40 @@ EXTRA_DIST += \
 	tests/errors/vee-angle.jaw \
 	tests/errors/zero-whole.expect \
 	tests/errors/zero-whole.jaw
+EXTRA_DIST += \
+	tests/errors/tram-lean.jaw
+EXTRA_DIST += \
+	tests/errors/side-axis.expect \
+	tests/errors/side-axis.jaw \
+	tests/errors/side-exact.expect \
+	tests/errors/side-exact.jaw \
+	tests/errors/side-forgotten.expect \
+	tests/errors/side-forgotten.jaw \
+	tests/errors/side-short.expect \
+	tests/errors/side-short.jaw \
+	tests/errors/stations-apart.expect \
+	tests/errors/stations-apart.jaw \
+	tests/errors/stations-half.expect \
+	tests/errors/stations-half.jaw \
+	tests/errors/stations-inch.expect \
+	tests/errors/stations-inch.jaw \
+	tests/errors/stations-mirrored.expect \
+	tests/errors/stations-mirrored.jaw \
+	tests/errors/stations-off.expect \
+	tests/errors/stations-off.jaw \
+	tests/errors/stations-one-off.expect \
+	tests/errors/stations-one-off.jaw \
+	tests/errors/stations-same.expect \
+	tests/errors/stations-same.jaw \
+	tests/errors/stations-spacing.expect \
+	tests/errors/stations-spacing.jaw \
+	tests/errors/stations-steep.expect \
+	tests/errors/stations-steep.jaw \
+	tests/errors/stations-turn.expect \
+	tests/errors/stations-turn.jaw \
+	tests/errors/stations-turn-unknown.expect \
+	tests/errors/stations-turn-unknown.jaw \
+	tests/errors/stations-unknown.expect \
+	tests/errors/stations-unknown.jaw \
+	tests/errors/stations-untouched.expect \
+	tests/errors/stations-untouched.jaw

@@ -43,6 +43,29 @@
     "tool 2\n  touched -280 on puck block 10\n  touched -220.02 on top\n"      \
     "zero G54\n  z top at 5\n"
 
+#define WALLS                                                                  \
+    "edge rail tip finder faces y-\n"                                          \
+    "  20 -51.013\n  61 -50.204\n  118 -49.083\n  140 -48.650\n"                \
+    "edge stop tip finder faces x+\n"                                          \
+    "  -5.1 -80.2\n  -4.405 -115.4\n  -3.511 -160.9\n"
+
+#define STATIONS(more)                                                         \
+    "tip long ball diameter 4 length 90 known to 0.01 repeat 0.002\n"          \
+    "stations row places known to 0.004 " more "\n" WALLS                      \
+    "bore pilot tip stylus\n"                                                  \
+    "  258 -80\n  252.071 -72.273\n  242.482 -77.264\n"                           \
+    "  244.858 -86.128\n  254 -86.928\n"      \
+    "face top tip long\n  0 0 -250\n  80 3 -250.1\n  40 60 -249.8\n"          \
+    "face low tip long\n  200 0 -260\n  280 3 -260.1\n  240 60 -259.8\n"
+
+#define ROW                                                                    \
+    "zero G54\n  turn rail along x\n  x stop at 3\n  y rail at -4\n  z top\n"   \
+    "  station row at 0 0 0\n"                                                 \
+    "zero G55\n  turn rail along x\n  x pilot\n  y pilot\n  z low\n"           \
+    "  station row at 260.555 -40.008 -10\n"                                        \
+    "zero G56\n  station row at 130 240 5\n"                                   \
+    "zero G57\n  z low at 2\n  station row at -40 -70 -8\n"
+
 static const char *const sheets[] = {
     /* a corner off square, at other part coordinates, turned by 3 degrees */
     CONTROL "edge jaw tip finder faces y-\n"
@@ -239,6 +262,17 @@ static const char *const sheets[] = {
             "  hole hub at 220.222 109.185\n  hole target at -0.217 -10.374\n"
             "zero G54\n  turn wall along y\n  x pilot at 7\n  y hub at -5\n"
             "zero G55\n  turn plate\n  x plate\n  y plate\n",
+    /* stations: two touched, one predicted, one that keeps its own height; a turn
+       that was measured apart weighs against theirs */
+    CONTROL STATIONS("turn rail along x") ROW,
+    CONTROL STATIONS("") ROW,
+    CONTROL STATIONS("adjusted yes") ROW,
+    CONTROL STATIONS("turn 1.1 adjusted yes") ROW,
+    /* one alone, by its own turn */
+    CONTROL "stations row places known to 0.004\n" WALLS
+            "zero G54\n  turn rail along x\n  x stop at 3\n  y rail at -4\n"
+            "  station row at 10 20\n"
+            "zero G55\n  station row at 250 -60\n",
     /* heights: a chain with a second way round, in all three conventions */
     HEIGHTS("gauge-line"), HEIGHTS("tip-to-part"),
     HEIGHTS("reference-tool 2"),
@@ -252,6 +286,7 @@ typedef enum moved_kind {
     TIP,     /* diameter c1 s1 c3 s3, length */
     DEGREES, /* temperature, expansion */
     TOOL,    /* length */
+    STATION, /* its nominal x, y, z */
     SETTER,  /* top, height */
     CONTACT,
     READING, /* of a table: value, other */
@@ -389,14 +424,21 @@ static jaw_setup *copy_moved(const jaw_setup *from, const nudge *m)
     copy_heights(from, to, m);
     copy_tasks(from, to, m);
     const jaw_zero_entry *zeros = jaw_setup_zeros(from, &n);
-    for (size_t i = 0; i < n; i++)
-        jaw_setup_add_zero(to, &zeros[i]);
+    for (size_t i = 0; i < n; i++) {
+        jaw_zero_entry zero = zeros[i];
+        if (isnan(zero.station_at.z))
+            zero.station_at.z = 0;
+        zero.station_at.x += shift(m, STATION, i, 0);
+        zero.station_at.y += shift(m, STATION, i, 1);
+        zero.station_at.z += shift(m, STATION, i, 2);
+        jaw_setup_add_zero(to, &zero);
+    }
     return to;
 }
 
 /* ------------------------------------------------------------------- values */
 
-enum { VALUES = 32, TOUCHES = 64 };
+enum { VALUES = 40, TOUCHES = 64 };
 
 typedef struct values {
     size_t n, touches;
@@ -454,6 +496,12 @@ static void take_values(const jaw_solution *s, values *v)
     const jaw_tool_found *tools = jaw_solution_tools(s, &n);
     for (size_t i = 0; i < n; i++)
         take(v, tools[i].value, tools[i].trust.u);
+    const jaw_finding *f = jaw_solution_findings(s, &n);
+    for (size_t i = 0; i < n; i++)
+        for (size_t k = 0; f[i].kind == JAW_TASK_STATIONS && k < f[i].n_items;
+             k++)
+            take(v, f[i].items[k].value,
+                 f[i].items[k].half95 / jaw_trust_cover(0.95, INFINITY));
 }
 
 static values values_of(const jaw_setup *from, const nudge *m)
@@ -595,6 +643,17 @@ static void add_readings(sums *s)
     }
 }
 
+static void add_stations(sums *s)
+{
+    size_t n;
+    const jaw_task *task = jaw_setup_tasks(s->base, &n);
+    const jaw_zero_entry *zeros = jaw_setup_zeros(s->base, &n);
+
+    for (size_t i = 0; i < n; i++)
+        for (size_t axis = 0; axis < 3 && zeros[i].station != NULL; axis++)
+            add_one(s, STATION, i, axis, task[0].as.stations.known);
+}
+
 START_TEST(uncertainty_by_differences)
 {
     const nudge none = {NOTHING, 0, 0, 0};
@@ -609,6 +668,7 @@ START_TEST(uncertainty_by_differences)
     ck_assert_uint_ge(s.at.n, 3);
     add_touches(&s);
     add_drawn(&s);
+    add_stations(&s);
     const jaw_tip_entry *tip = jaw_setup_tips(base, &tips);
     for (size_t i = 0; i < tips; i++)
         add_tip(&s, &tip[i], i);

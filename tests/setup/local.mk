@@ -11,6 +11,7 @@ tests_setup_setup_SOURCES = \
 	tests/setup/main.c \
 	tests/setup/memory.c \
 	tests/setup/carried.c \
+	tests/setup/places.c \
 	tests/setup/says.c \
 	tests/setup/says_sheets.h \
 	tests/setup/setup_tests.h \

@@ -772,6 +772,115 @@ static int tell_top_off(shop *s)
     return line;
 }
 
+/* A row of bores, each a station's zero; the line is that of the task. */
+static int tell_row(shop *s, const double at[][2], const double stated[][2],
+                    int n, double known)
+{
+    static const char *const bores[] = {"b1", "b2", "b3", "b4"};
+    static const char *const held_by[] = {"G54", "G55", "G56", "G57"};
+    jaw_task t = {.kind = JAW_TASK_STATIONS, .name = "row",
+                  .as.stations = {.known = known}};
+
+    wall(s, "rail", JAW_SIDE_YMINUS, 0, -90, 400, -90);
+    task(s, t);
+    int line = s->line;
+    for (int i = 0; i < n; i++) {
+        feature(s, JAW_BORE, bores[i], "finder");
+        for (int k = 0; k < 4; k++)
+            touch(s, at[i][0] + 9 * cos(PI / 2 * k),
+                  at[i][1] + 9 * sin(PI / 2 * k), NOT);
+        zero(s, held_by[i], (wanted){.turn = "rail", .along = JAW_X,
+                                   .x = bores[i], .y = bores[i],
+                                   .station = "row",
+                                   .among = {stated[i][0], stated[i][1]}});
+    }
+    return line;
+}
+
+static const double four[][2] = {{0, 0}, {100, 0}, {100, 80}, {0, 80}};
+
+static int tell_stations_unknown(shop *s)
+{
+    tell_row(s, four, four, 2, 0.01);
+    zero(s, "G58", (wanted){.station = "raw", .among = {200, 0}});
+    return s->line;
+}
+
+static int tell_station_half(shop *s)
+{
+    tell_row(s, four, four, 2, 0.01);
+    zero(s, "G58", (wanted){.turn = "rail", .along = JAW_X, .y = "rail",
+                            .station = "row", .among = {200, 0}});
+    return s->line - 1;
+}
+
+static int tell_stations_none(shop *s)
+{
+    int line = tell_row(s, four, four, 0, 0.01);
+    zero(s, "G58", (wanted){.station = "row", .among = {200, 0}});
+    return line;
+}
+
+static int tell_stations_turn(shop *s)
+{
+    int line = tell_row(s, four, four, 0, 0.01);
+    feature(s, JAW_BORE, "b1", "finder");
+    for (int k = 0; k < 4; k++)
+        touch(s, 9 * cos(PI / 2 * k), 9 * sin(PI / 2 * k), NOT);
+    zero(s, "G54", (wanted){.x = "b1", .y = "b1", .station = "row"});
+    return line;
+}
+
+static int tell_stations_same(shop *s)
+{
+    static const double same[][2] = {{0, 0}, {0, 0}};
+    tell_row(s, four, same, 2, 0.01);
+    return s->line - 2;
+}
+
+static int tell_stations_spacing(shop *s)
+{
+    return tell_row(s, four, four, 2, 0);
+}
+
+static int tell_stations_scale(shop *s)
+{
+    static const double inches[][2] = {{0, 0}, {100 / 25.4, 0}};
+    return tell_row(s, four, inches, 2, 0.01);
+}
+
+static int tell_stations_mirrored(shop *s)
+{
+    static const double other[][2] = {{0, 0}, {100, 0}, {100, -80}};
+    return tell_row(s, four, other, 3, 0.01);
+}
+
+static int tell_stations_steep(shop *s)
+{
+    static const double swapped[][2] = {{0, 0}, {0, 100}};
+    return tell_row(s, four, swapped, 2, 0.01);
+}
+
+static int tell_station_off(shop *s)
+{
+    static const double is[][2] = {{0, 0}, {100, 0}, {100, 80}, {0, 80.5}};
+    tell_row(s, is, four, 4, 0.01);
+    return s->line - 2;
+}
+
+static int tell_stations_off(shop *s)
+{
+    static const double is[][2] = {{0, 0}, {100.5, 0}};
+    return tell_row(s, is, four, 2, 0.01);
+}
+
+static int tell_cut(shop *s)
+{
+    jaw_task t = {.kind = JAW_TASK_SIDE, .name = "two"};
+    task(s, t);
+    return s->line;
+}
+
 static int tell_tram(shop *s, const double row[][2], size_t n)
 {
     jaw_task t = {.kind = JAW_TASK_TRAM,
@@ -1204,6 +1313,28 @@ static const struct {
      "spread"},
     {SAY_LEAN, JAW_DOUBT, JAW_OK, tell_lean, "head|1.718 deg", "radius"},
     {SAY_ARM_TRUE, JAW_ASSUMPTION, JAW_OK, tell_arm, "axes", "indicate"},
+    {SAY_STATIONS_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_stations_unknown,
+     "raw", "row"},
+    {SAY_STATION_HALF, JAW_ERROR, JAW_EUNKNOWN, tell_station_half, "G58|y alone",
+     "`x`"},
+    {SAY_STATIONS_NONE, JAW_ERROR, JAW_EFEW, tell_stations_none, "row", "lines"},
+    {SAY_STATIONS_TURN, JAW_ERROR, JAW_EUNKNOWN, tell_stations_turn, "row",
+     "turn"},
+    {SAY_STATIONS_SAME, JAW_ERROR, JAW_ECONFLICT, tell_stations_same,
+     "G54|G55|row", "station"},
+    {SAY_STATIONS_SPACING, JAW_ASSUMPTION, JAW_OK, tell_stations_spacing,
+     "row|0.0030 mm", "places known to"},
+    {SAY_STATIONS_SCALE, JAW_DOUBT, JAW_OK, tell_stations_scale, "row|25.4",
+     "inches"},
+    {SAY_STATIONS_MIRRORED, JAW_DOUBT, JAW_OK, tell_stations_mirrored, "row",
+     "signs"},
+    {SAY_STATIONS_STEEP, JAW_DOUBT, JAW_OK, tell_stations_steep, "row|90.000",
+     "which"},
+    {SAY_STATION_OFF, JAW_DOUBT, JAW_OK, tell_station_off, "G57|0.5|row",
+     "chips"},
+    {SAY_STATIONS_OFF, JAW_DOUBT, JAW_OK, tell_stations_off, "row|0.500 mm",
+     "touch one more"},
+    {SAY_CUT_EXACT, JAW_ASSUMPTION, JAW_OK, tell_cut, "side one", "cut known to"},
 };
 
 static void say(const jaw_note *note)

@@ -172,6 +172,11 @@ void zero(shop *s, const char *name, wanted w)
                                  : JAW_TURN_NONE;
     if (e.turn_use != JAW_TURN_NONE)
         e.turn_place = shop_next(s);
+    e.station = w.station;
+    e.station_at = (jaw_vec3){w.among[0] * s->unit, w.among[1] * s->unit,
+                              w.among[2] * s->unit};
+    if (w.station)
+        e.station_place = shop_next(s);
     for (int a = 0; a < JAW_AXES; a++)
         if (features[a])
             e.term[a] = (jaw_zero_term){features[a], at[a] * s->unit,

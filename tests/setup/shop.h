@@ -61,6 +61,8 @@ typedef struct wanted {
     double stated;    /* rad; NaN: not stated */
     const char *x, *y, *z;
     double at_x, at_y, at_z;
+    const char *station; /* NULL: none; and its place */
+    double among[3];
 } wanted;
 void zero(shop *s, const char *name, wanted w);
 

@@ -83,6 +83,8 @@ START_TEST(field_examples)
                        : f->entry == JAW__ENTRY_ZERO  ? "G59"
                        : f->entry == JAW__ENTRY_DIAL
                            ? "other inside at 3.0000 -2.0000"
+                       : f->entry == JAW__ENTRY_SIDE
+                           ? "two over x zero at 0 0 0"
                                                       : "other";
     int n = snprintf(text, sizeof text, "unit in\n%s %s\n  %s\n",
                      jaw__entries[f->entry].word, name, f->example);
