@@ -329,7 +329,8 @@ void jaw__solve_worth(jaw__solver *sv)
         else
             sv->no_memory = true;
     }
-    jaw__compare_sweeps(&w);
+    if (!sv->no_memory)
+        jaw__compare_sweeps(&w);
     jaw__solve_tasks(&w);
     jaw__budget_hand_out(sv->out);
     jaw_linear_free(w.f);

@@ -272,7 +272,7 @@ START_TEST(stating_without_memory)
         if (s && ok) {
             size_t n, wall;
             jaw_setup_features(s, &n);
-            if (n != 14 || !jaw_setup_touches(s, 0, &n, &wall) || n != 70)
+            if (n != 19 || !jaw_setup_touches(s, 0, &n, &wall) || n != 70)
                 trouble = 1;
         }
         jaw_setup_free(s);
