@@ -396,9 +396,10 @@ jaw_status jaw_fit_sweep(const double angle[], const double reading[], size_t n,
  * Status:    JAW_OK, JAW_EFEW, JAW_ENOTFINITE, JAW_ERANK (all in one place; for
  *            a plane on one line, for a circle no ring is narrower than a
  *            strip), JAW_ENOMEM; on failure all NaN
- * Accuracy:  width to 16 eps L, centre and normal such that the zone they give
- *            is as narrow, but for rounding of their own last digits; tests:
- *            every zone of small sets, tests/fit/zone_search.c
+ * Accuracy:  width to 16 eps L, and a touch may lie off the zone by as much;
+ *            centre and normal such that the zone they give is as narrow, but
+ *            for rounding of their own last digits; tests: every zone of small
+ *            sets, tests/fit/zone_search.c
  * Cost:      allocates; n log n, of a ring n times the few rounds it takes.  Of
  *            100000 touches (tests/bench): a strip or ring some hundredths of a
  *            second, a slab a second when all are corners of the hull

@@ -34,7 +34,7 @@ typedef struct ring {
     bisector on;
     double t;     /* -HUGE_VAL, HUGE_VAL: a strip */
     double outer, inner, fall; /* radii; the difference of their squares */
-    size_t touch[4];
+    size_t touch[4]; /* two on the outer circle, then on the inner one */
     size_t touches;
 } ring;
 
@@ -91,15 +91,19 @@ static jaw_vec2 centre_of(const ring *r)
 }
 
 /* Of rings as narrow, the smallest; then the one farthest to the left, then
- * the lowest. */
+ * the lowest; of what is one place but for rounding, the narrower. */
 static bool first_of(const ring *a, const ring *b, double extent)
 {
     const jaw_vec2 ca = centre_of(a), cb = centre_of(b);
     const double same = JAW__SAME * (a->outer + b->outer);
+    const double near = JAW__SAME * extent + same;
     const int size = jaw__ranked(a->outer, b->outer, same);
-    const int x = jaw__ranked(ca.x, cb.x, JAW__SAME * extent + same);
+    const int x = jaw__ranked(ca.x, cb.x, near);
+    const int y = jaw__ranked(ca.y, cb.y, near);
 
-    return size != 0 ? size < 0 : x != 0 ? x < 0 : ca.y < cb.y;
+    if (size != 0)
+        return size < 0;
+    return x != 0 ? x < 0 : y != 0 ? y < 0 : a->width < b->width;
 }
 
 static void offer(search *s, const ring *next)
@@ -111,8 +115,8 @@ static void offer(search *s, const ring *next)
         s->best = *next;
 }
 
-/* The ring at t, its inner circle through spot i (and what else is known to
- * lie on one of the circles). */
+/* The ring at t, its inner circle through spot i, and through one more; at an
+ * end of the line the one more lies on its outer circle. */
 static void offer_at(search *s, const ring *edge, double t, const spot *i,
                      const spot *more)
 {

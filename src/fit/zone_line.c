@@ -23,13 +23,14 @@ static jaw_vec2 direction(jaw_vec2 from, jaw_vec2 to)
     return (jaw_vec2){sign * x, sign * y};
 }
 
-/* Of strips as narrow, the one nearest to the first axis; then the rising
- * one. */
+/* Of strips as narrow, the one nearest to the first axis; then the rising one;
+ * of what is one direction but for rounding, the narrower. */
 static bool first_of(const strip *a, const strip *b)
 {
     const int turn = jaw__ranked(fabs(a->dir.y), fabs(b->dir.y), JAW__SAME);
+    const int rise = jaw__ranked(b->dir.y, a->dir.y, JAW__SAME);
 
-    return turn != 0 ? turn < 0 : a->dir.y > b->dir.y;
+    return turn != 0 ? turn < 0 : rise != 0 ? rise < 0 : a->width < b->width;
 }
 
 static void compare(const strip *next, double alike, double *least, strip *best)

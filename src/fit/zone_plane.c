@@ -142,13 +142,17 @@ static jaw_vec3 upright(jaw_vec3 d)
 }
 
 /* Of slabs as narrow, the one that lies flattest; then the one whose normal
- * leans most to y, then to x. */
+ * leans most to y, then to x; of what is one direction but for rounding, the
+ * narrower. */
 static bool first_of(const slab *a, const slab *b)
 {
     const int z = jaw__ranked(b->normal.z, a->normal.z, JAW__SAME);
     const int y = jaw__ranked(b->normal.y, a->normal.y, JAW__SAME);
+    const int x = jaw__ranked(b->normal.x, a->normal.x, JAW__SAME);
 
-    return z != 0 ? z < 0 : y != 0 ? y < 0 : b->normal.x < a->normal.x;
+    if (z != 0 || y != 0)
+        return z != 0 ? z < 0 : y < 0;
+    return x != 0 ? x < 0 : a->width < b->width;
 }
 
 static void offer(search *s, double width, jaw_vec3 d, const size_t touch[4])
