@@ -34,6 +34,8 @@ typedef struct ring {
     bisector on;
     double t;     /* -HUGE_VAL, HUGE_VAL: a strip */
     double outer, inner, fall; /* radii; the difference of their squares */
+    double excess; /* of the outer one's square over that of a and b; 0 but for
+                      rounding */
     size_t touch[4]; /* two on the outer circle, then on the inner one */
     size_t touches;
 } ring;
@@ -124,7 +126,8 @@ static void offer_at(search *s, const ring *edge, double t, const spot *i,
 
     next.t = t;
     next.outer = hypot(edge->on.half, t);
-    next.fall = fmax(2 * t * i->lean - i->lift, 0);
+    next.outer += next.excess / (2 * next.outer);
+    next.fall = fmax(next.excess + 2 * t * i->lean - i->lift, 0);
     const double share = next.fall / next.outer / next.outer;
     next.inner = next.outer * sqrt(fmax(1 - share, 0));
     next.width = next.fall / (next.outer + next.inner);
@@ -214,9 +217,9 @@ static void follow(search *s, const ring *edge, const double end[2],
 
 /* From where to where no corner of the hull is farther than the two; false
  * when nowhere.  Touches on one circle make ends that cross by rounding: then
- * what the farthest is farther must be rounding too. */
+ * what the farthest is farther must be rounding too, and is not forgotten. */
 static bool find_ends(const search *s, const size_t corner[], size_t h,
-                      double end[2], const spot *stop[2])
+                      double end[2], const spot *stop[2], double *excess)
 {
     for (size_t k = 0; k < h; k++) {
         const spot *i = &s->spot[corner[k]];
@@ -237,11 +240,10 @@ static bool find_ends(const search *s, const size_t corner[], size_t h,
     const double slack = 4 * s->slack * (s->extent + fabs(t));
     for (size_t k = 0; k < h; k++) {
         const spot *i = &s->spot[corner[k]];
-        if (i->lift - 2 * t * i->lean > slack)
-            return false;
+        *excess = fmax(*excess, i->lift - 2 * t * i->lean);
     }
     end[0] = end[1] = t;
-    return true;
+    return *excess <= slack;
 }
 
 static void follow_pair(search *s, const size_t corner[], size_t h, size_t a,
@@ -257,7 +259,7 @@ static void follow_pair(search *s, const size_t corner[], size_t h, size_t a,
         look(&edge.on, s->q[i->touch], &i->lift, &i->lean);
     }
     s->spot[a].lift = s->spot[a].lean = s->spot[b].lift = s->spot[b].lean = 0;
-    if (!find_ends(s, corner, h, end, stop))
+    if (!find_ends(s, corner, h, end, stop, &edge.excess))
         return;
     for (size_t k = 0; k < s->count; k++)
         if (k != a && k != b)
@@ -384,8 +386,8 @@ static bounds bounds_of(const search *s, const ring *r)
 
     if (isinf(r->t))
         return out;
-    out.high = 2 * s->slack * r->outer;
-    out.low = -r->fall - s->slack * (r->outer + r->inner);
+    out.high = r->excess + 2 * s->slack * r->outer;
+    out.low = r->excess - r->fall - s->slack * (r->outer + r->inner);
     if (r->outer < s->extent)
         out.about = centre_of(r);
     return out;
