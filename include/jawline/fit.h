@@ -292,7 +292,7 @@ jaw_status jaw_fit_rigid(const jaw_vec2 from[], const jaw_vec2 to[],
  *            places), JAW_ENOCONV (a plane is better than any sphere, or no
  *            minimum was reached)
  * Accuracy:  x, y, z, r to eps (8 L sqrt(n q) + |x| + |y| + |z| + r), q the
- *            largest of q[0], q[4], q[7], q[9] (measured: an eighth of it);
+ *            largest of q[0], q[4], q[7], q[9] (measured: four tenths of it);
  *            each residual to 12 eps L.  Of rough touches q understates it, as
  *            with a circle.  Touched over half a sphere and more, within 4 r of
  *            the origin: 1e-14 r (measured: 7e-16)
@@ -333,8 +333,8 @@ jaw_status jaw_fit_sphere_known(const jaw_vec3 p[], size_t n, double r,
  * Accuracy:  p across the axis and r to eps (8 L sqrt(n q) + |p.x| + |p.y| +
  *            |p.z| + r), q the largest of q[0], q[5], q[14]; axis to
  *            8 eps L sqrt(n q) + 2 eps, q the larger of q[9], q[12] (measured:
- *            a half of it); p along the axis to 8 eps L; each residual to
- *            12 eps L.  Of rough touches q understates it, as with a circle.
+ *            six tenths of it); p along the axis to 8 eps L and the axis's
+ *            share of L; each residual to 12 eps L.  Of rough touches q understates it, as with a circle.
  *            Touched over half a turn and more, half r to 10 r to either side,
  *            within 4 r of the origin, noise at most r / 1000: p and r to 1e-14
  *            of r or that length, axis to 1e-14 rad (measured: 8e-16)

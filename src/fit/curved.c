@@ -18,24 +18,23 @@
 #include "curved_passes.h"
 
 #define STEPS_MAX 200
-/* As in bend.c: a step of this share is the last, Newton squares it. */
-#define LAST_STEP 0x1p-27
 #define DAMPING_FIRST 0x1p-10
 #define DAMPING_MAX 0x1p+60
 
-/* Lower Cholesky factor of m in place; false when not positive. */
+/* Lower Cholesky factor of m in place, its diagonal inverted; false when m is
+ * not positive. */
 static bool factor(double m[JAW__FREE][JAW__FREE], int n)
 {
     for (int i = 0; i < n; i++) {
         for (int k = 0; k < i; k++) {
             for (int l = 0; l < k; l++)
                 m[i][k] -= m[i][l] * m[k][l];
-            m[i][k] /= m[k][k];
+            m[i][k] *= m[k][k];
             m[i][i] -= m[i][k] * m[i][k];
         }
         if (!(m[i][i] > 4 * DBL_EPSILON))
             return false;
-        m[i][i] = sqrt(m[i][i]);
+        m[i][i] = 1 / sqrt(m[i][i]);
     }
     return true;
 }
@@ -45,12 +44,12 @@ static void substitute(double m[JAW__FREE][JAW__FREE], int n, double x[])
     for (int i = 0; i < n; i++) {
         for (int k = 0; k < i; k++)
             x[i] -= m[i][k] * x[k];
-        x[i] /= m[i][i];
+        x[i] *= m[i][i];
     }
     for (int i = n - 1; i >= 0; i--) {
         for (int k = i + 1; k < n; k++)
             x[i] -= m[k][i] * x[k];
-        x[i] /= m[i][i];
+        x[i] *= m[i][i];
     }
 }
 
@@ -58,29 +57,29 @@ static void substitute(double m[JAW__FREE][JAW__FREE], int n, double x[])
 static bool next_step(const jaw__normal *s, double damping,
                       const bool free[JAW__FREE], double x[JAW__FREE])
 {
-    double m[JAW__FREE][JAW__FREE], d[JAW__FREE], y[JAW__FREE];
+    double m[JAW__FREE][JAW__FREE], unit[JAW__FREE], y[JAW__FREE];
     int to[JAW__FREE], n = 0;
 
     for (int i = 0; i < JAW__FREE; i++) {
         x[i] = 0;
         if (!free[i])
             continue;
-        d[n] = sqrt(s->size[i]);
-        if (!(d[n] > 0))
+        if (!(s->size[i] > 0))
             return false;
+        unit[n] = 1 / sqrt(s->size[i]);
         to[n++] = i;
     }
     for (int i = 0; i < n; i++) {
         for (int k = 0; k <= i; k++)
-            m[i][k] = s->m[jaw__place[to[k]][to[i]]] / d[i] / d[k];
+            m[i][k] = s->m[jaw__place[to[k]][to[i]]] * unit[i] * unit[k];
         m[i][i] += damping;
-        y[i] = -s->g[to[i]] / d[i];
+        y[i] = -s->g[to[i]] * unit[i];
     }
     if (!factor(m, n))
         return false;
     substitute(m, n, y);
     for (int i = 0; i < n; i++)
-        x[to[i]] = y[i] / d[i];
+        x[to[i]] = y[i] * unit[i];
     return true;
 }
 
@@ -110,27 +109,23 @@ static bool shorten(const jaw__curved *at, double length, double x[JAW__FREE])
     return cut < 1;
 }
 
-/* Turned by the rotation vector of the three angles (Rodrigues). */
+/* Turned by the three angles at once: I + B + B^2 / 2, which is a rotation but
+ * for the fourth order, and made one. */
 static void turn(const double x[JAW__FREE], double axis[3][3])
 {
     const double f = x[JAW__PITCH], r = x[JAW__ROLL], y = x[JAW__YAW];
-    const double b[3][3] = {{0, y, f}, {-y, 0, r}, {-f, -r, 0}};
-    const double angle = sqrt(f * f + r * r + y * y);
-    const double half = sin(angle / 2);
-    const double first = angle > 0 ? sin(angle) / angle : 1;
-    const double second = angle > 0 ? 2 * half * half / angle / angle : 0.5;
+    const double e[3][3] = {
+        {-(y * y + f * f) / 2, y - f * r / 2, f + y * r / 2},
+        {-y - f * r / 2, -(y * y + r * r) / 2, r - y * f / 2},
+        {-f + y * r / 2, -r - y * f / 2, -(f * f + r * r) / 2}};
     double was[3][3];
 
     for (int i = 0; i < 9; i++)
         was[i / 3][i % 3] = axis[i / 3][i % 3];
     for (int i = 0; i < 3; i++)
-        for (int k = 0; k < 3; k++) {
-            double square = b[i][0] * b[0][k] + b[i][1] * b[1][k] +
-                            b[i][2] * b[2][k];
-            double e = first * b[i][k] + second * square;
-            for (int l = 0; l < 3; l++)
-                axis[i][l] += e * was[k][l];
-        }
+        for (int l = 0; l < 3; l++)
+            axis[i][l] += e[i][0] * was[0][l] + e[i][1] * was[1][l] +
+                          e[i][2] * was[2][l];
     jaw__curved_axes(axis);
 }
 
@@ -157,6 +152,22 @@ static double amount(const jaw__bulk *bulk, const jaw__curved *at)
     return wide > r ? r + fmin(thin, r) : thin + wide * wide / r;
 }
 
+/* A step is the last when what it leaves is rounding: Newton takes all but the
+ * second order, by which a touch moves no more than this: a turn moves it along
+ * an arc, and whatever moves it along the surface, off that by the bend. */
+static bool is_last(const jaw__bulk *bulk, const jaw__curved *at,
+                    const double x[JAW__FREE])
+{
+    const double far = 2 * bulk->reach;
+    const double turn = fabs(x[JAW__PITCH]) + fabs(x[JAW__ROLL]) +
+                        fabs(x[JAW__YAW]);
+    const double move = fabs(x[JAW__SHIFT]) + far * turn +
+                        2 * jaw__wide(bulk, at) * fabs(x[JAW__BEND]);
+
+    return fabs(at->bend) * move * move + far * turn * turn <=
+           DBL_EPSILON * bulk->reach;
+}
+
 /* By how much a step changes the sum: half its slope, as it is Newton's. */
 static double fall(const jaw__normal *s, const double x[JAW__FREE])
 {
@@ -167,13 +178,24 @@ static double fall(const jaw__normal *s, const double x[JAW__FREE])
     return sum;
 }
 
+/* Whether the sum fell; near the end its fall drowns in its rounding. */
+static bool is_less(const jaw__search *search, const jaw__curved *at,
+                    const jaw__normal *here, const double x[JAW__FREE],
+                    double ssr)
+{
+    const size_t n = search->space->n;
+    const double slack = 4 * DBL_EPSILON * (double)n;
+
+    return ssr <= here->ssr ||
+           (ssr <= here->ssr * (1 + slack) &&
+            stir(here, x, n) < 0x1p-12 * amount(search->bulk, at));
+}
+
 bool jaw__settle(const jaw__search *search, const jaw__curved *start,
                  jaw__rest *rest)
 {
     const jaw__curved_passes *passes = jaw__curved_passes_best();
-    const jaw__space *space = search->space;
-    const double slack = 4 * DBL_EPSILON * (double)space->n;
-    jaw__normal here = passes->survey(space, start);
+    jaw__normal here = passes->survey(search->space, start), next;
     double damping = 0, x[JAW__FREE];
 
     *rest = (jaw__rest){*start, here.ssr};
@@ -183,17 +205,14 @@ bool jaw__settle(const jaw__search *search, const jaw__curved *start,
             continue;
         }
         bool cut = shorten(&rest->at, search->bulk->reach, x);
-        double share = stir(&here, x, space->n) /
-                       amount(search->bulk, &rest->at);
+        bool last = is_last(search->bulk, &rest->at, x);
         jaw__curved to = moved(&rest->at, x);
-        if (share <= LAST_STEP && damping == 0 && !cut) {
+        if (last && damping == 0 && !cut) {
             *rest = (jaw__rest){to, fmax(here.ssr + fall(&here, x), 0)};
             return true;
         }
-        jaw__normal next = passes->survey(space, &to);
-        /* near the end the fall of the sum drowns in its rounding */
-        double allow = share < 0x1p-12 ? 1 + slack : 1;
-        if (!(next.ssr <= here.ssr * allow) && share > LAST_STEP) {
+        next = passes->survey(search->space, &to);
+        if (!last && !is_less(search, &rest->at, &here, x, next.ssr)) {
             damping = fmax(4 * damping, DAMPING_FIRST);
             continue;
         }

@@ -33,11 +33,13 @@ LANES_FN void add_powers(powers *sum, lanes x, lanes y, lanes z)
     const lanes pair[6] = {x * x, x * y, x * z, y * y, y * z, z * z};
     const lanes zz = pair[5];
 
+    JAW__UNROLL
     for (int i = 0; i < 6; i++) {
         sum->two[i] += pair[i];
         sum->three[i] = lanes_add(sum->three[i], x, pair[i]);
         sum->four[i] = lanes_add(sum->four[i], pair[0], pair[i]);
     }
+    JAW__UNROLL
     for (int i = 3; i < 6; i++) {
         sum->three[3 + i] = lanes_add(sum->three[3 + i], y, pair[i]);
         sum->four[3 + i] = lanes_add(sum->four[3 + i], pair[1], pair[i]);
@@ -58,14 +60,19 @@ PASS_FN void spread_powers(const powers *sum, double share, jaw__bulk *bulk)
         {3, 6, 7, 10, 11, 12}, {4, 7, 8, 11, 12, 13}, {5, 8, 9, 12, 13, 14}};
     double part[15];
 
+    JAW__UNROLL
     for (int i = 0; i < 6; i++)
         bulk->two[i] += lanes_sum(sum->two[i]) * share;
+    JAW__UNROLL
     for (int i = 0; i < 10; i++)
         part[i] = lanes_sum(sum->three[i]) * share;
+    JAW__UNROLL
     for (int i = 0; i < 18; i++)
         bulk->three[i / 6][i % 6] += part[three[i / 6][i % 6]];
+    JAW__UNROLL
     for (int i = 0; i < 15; i++)
         part[i] = lanes_sum(sum->four[i]) * share;
+    JAW__UNROLL
     for (int i = 0; i < 36; i++)
         bulk->four[i / 6][i % 6] += part[four[i / 6][i % 6]];
 }
@@ -79,11 +86,13 @@ PASS_FN void bulk_block(const jaw__space *space, size_t from, jaw__bulk *bulk)
     powers sum;
     lanes d[3];
 
+    JAW__UNROLL
     for (int i = 0; i < 15; i++)
         sum.two[i % 6] = sum.three[i % 10] = sum.four[i] = zero;
     for (size_t i = 0; i < n; i += JAW__LANES) {
         const lanes on = lanes_mask(n - i);
         jaw__load(space->p + from + i, n - i, d);
+        JAW__UNROLL
         for (int l = 0; l < 3; l++)
             d[l] = (d[l] * k - m[l]) * on;
         add_powers(&sum, d[0], d[1], d[2]);
@@ -113,11 +122,14 @@ LANES_FN void add_touch(tally *sum, lanes t, lanes u, lanes v, lanes bend,
     s.g = s.g * on;
     lanes gg = s.g * s.g;
     sum->ssr += gg;
+    JAW__UNROLL
     for (int i = 0; i < JAW__FREE; i++) {
         sum->g[i] = lanes_add(sum->g[i], s.g, s.a[i]);
         wa[i] = w * s.a[i];
     }
+    JAW__UNROLL
     for (int i = 0, k = 0; i < JAW__BEND; i++, k++) {
+        JAW__UNROLL
         for (int l = i; l < JAW__BEND; l++, k++)
             sum->m[k] = lanes_add(sum->m[k], wa[i], s.a[l]);
         sum->m[k] = lanes_add(sum->m[k], wa[i], s.a[JAW__BEND] + gg);
@@ -173,6 +185,7 @@ LANES_FN void survey_block(const jaw__space *space, size_t from,
     lanes t, u, v;
 
     part.ssr = part.bend = lanes_all(0);
+    JAW__UNROLL
     for (int i = 0; i < JAW__PAIRS; i++)
         part.g[i % JAW__FREE] = part.e[i % 10] = part.m[i] = part.ssr;
     for (size_t i = 0; i < n; i += JAW__LANES) {
@@ -181,8 +194,10 @@ LANES_FN void survey_block(const jaw__space *space, size_t from,
     }
     sum->ssr += lanes_sum(part.ssr);
     sum->size[JAW__BEND] += lanes_sum(part.bend);
+    JAW__UNROLL
     for (int i = 0; i < JAW__FREE; i++)
         sum->g[i] += lanes_sum(part.g[i]);
+    JAW__UNROLL
     for (int i = 0; i < JAW__PAIRS; i++)
         sum->m[i] += lanes_sum(part.m[i]);
     for (int i = 0; i < (round ? 4 : 10); i++)
@@ -199,6 +214,7 @@ PASS_FN jaw__normal survey(const jaw__space *space, const jaw__curved *at)
             survey_block(space, i, at, true, &sum, e);
         else
             survey_block(space, i, at, false, &sum, e);
+    JAW__UNROLL
     for (int i = 0; i < JAW__BEND; i++)
         sum.size[i] = sum.m[jaw__place[i][i]];
     add_bends(e, at->bend, at->round, sum.m);
@@ -254,25 +270,24 @@ LANES_FN double product(const strip *rows, int i, int k)
     return lanes_sum(sum);
 }
 
-/* Householder's reflections carry the rows into the triangle (Golub & Van
- * Loan, Matrix Computations, 5.2 and 12.1). */
-LANES_FN void reflect(strip *rows, jaw__triangle *f)
+/* Householder's reflection of column i: top of the triangle and the rows below
+ * become one number (Golub & Van Loan, Matrix Computations, 5.2 and 12.1). */
+LANES_FN void reflect(strip *rows, int i, jaw__triangle *f)
 {
-    for (int i = 0; i < f->n; i++) {
-        const double top = f->r[i][i];
-        const double length = sqrt(top * top + product(rows, i, i));
-        const double first = top + copysign(length, top);
-        if (!(length > 0))
-            continue;
-        for (int k = i + 1; k < f->n; k++) {
-            const double share = (first * f->r[i][k] + product(rows, i, k)) /
-                                 (length * fabs(first));
-            f->r[i][k] -= share * first;
-            for (int l = 0; l < rows->used; l++)
-                rows->column[k][l] -= lanes_all(share) * rows->column[i][l];
-        }
-        f->r[i][i] = -copysign(length, top);
+    const double top = f->r[i][i];
+    const double length = sqrt(top * top + product(rows, i, i));
+    const double first = top + copysign(length, top);
+
+    if (!(length > 0))
+        return;
+    const double by = 1 / (length * fabs(first));
+    for (int k = i + 1; k < f->n; k++) {
+        const double share = (first * f->r[i][k] + product(rows, i, k)) * by;
+        f->r[i][k] -= share * first;
+        for (int l = 0; l < rows->used; l++)
+            rows->column[k][l] -= lanes_all(share) * rows->column[i][l];
     }
+    f->r[i][i] = -copysign(length, top);
 }
 
 PASS_FN void triangle(const jaw__space *space, const jaw__curved *at,
@@ -285,7 +300,8 @@ PASS_FN void triangle(const jaw__space *space, const jaw__curved *at,
     f->high = -HUGE_VAL;
     for (size_t i = 0; i < space->n; i += SLOTS * JAW__LANES) {
         take_rows(space, i, at, scale, f, &rows, resid);
-        reflect(&rows, f);
+        for (int k = 0; k < f->n; k++)
+            reflect(&rows, k, f);
     }
 }
 
@@ -295,6 +311,7 @@ LANES_FN lanes on_pairs(const double a[6], const lanes pairs[6])
 {
     lanes sum = lanes_all(a[0]) * pairs[0];
 
+    JAW__UNROLL
     for (int i = 1; i < 6; i++)
         sum = lanes_add(sum, lanes_all(a[i]), pairs[i]);
     return sum;
@@ -312,6 +329,7 @@ LANES_FN void image_of(const double a[6], const lanes x[3], lanes y[3])
 {
     static const int row[3][3] = {{0, 1, 2}, {1, 3, 4}, {2, 4, 5}};
 
+    JAW__UNROLL
     for (int i = 0; i < 3; i++) {
         y[i] = lanes_all(a[row[i][0]]) * x[0];
         y[i] = lanes_add(y[i], lanes_all(a[row[i][1]]), x[1]);
@@ -335,12 +353,15 @@ LANES_FN void kasa(const jaw__scale *s, const lanes w[3], lanes c[3],
     lanes b[3], turned[3], image[3], taken = zero, r2 = on_pairs(a, across);
 
     *left = zero;
+    JAW__UNROLL
     for (int i = 0; i < 6; i++) {
         lanes sum = zero;
+        JAW__UNROLL
         for (int k = i; k < 6; k++)
             sum = lanes_add(sum, lanes_all(s->four[i][k]), across[k]);
         *left = lanes_add(*left, across[i], sum);
     }
+    JAW__UNROLL
     for (int i = 0; i < 3; i++)
         b[i] = on_pairs(s->bulk->three[i], across);
     cross(w, b, turned);
@@ -349,6 +370,7 @@ LANES_FN void kasa(const jaw__scale *s, const lanes w[3], lanes c[3],
                                    lanes_all(0x1p-50) * r2 * r2);
     const lanes share = one / det;
     cross(w, image, c);
+    JAW__UNROLL
     for (int i = 0; i < 3; i++) {
         taken = lanes_add(taken, turned[i], image[i]);
         c[i] = c[i] * share * lanes_all(-0.5);
@@ -364,6 +386,7 @@ PASS_FN void rate(const jaw__scale *s, jaw__way ways[], int n)
         lanes w[3], c[3], left, square;
         double off[JAW__LANES], r[JAW__LANES], centre[3][JAW__LANES];
         jaw_vec3 q[JAW__LANES];
+        JAW__UNROLL
         for (int l = 0; l < JAW__LANES; l++) {
             const double *from = ways[i + l < n ? i + l : i].w;
             q[l] = (jaw_vec3){from[0], from[1], from[2]};
@@ -372,12 +395,14 @@ PASS_FN void rate(const jaw__scale *s, jaw__way ways[], int n)
         kasa(s, w, c, &left, &square);
         lanes_store(left / (4 * square), off);
         lanes_store(lanes_root(square), r);
+        JAW__UNROLL
         for (int k = 0; k < 3; k++)
             lanes_store(c[k], centre[k]);
         for (int l = 0; l < JAW__LANES && i + l < n; l++) {
             jaw__way *way = &ways[i + l];
             way->off = off[l];
             way->r = r[l];
+            JAW__UNROLL
             for (int k = 0; k < 3; k++)
                 way->c[k] = centre[k][l];
         }

@@ -25,9 +25,9 @@ enum { JAW__WAYS_MOST = 16 };
 int jaw__ways(const jaw__bulk *bulk, int most, jaw__way ways[]);
 
 /* jaw__way_first: the best of fewer, sooner; axes: of the principal ones only.
- * jaw__way_refine: the minimum of `off` next to it. */
+ * jaw__way_refine: the minimum of `off` next to it; false when none is near. */
 void jaw__way_first(const jaw__bulk *bulk, bool axes, jaw__way *way);
-void jaw__way_refine(const jaw__bulk *bulk, jaw__way *way);
+bool jaw__way_refine(const jaw__bulk *bulk, jaw__way *way);
 
 /* jaw__way_along: a given one. */
 void jaw__way_along(const jaw__bulk *bulk, const double w[3], jaw__way *way);

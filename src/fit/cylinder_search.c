@@ -23,28 +23,42 @@ typedef struct field {
     jaw__rest stuck; /* the least that no search came to rest at */
 } field;
 
+/* A cylinder as seen from the touches' mean: the way to the axis times the
+ * bend, or all of it when the axis is near, and how far off the wall is. */
+typedef struct seen_from {
+    double to[3], wall, bend;
+} seen_from;
+
+static seen_from seen(const jaw__bulk *bulk, const jaw__curved *at)
+{
+    const double bend = fabs(at->bend), reach = bulk->reach;
+    seen_from s = {.bend = bend * reach};
+    double c[3];
+
+    jaw__curved_centre(at, c);
+    double along = jaw__dot(c, at->axis[0]);
+    for (int i = 0; i < 3; i++)
+        c[i] -= along * at->axis[0][i];
+    double far = sqrt(jaw__dot(c, c));
+    for (int i = 0; i < 3; i++)
+        s.to[i] = c[i] / fmax(far, reach);
+    s.wall = (far - 1 / bend) / reach;
+    return s;
+}
+
 static bool is_same(const jaw__bulk *bulk, const jaw__curved *a,
                     const jaw__curved *b)
 {
-    const double same = 1e-5, reach = bulk->reach;
-    const bool tight = fabs(a->bend) * reach > 0.1;
-    double turn[3], p[3], q[3], d[3];
+    const double same = 1e-5;
+    const seen_from s = seen(bulk, a), t = seen(bulk, b);
+    double turn[3], off = 0;
 
     jaw__cross(a->axis[0], b->axis[0], turn);
-    if (jaw__dot(turn, turn) > same * same ||
-        fabs(fabs(a->bend) - fabs(b->bend)) >
-            same * fmax(fabs(a->bend), 1 / reach))
-        return false;
-    /* a long radius carries its centre along: then where it is touched counts,
-     * and to which side it bends */
-    jaw__curved_centre(a, p);
-    jaw__curved_centre(b, q);
     for (int i = 0; i < 3; i++)
-        d[i] = tight ? p[i] - q[i]
-                     : a->axis[2][i] * a->bend - b->axis[2][i] * b->bend;
-    double along = jaw__dot(d, a->axis[0]);
-    double square = jaw__dot(d, d) - along * along;
-    return square <= same * same * (tight ? reach * reach : 1 / reach / reach);
+        off = fmax(off, fabs(s.to[i] - t.to[i]));
+    return sqrt(jaw__dot(turn, turn)) <= same && off <= same &&
+           fabs(s.wall - t.wall) <= same &&
+           fabs(s.bend - t.bend) <= same * fmax(s.bend, 1);
 }
 
 /* Where a new one belongs: in place of the same cylinder, behind all others,
@@ -143,7 +157,8 @@ static bool is_clear(field *f, bool axes)
     jaw__way way;
 
     jaw__way_first(bulk, axes, &way);
-    jaw__way_refine(bulk, &way);
+    if (!jaw__way_refine(bulk, &way) && axes)
+        return false;
     jaw__curved start = jaw__curved_round(way.c, way.r, way.w);
     try_start(f, &start);
     return best_ssr(f) <= CLEAR_SHARE * n * bulk->extent[2] &&

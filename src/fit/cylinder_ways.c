@@ -83,9 +83,10 @@ static bool newton(const double v[7], double *a, double *b)
     return true;
 }
 
-static void refine(const jaw__scale *s, jaw__way *way)
+/* False when no minimum was come near. */
+static bool refine(const jaw__scale *s, jaw__way *way)
 {
-    static const double at[7][2] = {{1, 0},  {-1, 0},  {0, 1}, {0, -1},
+    static const double at[7][2] = {{1, 0}, {-1, 0},  {0, 1}, {0, -1},
                                     {1, 1}, {-1, -1}, {0, 0}};
     const double one = 1 / sqrt(1 + STEP * STEP);
     const double two = 1 / sqrt(1 + 2 * STEP * STEP);
@@ -102,12 +103,12 @@ static void refine(const jaw__scale *s, jaw__way *way)
                  near[i].w);
         passes->rate(s, near, 7);
         if (near[6].off > way->off)
-            return;
+            return false;
         *way = near[6];
         for (int i = 0; i < 7; i++)
             v[i] = near[i].off;
         if (!newton(v, &a, &b))
-            return;
+            return false;
         lean(way->w, e, a, f, b, 1 / sqrt(1 + a * a + b * b), next.w);
         if (fabs(a) + fabs(b) < CLOSE)
             break;
@@ -115,6 +116,7 @@ static void refine(const jaw__scale *s, jaw__way *way)
     passes->rate(s, &next, 1);
     if (next.off < way->off)
         *way = next;
+    return true;
 }
 
 static bool is_new(const jaw__way ways[], int count, const double w[3])
@@ -154,7 +156,7 @@ int jaw__ways(const jaw__bulk *bulk, int most, jaw__way ways[])
         ways[count] = all[best];
     }
     for (int i = 0; i < count; i++)
-        refine(&s, &ways[i]);
+        (void)refine(&s, &ways[i]);
     return count;
 }
 
@@ -179,12 +181,12 @@ void jaw__way_first(const jaw__bulk *bulk, bool axes, jaw__way *way)
     *way = *least(all, grid + AXES);
 }
 
-void jaw__way_refine(const jaw__bulk *bulk, jaw__way *way)
+bool jaw__way_refine(const jaw__bulk *bulk, jaw__way *way)
 {
     jaw__scale s;
 
     scale_make(&s, bulk);
-    refine(&s, way);
+    return refine(&s, way);
 }
 
 void jaw__way_along(const jaw__bulk *bulk, const double w[3], jaw__way *way)

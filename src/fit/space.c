@@ -7,8 +7,9 @@
 
 #define BLOCK 512
 #define SWEEPS_MAX 40
-/* What is left off the diagonal changes extents by its square. */
-#define SETTLED 0x1p-26
+/* What is left off the diagonal changes extents by its square, and the axes are
+ * for starts. */
+#define SETTLED 0x1p-13
 /* Below this share of the greatest extent the plain scatter has lost too many
  * digits to tell a plane. */
 #define THIN 0x1p-20
@@ -55,13 +56,14 @@ jaw_status jaw__space_make(jaw__space *space, const jaw_vec3 p[], size_t n)
 static bool rotate(double a[3][3], double axis[3][3], int i, int j)
 {
     const int k = 3 - i - j;
-    const double off = a[i][j];
+    const double off = a[i][j], apart = a[j][j] - a[i][i];
 
-    if (!(fabs(off) > SETTLED * sqrt(a[i][i] * a[j][j])))
+    if (!(off * off > SETTLED * SETTLED * a[i][i] * a[j][j]))
         return false;
-    double zeta = (a[j][j] - a[i][i]) / (2 * off);
-    double t = copysign(1, zeta) / (fabs(zeta) + sqrt(1 + zeta * zeta));
-    double c = 1 / sqrt(1 + t * t), s = t * c, ik = a[i][k], jk = a[j][k];
+    const double both = sqrt(apart * apart + 4 * off * off);
+    const double t = copysign(2, apart) * off / (fabs(apart) + both);
+    const double c = 1 / sqrt(1 + t * t), s = t * c;
+    const double ik = a[i][k], jk = a[j][k];
     a[i][i] = fmax(a[i][i] - t * off, 0);
     a[j][j] = fmax(a[j][j] + t * off, 0);
     a[i][j] = a[j][i] = 0;

@@ -9,6 +9,13 @@
 #include "exact.h"
 #include "view.h"
 
+/* Loops over a few columns: unrolled, their numbers stay in registers. */
+#if defined(__GNUC__) && !defined(__clang__)
+#define JAW__UNROLL _Pragma("GCC unroll 16")
+#else
+#define JAW__UNROLL
+#endif
+
 typedef struct jaw__space {
     const jaw_vec3 *p;
     size_t n;
@@ -51,10 +58,10 @@ static inline void jaw__cross(const double a[3], const double b[3],
 
 static inline void jaw__normalise(double a[3])
 {
-    const double h = sqrt(jaw__dot(a, a));
+    const double by = 1 / sqrt(jaw__dot(a, a));
 
     for (int i = 0; i < 3; i++)
-        a[i] /= h;
+        a[i] *= by;
 }
 
 /* jaw__pairs: a b^T as a pair's product takes it: sum over i, j of a_i b_j x_i
@@ -121,6 +128,7 @@ LANES_FN void jaw__look_space(const jaw__space *space, const jaw__seat *seat,
     *u = lanes_all(-seat->low[1]);
     rest = lanes_all(-seat->low[2]);
     sum = lanes_all(0);
+    JAW__UNROLL
     for (int i = 0; i < 3; i++) {
         const lanes normal = lanes_all(seat->axis[2][i]);
         d[i] = lanes_differ(d[i] * k, lanes_all(seat->o[i]), &low);

@@ -4,9 +4,10 @@
  * which do not.
  *
  * With residuals and covariance: gsl_multifit_nlinear, Levenberg-Marquardt, QR,
- * analytic Jacobian, covariance; workspace made beforehand.  It starts where
- * ours starts (for ours to find that start is part of its time; for GSL it is
- * not) and goes on to 1e-12 of the unknowns. */
+ * analytic Jacobian, covariance; workspace made beforehand.  It goes on to 1e-12
+ * of the unknowns and starts where ours starts, or, late, where ours has only
+ * the geometric fit before it; for ours to find that start is part of its time,
+ * for GSL it is not.  From the early start GSL ends in other minima at times. */
 #include <jawline/fit.h>
 
 #include "src/fit/cylinder.h"
@@ -367,14 +368,13 @@ int main(void)
 
     for (int i = 0; i < 2; i++) {
         const double noise = i ? 2e-2 : 2e-3;
-        good = against_gsl("cylinder", false, false, noise) >= 10 && good;
+        good = against_gsl("cylinder", false, false, noise) >= 8 && good;
+        good = against_gsl("cylinder, late", false, true, noise) >= 8 && good;
         good = agree(false) && good;
-        good = against_gsl("cylinder, late", false, true, noise) >= 4 && good;
         good = against_gsl("sphere", true, false, noise) >= 3 && good;
         good = agree(true) && good;
     }
-    printf("%s\n", good ? "at least 10 times GSL, 4 from the late start; "
-                          "spheres 3 times"
+    printf("%s\n", good ? "at least 8 times GSL, spheres 3 times"
                         : "SLOWER THAN PROMISED");
     return good ? EXIT_SUCCESS : EXIT_FAILURE;
 }

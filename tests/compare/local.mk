@@ -12,6 +12,10 @@ CLEANFILES += tests/compare/align_driver$(EXEEXT)
 EXTRA_PROGRAMS += tests/compare/turn_driver
 tests_compare_turn_driver_SOURCES = tests/compare/turn_driver.c
 CLEANFILES += tests/compare/turn_driver$(EXEEXT)
+EXTRA_PROGRAMS += tests/compare/space_driver
+tests_compare_space_driver_SOURCES = tests/compare/space_driver.c
+CLEANFILES += tests/compare/space_driver$(EXEEXT)
+EXTRA_DIST += tests/compare/space_answers.py tests/compare/space_compare.py
 EXTRA_DIST += tests/compare/align_compare.py \
 	tests/compare/fit_compare.py tests/compare/place_compare.py \
 	tests/compare/turn_compare.py tests/compare/run
