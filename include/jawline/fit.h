@@ -334,7 +334,8 @@ jaw_status jaw_fit_sphere_known(const jaw_vec3 p[], size_t n, double r,
  *            |p.z| + r), q the largest of q[0], q[5], q[14]; axis to
  *            8 eps L sqrt(n q) + 2 eps, q the larger of q[9], q[12] (measured:
  *            six tenths of it); p along the axis to 8 eps L and the axis's
- *            share of L; each residual to 12 eps L.  Of rough touches q understates it, as with a circle.
+ *            share of L; each residual to 12 eps L.  Of rough touches q
+ *            understates it, as with a circle.
  *            Touched over half a turn and more, half r to 10 r to either side,
  *            within 4 r of the origin, noise at most r / 1000: p and r to 1e-14
  *            of r or that length, axis to 1e-14 rad (measured: 8e-16)

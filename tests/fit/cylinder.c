@@ -466,6 +466,31 @@ START_TEST(weak)
 }
 END_TEST
 
+/* 2026-11-25: of a patch along a given direction the starts come to rest with
+ * their feet apart; they were taken for different cylinders, and nothing was
+ * answered. */
+START_TEST(patch_along)
+{
+    random_start("patch along");
+    for (int k = 0; k < 400; k++) {
+        jaw_vec3 p[12], axis;
+        jaw_cylinder c;
+        double half = random_size(-1.3, -0.4);
+        pose f = random_pose(30);
+        for (int i = 0; i < 12; i++) {
+            double a = half * (2 * (i + random_even(0.1, 0.9)) / 12 - 1);
+            double d = 10 * (1 + 1e-5 * half * half * random_normal());
+            p[i] = carried(&f, (jaw_vec3){d * cos(a), d * sin(a),
+                                          10 * half * random_even(-1, 1)});
+        }
+        axis = turned(&f, (jaw_vec3){0, 0, 1});
+        const jaw_cylinder_given g = {&axis, k & 1 ? 10 : 0};
+        ck_assert_int_eq(jaw_fit_cylinder(p, 12, &g, &c, NULL), JAW_OK);
+        near(c.r, 10, 0.1, "r");
+    }
+}
+END_TEST
+
 START_TEST(three_touches_along)
 {
     const jaw_vec3 p[] = {{5, 0, 1}, {0, 5, 7}, {-5, 0, -4}}, z = {0, 0, 1e-9};
@@ -495,6 +520,7 @@ TCase *cylinder_case(void)
     tcase_add_test(tc, plane_is_best);
     tcase_add_test(tc, either_side);
     tcase_add_test(tc, weak);
+    tcase_add_test(tc, patch_along);
     tcase_add_test(tc, three_touches_along);
     return tc;
 }
