@@ -49,6 +49,7 @@ libjawline_la_SOURCES += \
 	src/fit/sweep.c \
 	src/fit/view.c \
 	src/fit/view.h \
+	src/fit/weights.h \
 	src/fit/wide_body.h \
 	src/fit/zone.c \
 	src/fit/zone.h \

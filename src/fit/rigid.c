@@ -6,16 +6,15 @@
  * (sum w a.b, sum w a x b), a and b about their means. */
 #include <jawline/fit.h>
 
-#include "view.h"
+#include "weights.h"
 
 enum { FEW = 16 };
 
 typedef struct match {
     const jaw_vec2 *from, *to;
-    const double *weight;
+    jaw__weights weights;
     size_t n;
     double unit;        /* of coordinates */
-    double weight_unit; /* of weights */
     double noise;       /* of a singular value of either set */
     double total;       /* weight */
     jaw_vec2 a, b;      /* weighted means, in units, rounded */
@@ -43,28 +42,6 @@ static jaw_status give_up(jaw_status status, size_t n, jaw_rigid *fit,
     return status;
 }
 
-static double weight_of(const match *m, size_t i)
-{
-    return m->weight ? m->weight[i] * m->weight_unit : 1;
-}
-
-static jaw_status check_weights(match *m)
-{
-    double size;
-
-    m->weight_unit = 1;
-    if (!m->weight)
-        return JAW_OK;
-    size = jaw__size(m->weight, m->n);
-    if (isnan(size))
-        return JAW_ENOTFINITE;
-    for (size_t i = 0; i < m->n; i++)
-        if (!(m->weight[i] > 0))
-            return JAW_EDOMAIN;
-    m->weight_unit = jaw__unit(size);
-    return JAW_OK;
-}
-
 /* Weighted mean, from differences to the first point and then from itself:
  * rounded, and what is left. */
 static jaw_vec2 mean_of(const match *m, const jaw_vec2 p[], jaw_vec2 *low)
@@ -74,8 +51,8 @@ static jaw_vec2 mean_of(const match *m, const jaw_vec2 p[], jaw_vec2 *low)
     for (int pass = 0; pass < 2; pass++) {
         double x = 0, y = 0;
         for (size_t i = 0; i < m->n; i++) {
-            x += weight_of(m, i) * (p[i].x * m->unit - at.x);
-            y += weight_of(m, i) * (p[i].y * m->unit - at.y);
+            x += jaw__weight(&m->weights, i) * (p[i].x * m->unit - at.x);
+            y += jaw__weight(&m->weights, i) * (p[i].y * m->unit - at.y);
         }
         *low = (jaw_vec2){x / m->total, y / m->total};
         if (pass == 0)
@@ -99,9 +76,8 @@ static jaw_status begin(match *m, const jaw_vec2 from[], const jaw_vec2 to[],
 
     m->from = from;
     m->to = to;
-    m->weight = weight;
     m->n = n;
-    jaw_status status = check_weights(m);
+    jaw_status status = jaw__weights_take(&m->weights, weight, n);
 
     if (isnan(size_a) || isnan(size_b))
         return JAW_ENOTFINITE;
@@ -111,7 +87,7 @@ static jaw_status begin(match *m, const jaw_vec2 from[], const jaw_vec2 to[],
     m->noise = jaw__noise(fmax(size_a, size_b) * m->unit, m->n);
     m->total = 0;
     for (size_t i = 0; i < n; i++)
-        m->total += weight_of(m, i);
+        m->total += jaw__weight(&m->weights, i);
     m->a = mean_of(m, m->from, &m->a_low);
     m->b = mean_of(m, m->to, &m->b_low);
     for (size_t i = 0; n <= FEW && i < n; i++) {
@@ -148,7 +124,7 @@ static left leave(const match *m, jaw__turn t, jaw__turn u)
         jaw_vec2 a, b;
         see(m, i, &a, &b);
         double x = t.c * a.x - t.s * a.y, y = t.s * a.x + t.c * a.y;
-        double dx = b.x - x, dy = b.y - y, w = weight_of(m, i);
+        double dx = b.x - x, dy = b.y - y, w = jaw__weight(&m->weights, i);
         double mx = b.x - (u.c * a.x + u.s * a.y);
         double my = b.y - (u.s * a.x - u.c * a.y);
         sum.ssr += w * (dx * dx + dy * dy);
@@ -171,7 +147,8 @@ static crossed cross_of(match *m)
     for (size_t i = 0; i < m->n; i++) {
         jaw_vec2 a, b;
         see(m, i, &a, &b);
-        double w = weight_of(m, i), xx = w * a.x * b.x, yy = w * a.y * b.y;
+        double w = jaw__weight(&m->weights, i);
+        double xx = w * a.x * b.x, yy = w * a.y * b.y;
         double xy = w * a.x * b.y, yx = w * a.y * b.x;
         k.dot += xx + yy;
         k.cross += xy - yx;
@@ -230,7 +207,7 @@ static void report(const match *m, jaw_rigid *fit)
 {
     const double n = (double)m->n, dof = 2 * n - 3;
     const double back = 1 / m->unit; /* a power of two */
-    const double wu = m->weight_unit, share = 1 / sqrt(m->total);
+    const double wu = m->weights.unit, share = 1 / sqrt(m->total);
     const jaw__turn t = m->turn;
     const double root = sqrt(fit->ssr), spread = root / sqrt(dof);
 

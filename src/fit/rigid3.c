@@ -14,7 +14,7 @@
  * of the turn. */
 #include <jawline/fit.h>
 
-#include "view.h"
+#include "weights.h"
 
 typedef double square[3][3];
 
@@ -32,10 +32,9 @@ enum { SWEEPS_MAX = 40, FEW = 16 };
 
 typedef struct match {
     const jaw_vec3 *p[2]; /* from, to */
-    const double *weight;
+    jaw__weights weights;
     size_t n;
     double unit;          /* of coordinates */
-    double weight_unit;   /* of weights */
     double noise;         /* of a singular value of either set */
     double total;         /* weight */
     double mean[2][3];    /* weighted, in units, rounded */
@@ -72,28 +71,6 @@ static jaw_status give_up(jaw_status status, size_t n, jaw_rigid3 *fit,
 
 /* ---------------------------------------------------------- the two sets */
 
-static double weight_of(const match *m, size_t i)
-{
-    return m->weight ? m->weight[i] * m->weight_unit : 1;
-}
-
-static jaw_status check_weights(match *m)
-{
-    double size;
-
-    m->weight_unit = 1;
-    if (!m->weight)
-        return JAW_OK;
-    size = jaw__size(m->weight, m->n);
-    if (isnan(size))
-        return JAW_ENOTFINITE;
-    for (size_t i = 0; i < m->n; i++)
-        if (!(m->weight[i] > 0))
-            return JAW_EDOMAIN;
-    m->weight_unit = jaw__unit(size);
-    return JAW_OK;
-}
-
 /* Weighted mean, from differences to the first point and then from itself:
  * rounded, and what is left. */
 static void find_mean(match *m, int set)
@@ -107,7 +84,7 @@ static void find_mean(match *m, int set)
     for (int pass = 0; pass < 2; pass++) {
         double x = 0, y = 0, z = 0;
         for (size_t i = 0; i < m->n; i++) {
-            double w = weight_of(m, i);
+            double w = jaw__weight(&m->weights, i);
             x += w * (p[i].x * m->unit - at[0]);
             y += w * (p[i].y * m->unit - at[1]);
             z += w * (p[i].z * m->unit - at[2]);
@@ -130,9 +107,8 @@ static jaw_status begin(match *m, const jaw_vec3 from[], const jaw_vec3 to[],
 
     m->p[0] = from;
     m->p[1] = to;
-    m->weight = weight;
     m->n = n;
-    jaw_status status = check_weights(m);
+    jaw_status status = jaw__weights_take(&m->weights, weight, n);
     if (isnan(size_a) || isnan(size_b))
         return JAW_ENOTFINITE;
     if (status != JAW_OK)
@@ -141,7 +117,7 @@ static jaw_status begin(match *m, const jaw_vec3 from[], const jaw_vec3 to[],
     m->noise = jaw__noise(size * m->unit, n);
     m->total = 0;
     for (size_t i = 0; i < n; i++)
-        m->total += weight_of(m, i);
+        m->total += jaw__weight(&m->weights, i);
     find_mean(m, 0);
     find_mean(m, 1);
     m->plain = true;
@@ -253,7 +229,7 @@ static void add_up(match *m)
     see_few(m);
     for (size_t i = 0; i < m->n; i++) {
         const double *a = look(m, 0, i, wa), *b = look(m, 1, i, wb);
-        const double w = weight_of(m, i);
+        const double w = jaw__weight(&m->weights, i);
         add_own(aa, w, a);
         add_own(bb, w, b);
         add_common(ba, w, b, a);
@@ -438,7 +414,7 @@ static double leave(const match *m, double g[3])
 
     for (size_t i = 0; i < m->n; i++) {
         const double *a = look(m, 0, i, wa), *b = look(m, 1, i, wb);
-        const double w = weight_of(m, i);
+        const double w = jaw__weight(&m->weights, i);
         turned((const double (*)[3])m->turn, a, p);
         const double dx = b[0] - p[0], dy = b[1] - p[1], dz = b[2] - p[2];
         ssr += w * (dx * dx + dy * dy + dz * dz);
@@ -589,7 +565,7 @@ static void report(const match *m, jaw_rigid3 *fit)
 {
     static const int row[] = {0, 0, 0, 1, 1, 2}, column[] = {0, 1, 2, 1, 2, 2};
     const double dof = 3 * (double)m->n - 6, unit = m->unit;
-    const double wu = m->weight_unit, root = sqrt(fit->ssr);
+    const double wu = m->weights.unit, root = sqrt(fit->ssr);
     const double variance = fit->ssr / dof;
     const double aa = m->own[0][0][0] + m->own[0][1][1] + m->own[0][2][2];
     square q;

@@ -110,18 +110,17 @@ static void put_budget_line(page *p, const jaw_budget_line *line, double u,
 
 /* Lines that would show as 0 are summed up in one, so that what is printed
  * adds up to u; unless that shows as 0 as well. */
-static void put_budget(page *p, const char *name, const char *word,
-                       const jaw_value_trust *t, bool angle)
+static void put_budget(page *p, const jaw__page_value *v)
 {
-    char head[40];
+    const jaw_value_trust *t = v->trust;
+    bool angle = v->angle;
     double least = angle ? p->control->angle_step / 20
                          : p->control->step / 200;
     jaw_budget_line rest = {.text = "what is smaller, together",
                             .dof = (double)INFINITY};
     if (!(t->u > 0))
         return;
-    snprintf(head, sizeof head, "%s%s%s", name, *word ? " " : "", word);
-    put_budget_head(p, head, t, angle);
+    put_budget_head(p, v->name, t, angle);
     for (size_t i = 0; i < t->n_budget; i++) {
         if (t->budget[i].u >= least)
             put_budget_line(p, &t->budget[i], t->u, angle);
@@ -134,20 +133,7 @@ static void put_budget(page *p, const char *name, const char *word,
 
 static void put_budget_lines(page *p)
 {
-    static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
-    size_t n;
-    char name[24];
-    const jaw_zero_found *z = jaw_solution_zeros(p->solution, &n);
-    for (size_t i = 0; i < n; i++) {
-        for (int a = 0; a < JAW_AXES; a++)
-            put_budget(p, z[i].name, word[a], &z[i].trust[a], false);
-        put_budget(p, z[i].name, "turn", &z[i].turn_trust, true);
-    }
-    const jaw_tool_found *t = jaw_solution_tools(p->solution, &n);
-    for (size_t i = 0; i < n; i++) {
-        snprintf(name, sizeof name, "tool %d", t[i].number);
-        put_budget(p, name, "", &t[i].trust, false);
-    }
+    jaw__page_values(p, put_budget);
 }
 
 void jaw__page_explain(jaw__page *p)

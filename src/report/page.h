@@ -23,6 +23,19 @@ void jaw__page_heading(jaw__page *p, const char *text);
 bool jaw__page_under(jaw__page *p, const char *heading,
                      void (*lines)(jaw__page *p));
 
+/* A value to enter, as the lines about it need it. */
+typedef struct jaw__page_value {
+    char name[40]; /* "G54 X", "tool 3" */
+    const jaw_value_trust *trust;
+    const jaw_next *next; /* NULL: of a tool, which has none */
+    bool said_above; /* beside its touches: that nothing checks it */
+    bool angle;
+} jaw__page_value;
+
+/* jaw__page_values: put of every value, zeros first, in their order. */
+void jaw__page_values(jaw__page *p,
+                      void (*put)(jaw__page *p, const jaw__page_value *v));
+
 /* jaw__page_explain: every step of every value, and what its +- is made of. */
 void jaw__page_explain(jaw__page *p);
 

@@ -622,20 +622,18 @@ static bool is_shown(const page *p, double mm)
     return mm >= p->control->step / 2;
 }
 
-static void put_unseen(page *p, const char *name, const char *word,
-                       const jaw_value_trust *trust, bool angle)
+static void put_unseen(page *p, const jaw__page_value *v)
 {
-    char head[40];
-    if (isnan(trust->unnoticed) ||
-        (!angle && !is_shown(p, trust->unnoticed)))
+    const jaw_value_trust *trust = v->trust;
+    if (v->said_above || isnan(trust->unnoticed) ||
+        (!v->angle && !is_shown(p, trust->unnoticed)))
         return;
-    snprintf(head, sizeof head, "%s%s%s", name, *word ? " " : "", word);
-    jaw__buffer_printf(&p->b, "  %-10s  ", head);
+    jaw__buffer_printf(&p->b, "  %-10s  ", v->name);
     if (isinf(trust->unnoticed)) {
         put(p, "no check: a slip of any size would go unseen");
     } else {
         put(p, "a slip could go unseen and move it by ");
-        if (angle) {
+        if (v->angle) {
             jaw__put_angle(&p->b, trust->unnoticed, 0);
             put(p, " deg");
         } else {
@@ -649,41 +647,25 @@ static void put_unseen(page *p, const char *name, const char *word,
 
 static void put_unseen_lines(page *p)
 {
-    static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
-    size_t n;
-    char name[24];
-    const jaw_zero_found *z = jaw_solution_zeros(p->solution, &n);
-    for (size_t i = 0; i < n; i++) {
-        for (int a = 0; a < JAW_AXES; a++)
-            put_unseen(p, z[i].name, word[a], &z[i].trust[a], false);
-        put_unseen(p, z[i].name, "turn", &z[i].turn_trust, true);
-    }
-    const jaw_tool_found *t = jaw_solution_tools(p->solution, &n);
-    for (size_t i = 0; i < n; i++) {
-        if (t[i].flags & JAW_NO_CHECK)
-            continue; /* said beside its touches */
-        snprintf(name, sizeof name, "tool %d", t[i].number);
-        put_unseen(p, name, "", &t[i].trust, false);
-    }
+    jaw__page_values(p, put_unseen);
 }
 
-static void put_next(page *p, const char *name, const char *word,
-                     const jaw_value_trust *trust, const jaw_next *next,
-                     bool angle)
+static void put_next(page *p, const jaw__page_value *v)
 {
     enum { INDENT = 4 };
     jaw__buffer line = {0};
     size_t column = 2;
     int decimals = jaw_step_decimals(jaw_deg(p->control->angle_step));
-    if (!next->text)
+    const jaw_next *next = v->next;
+    if (!next || !next->text)
         return;
-    jaw__buffer_printf(&line, "next: %s: %s %s +- ", next->text, name, word);
-    if (angle)
-        jaw__buffer_number(&line, jaw_deg(trust->half95), decimals, 0);
+    jaw__buffer_printf(&line, "next: %s: %s +- ", next->text, v->name);
+    if (v->angle)
+        jaw__buffer_number(&line, jaw_deg(v->trust->half95), decimals, 0);
     else
-        jaw__put_fine(&line, p->scale, trust->half95, 0);
+        jaw__put_fine(&line, p->scale, v->trust->half95, 0);
     jaw__buffer_text(&line, " becomes ");
-    if (angle)
+    if (v->angle)
         jaw__buffer_number(&line, jaw_deg(next->half95), decimals, 0);
     else
         jaw__put_fine(&line, p->scale, next->half95, 0);
@@ -702,16 +684,7 @@ static void put_next(page *p, const char *name, const char *word,
 
 static void put_next_lines(page *p)
 {
-    static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
-    size_t n;
-    const jaw_zero_found *z = jaw_solution_zeros(p->solution, &n);
-    for (size_t i = 0; i < n; i++) {
-        for (int a = 0; a < JAW_AXES; a++)
-            put_next(p, z[i].name, word[a], &z[i].trust[a], &z[i].next[a],
-                     false);
-        put_next(p, z[i].name, "turn", &z[i].turn_trust, &z[i].turn_next,
-                 true);
-    }
+    jaw__page_values(p, put_next);
 }
 
 /* The repeats against what was seen, where there is anything to see. */

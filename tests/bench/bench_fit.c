@@ -12,13 +12,14 @@
  * coordinates with sixteen running sums. */
 #include <jawline/fit.h>
 
+#include "bench.h"
+
 #include <float.h>
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 #ifdef HAVE_CMINPACK
 #include <cminpack.h>
@@ -27,29 +28,10 @@
 enum { TOUCHES = 8, SETS = 256, ROUNDS = 300, POINTS = 10000000, READS = 7 };
 
 static jaw_vec2 sets[SETS][TOUCHES];
-static volatile double sink;
 
 /* Own generator, so that every machine has the same touches: splitmix64
  * (Steele, Lea & Flood, OOPSLA 2014). */
 static unsigned long long state = 20240611;
-
-static double even(double low, double high)
-{
-    unsigned long long z = state += 0x9e3779b97f4a7c15u;
-
-    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
-    z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
-    z ^= z >> 31;
-    return low + (high - low) * (double)(z >> 11) * 0x1p-53;
-}
-
-static double now(void)
-{
-    struct timespec t;
-
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 static jaw_vec2 on_circle(double turn, double noise)
 {

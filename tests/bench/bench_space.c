@@ -13,12 +13,13 @@
 #include "src/fit/cylinder.h"
 #include "src/fit/sphere.h"
 
+#include "bench.h"
+
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 enum { TOUCHES = 32, SETS = 64, ROUNDS = 200, SPHERE = 4, CYLINDER = 5 };
 
@@ -29,29 +30,10 @@ typedef struct set {
 } set;
 
 static set sets[SETS];
-static volatile double sink;
 
 /* Own generator, so that every machine has the same touches: splitmix64
  * (Steele, Lea & Flood, OOPSLA 2014). */
 static unsigned long long state = 20240611;
-
-static double even(double low, double high)
-{
-    unsigned long long z = state += 0x9e3779b97f4a7c15u;
-
-    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
-    z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
-    z ^= z >> 31;
-    return low + (high - low) * (double)(z >> 11) * 0x1p-53;
-}
-
-static double now(void)
-{
-    struct timespec t;
-
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 /* ------------------------------------------------------------------ touches */
 

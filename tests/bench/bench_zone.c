@@ -13,36 +13,14 @@
  * no ring at all; and the like for planes. */
 #include <jawline/fit.h>
 
+#include "bench.h"
+
 #include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 enum { POINTS = 8, SETS = 256, ROUNDS = 200, MANY = 100000 };
-
-static volatile double sink;
-
-/* splitmix64, as in bench_fit.c. */
-static unsigned long long state = 20240611;
-
-static double even(double low, double high)
-{
-    unsigned long long z = state += 0x9e3779b97f4a7c15u;
-
-    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
-    z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
-    z ^= z >> 31;
-    return low + (high - low) * (double)(z >> 11) * 0x1p-53;
-}
-
-static double now(void)
-{
-    struct timespec t;
-
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 /* ------------------------------------------------------------- eight points */
 

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 EXTRA_PROGRAMS += tests/bench/bench_fit
 bench_programs += tests/bench/bench_fit
-tests_bench_bench_fit_SOURCES = tests/bench/bench_fit.c
+tests_bench_bench_fit_SOURCES = tests/bench/bench.h tests/bench/bench_fit.c
 tests_bench_bench_fit_CFLAGS = $(AM_CFLAGS)
 tests_bench_bench_fit_LDADD = $(LDADD)
 if HAVE_CMINPACK
@@ -32,11 +32,11 @@ CLEANFILES += tests/bench/bench_trust$(EXEEXT)
 # Zones of very many touches, and rigid fits of a few.
 EXTRA_PROGRAMS += tests/bench/bench_zone
 bench_programs += tests/bench/bench_zone
-tests_bench_bench_zone_SOURCES = tests/bench/bench_zone.c
+tests_bench_bench_zone_SOURCES = tests/bench/bench.h tests/bench/bench_zone.c
 CLEANFILES += tests/bench/bench_zone$(EXEEXT)
 
 # Spheres and cylinders; it starts the other solver where ours starts.
 EXTRA_PROGRAMS += tests/bench/bench_space
 bench_programs += tests/bench/bench_space
-tests_bench_bench_space_SOURCES = tests/bench/bench_space.c
+tests_bench_bench_space_SOURCES = tests/bench/bench.h tests/bench/bench_space.c
 CLEANFILES += tests/bench/bench_space$(EXEEXT)

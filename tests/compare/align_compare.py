@@ -16,8 +16,6 @@
 
 The last line is plain counts; the exit status is 1 when anything failed.
 """
-import argparse
-import subprocess
 import sys
 import time
 
@@ -25,14 +23,9 @@ import numpy as np
 from scipy.optimize import least_squares, linprog, minimize
 from scipy.stats import t as student
 
+from yardstick import arguments, drive_rows, finish
+
 COUNTS = (4, 5, 6, 8, 12, 24)
-
-
-def drive(driver, lines):
-    out = subprocess.run([driver], input="\n".join(lines) + "\n", text=True,
-                         capture_output=True, check=True).stdout.splitlines()
-    assert len(out) == len(lines), "an answer is missing"
-    return [np.array(line.split(), float) for line in out]
 
 
 def line_of(head, a, v):
@@ -268,7 +261,7 @@ def run(driver, name, rng, n):
     make, judge = KINDS[name]
     made = [make(rng) for _ in range(n)]
     failed = 0
-    for (line, rest), out in zip(made, drive(driver, [m[0] for m in made])):
+    for (line, rest), out in zip(made, drive_rows(driver, [m[0] for m in made])):
         said = [w for w, good in judge(out, *rest) if not good] \
             if out[0] == 0 else ["status"]
         if said:
@@ -279,22 +272,15 @@ def run(driver, name, rng, n):
 
 
 def main():
-    ap = argparse.ArgumentParser(description=__doc__.split("\n")[0])
-    ap.add_argument("driver")
-    ap.add_argument("-n", type=int, default=5000)
-    ap.add_argument("--seed", type=int, default=None)
-    args, _ = ap.parse_known_args()  # the others are of fit_compare.py
-    seed = args.seed if args.seed is not None else time.time_ns() % 2 ** 32
-    print(f"seed {seed}")
+    args = arguments(__doc__, 5000)
     failed = 0
     for i, name in enumerate(KINDS):
         start = time.monotonic()
-        bad = run(args.driver, name, np.random.default_rng([seed, i]), args.n)
+        bad = run(args.driver, name, np.random.default_rng([args.seed, i]), args.n)
         print(f"align {name}: {args.n} tried, {bad} failed "
               f"({time.monotonic() - start:.0f} s)")
         failed += bad
-    print(f"{len(KINDS) * args.n} tried, {failed} failed")
-    return 1 if failed else 0
+    return finish(len(KINDS) * args.n, failed)
 
 
 if __name__ == "__main__":

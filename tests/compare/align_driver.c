@@ -10,39 +10,15 @@
  * Walls face y+.  Numbers are printed with 17 digits: the status first. */
 #include <jawline/align.h>
 
-#include <stdio.h>
-#include <stdlib.h>
+#include "driver.h"
+
 #include <string.h>
 
 enum { MOST = 4096 };
 
 static double at[MOST], reading[MOST], resid[MOST];
 
-static void fail(const char *what)
-{
-    fprintf(stderr, "align_driver: %s\n", what);
-    exit(EXIT_FAILURE);
-}
-
-static double number(void)
-{
-    double v;
-
-    if (scanf("%lf", &v) != 1)
-        fail("a number is wanted");
-    return v;
-}
-
-static size_t count(void)
-{
-    unsigned long n;
-
-    if (scanf("%lu", &n) != 1 || n > MOST)
-        fail("a number of readings is wanted");
-    return n;
-}
-
-static void take(size_t n)
+static void take_readings(size_t n)
 {
     for (size_t i = 0; i < n; i++) {
         at[i] = number();
@@ -50,19 +26,13 @@ static void take(size_t n)
     }
 }
 
-static void give(const double *v, size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        printf(" %.17g", v[i]);
-}
-
 static void do_wall(void)
 {
-    size_t n = count();
+    size_t n = count(MOST);
     double repeat = number();
     jaw_swept_wall w;
 
-    take(n);
+    take_readings(n);
     printf("%d", jaw_align_wall(at, reading, n, JAW_SIDE_YPLUS, repeat, &w,
                                 resid));
     double v[] = {w.skew.value, w.skew.u, w.skew.dof, w.skew.half95, w.tap,
@@ -74,11 +44,11 @@ static void do_wall(void)
 
 static void do_head(void)
 {
-    size_t n = count();
+    size_t n = count(MOST);
     double repeat = number(), radius = number();
     jaw_swung_head h;
 
-    take(n);
+    take_readings(n);
     printf("%d", jaw_align_head(at, reading, n, radius, radius, radius, repeat,
                                 &h, resid));
     double v[] = {h.tilt[0].value, h.tilt[1].value, h.tilt[0].u, h.tilt[1].u,
@@ -91,12 +61,12 @@ static void do_head(void)
 
 static void do_round(void)
 {
-    size_t n = count();
+    size_t n = count(MOST);
     double repeat = number(), radius = number();
     bool inside = number() > 0;
     jaw_swept_round r;
 
-    take(n);
+    take_readings(n);
     printf("%d", jaw_align_round(at, reading, n, inside, radius, repeat, &r,
                                  resid));
     double v[] = {r.shift[0].value, r.shift[1].value, r.shift[0].dof,

@@ -33,8 +33,8 @@ import mpmath as mp
 import numpy as np
 from scipy.optimize import least_squares
 
-LD = np.longdouble
-EPS = float(np.finfo(float).eps)
+from yardstick import drive, EPS, finish, LD, print_end, seed_of, Tally, text
+
 COUNTS = (3, 4, 5, 8, 12, 24, 60)
 # The factors of fit.h, "Accuracy".
 K = dict.fromkeys(("line", "line-along", "pair", "pair-along", "plane",
@@ -42,47 +42,6 @@ K = dict.fromkeys(("line", "line-along", "pair", "pair-along", "plane",
 K_RESIDUAL = 12  # of circles
 
 mp.mp.dps = 40
-
-
-class Tally:
-    """What one fit came to."""
-
-    def __init__(self, name):
-        self.name = name
-        self.tried = self.failed = 0
-        self.worst = {}
-        self.shown = 0
-        self.hard = []  # (ratio, data) for mpmath
-
-    def check(self, what, off, bound, data, cls):
-        """off, bound: arrays over problems; data(i) makes one to show."""
-        off = np.asarray(off, float)
-        bound = np.asarray(bound, float)
-        ratio = off / np.maximum(bound, 5e-324)
-        ratio = np.where(off == 0, 0, ratio)
-        bad = ~(ratio <= 1)
-        top = np.nanmax(ratio) if ratio.size else 0
-        self.worst[what] = max(self.worst.get(what, 0), top)
-        for i in np.nonzero(bad)[0]:
-            if self.shown < 12:
-                self.shown += 1
-                print(f"  {self.name} {cls}: {what} off {off[i]:.3g}, "
-                      f"allowed {bound[i]:.3g}: {data(i)}")
-        i = int(np.nanargmax(ratio))
-        self.hard.append((float(ratio[i]), what, data(i)))
-        return bad
-
-
-def drive(driver, lines):
-    """Each line's numbers; the status first."""
-    out = subprocess.run([driver], input="\n".join(lines) + "\n", text=True,
-                         capture_output=True, check=True).stdout.splitlines()
-    assert len(out) == len(lines), "an answer is missing"
-    return np.array([np.array(l.split(), float) for l in out])
-
-
-def text(head, row):
-    return head + " " + " ".join(map(repr, row.ravel().tolist()))
 
 
 def scales(rng, n):
@@ -961,8 +920,7 @@ def main():
     args = ap.parse_args()
     if not args.driver and not args.cli:
         ap.error("a driver or --cli is wanted")
-    seed = args.seed if args.seed is not None else time.time_ns() % 2 ** 32
-    print(f"seed {seed}")
+    seed = seed_of(args)
     tried = failed = 0
     if args.driver:
         for name in args.fits.split(","):
@@ -971,11 +929,7 @@ def main():
             start = time.monotonic()
             with np.errstate(all="ignore"):
                 FITS[name](args.driver, rng, args.n, tally)
-                worst = ", ".join(f"{k} {v:.2f}"
-                                  for k, v in tally.worst.items())
-                print(f"{name}: {tally.tried} tried, {tally.failed} failed; "
-                      f"worst share of what is allowed: {worst} "
-                      f"({time.monotonic() - start:.0f} s)")
+                print_end(tally, start)
                 tried, failed = tried + tally.tried, failed + tally.failed
                 if name == "circle":
                     t, f = mp_worst(args.driver, tally)
@@ -990,8 +944,7 @@ def main():
             t, f = compare_cli(args.cli, rng, max(10, args.n // 50))
         print(f"{args.cli} fit: {t} tried, {f} failed")
         tried, failed = tried + t, failed + f
-    print(f"{tried} tried, {failed} failed")
-    return 1 if failed else 0
+    return finish(tried, failed)
 
 
 if __name__ == "__main__":

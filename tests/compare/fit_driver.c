@@ -13,52 +13,17 @@
  * order of the struct, then the residuals. */
 #include <jawline/fit.h>
 
-#include <stdio.h>
-#include <stdlib.h>
+#include "driver.h"
+
 #include <string.h>
 
 enum { MOST = 4096 };
 
 static double in[5 * MOST], resid[2 * MOST];
 
-static void fail(const char *what)
-{
-    fprintf(stderr, "fit_driver: %s\n", what);
-    exit(EXIT_FAILURE);
-}
-
-static size_t count(void)
-{
-    unsigned long n;
-
-    if (scanf("%lu", &n) != 1 || n > MOST)
-        fail("a number of touches is wanted");
-    return n;
-}
-
-static void take(double v[], size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        if (scanf("%lf", &v[i]) != 1)
-            fail("a coordinate is wanted");
-}
-
-static void give(const double *v, size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        printf(" %.17g", v[i]);
-}
-
-static void end(int dof, unsigned flags, const double *v, size_t n)
-{
-    printf(" %d %u", dof, flags);
-    give(v, n);
-    putchar('\n');
-}
-
 static void do_line(int along)
 {
-    size_t n = count();
+    size_t n = count(MOST);
     double theta = 0;
     jaw_line l;
 
@@ -77,7 +42,7 @@ static void do_line(int along)
 
 static void do_pair(int along)
 {
-    size_t na = count(), nb = count();
+    size_t na = count(MOST), nb = count(MOST);
     double theta = 0;
     jaw_pair r;
 
@@ -100,7 +65,7 @@ static void do_pair(int along)
 
 static void do_plane(void)
 {
-    size_t n = count();
+    size_t n = count(MOST);
     jaw_plane r;
 
     take(in, 3 * n);
@@ -117,7 +82,7 @@ static void do_plane(void)
 
 static void do_circle(int known)
 {
-    size_t n = count();
+    size_t n = count(MOST);
     double r = 0;
     jaw_circle c;
 
@@ -140,7 +105,7 @@ static void do_rigid(void)
 {
     static jaw_vec2 from[MOST], to[MOST], off[MOST];
     static double weight[MOST];
-    size_t n = count();
+    size_t n = count(MOST);
     jaw_rigid r;
 
     take(in, 5 * n);

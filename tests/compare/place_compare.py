@@ -17,8 +17,6 @@ datum     PROBLEMS / 20: three minimisations one after the other over
 
 The last line is plain counts; the exit status is 1 when anything failed.
 """
-import argparse
-import subprocess
 import sys
 import time
 
@@ -28,8 +26,8 @@ from scipy.optimize import least_squares
 from scipy.spatial.transform import Rotation
 from scipy.stats import f as f_distribution
 
-LD = np.longdouble
-EPS = float(np.finfo(float).eps)
+from yardstick import EPS, LD, arguments, drive_rows, finish, print_end
+
 
 
 class Tally:
@@ -37,6 +35,7 @@ class Tally:
 
     def __init__(self, name):
         self.name, self.tried, self.failed, self.shown = name, 0, 0, 0
+        self.open = None
         self.worst = {}
 
     def check(self, line, pairs):
@@ -54,18 +53,6 @@ class Tally:
                           f"{allowed:.3g}: {line}")
         self.tried += 1
         self.failed += not good
-
-    def done(self, seconds):
-        worst = ", ".join(f"{k} {v:.2f}" for k, v in self.worst.items())
-        print(f"{self.name}: {self.tried} tried, {self.failed} failed; worst "
-              f"share of what is allowed: {worst} ({seconds:.0f} s)")
-
-
-def drive(driver, lines):
-    out = subprocess.run([driver], input="\n".join(lines) + "\n", text=True,
-                         capture_output=True, check=True).stdout.splitlines()
-    assert len(out) == len(lines), "an answer is missing"
-    return [np.array(l.split(), float) for l in out]
 
 
 def text(*parts):
@@ -140,7 +127,7 @@ def compare_rotary(driver, rng, number):
     lines = [text("rotary", [n], [0 if g == "0" and np.ptp(a) > 0.5 else s],
                   "nan", np.column_stack([a, p]))
              for (n, a, p, s), g in zip(made, given)]
-    for (n, a, p, s), line, o in zip(made, lines, drive(driver, lines)):
+    for (n, a, p, s), line, o in zip(made, lines, drive_rows(driver, lines)):
         if o[0] != 0:
             unsure = line.split()[2] == "0.0" and o[0] == -3
             tally.check(line, [("status", not (unsure and
@@ -294,7 +281,7 @@ def compare_stations(driver, rng, number):
     lines = [text("stations", [len(m[0])], [m[5]], [m[6]], [0],
                   np.column_stack([m[0], m[1], m[2], m[3], m[4]]))
              for m in made]
-    for m, line, o in zip(made, lines, drive(driver, lines)):
+    for m, line, o in zip(made, lines, drive_rows(driver, lines)):
         if o[0] != 0:
             tally.check(line, [("status", 1, 0.5)])
             continue
@@ -400,7 +387,7 @@ def compare_datum(driver, rng, number):
                   *[c - r * down for c in centres])
              for n, r, faces, side, centres, noise in made]
     for (n, r, faces, side, centres, noise), line, o in zip(
-            made, lines, drive(driver, lines)):
+            made, lines, drive_rows(driver, lines)):
         if o[0] != 0:
             tally.check(line, [("status", 1, 0.5)])
             continue
@@ -413,24 +400,17 @@ def compare_datum(driver, rng, number):
 # ------------------------------------------------------------------------ main
 
 def main():
-    ap = argparse.ArgumentParser(description=__doc__.split("\n")[0])
-    ap.add_argument("driver")
-    ap.add_argument("-n", type=int, default=100000)
-    ap.add_argument("--seed", type=int, default=None)
-    args, _ = ap.parse_known_args()  # run hands on what fit_compare.py takes
-    seed = args.seed if args.seed is not None else time.time_ns() % 2 ** 32
-    print(f"seed {seed}")
+    args = arguments(__doc__, 100000)
     tried = failed = 0
     kinds = ((compare_rotary, args.n), (compare_stations, args.n // 20),
              (compare_datum, args.n // 20))
     for i, (compare, number) in enumerate(kinds):
         start = time.monotonic()
-        tally = compare(args.driver, np.random.default_rng([seed, i]),
+        tally = compare(args.driver, np.random.default_rng([args.seed, i]),
                         max(number, 20))
-        tally.done(time.monotonic() - start)
+        print_end(tally, start)
         tried, failed = tried + tally.tried, failed + tally.failed
-    print(f"{tried} tried, {failed} failed")
-    return 1 if failed else 0
+    return finish(tried, failed)
 
 
 if __name__ == "__main__":

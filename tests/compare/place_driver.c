@@ -13,61 +13,31 @@
 #include <jawline/place.h>
 #include <jawline/rotary.h>
 
+#include "driver.h"
+
 #include <math.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum { MOST = 256 };
-
-static void fail(const char *what)
-{
-    fprintf(stderr, "place_driver: %s\n", what);
-    exit(EXIT_FAILURE);
-}
-
-static double take(void)
-{
-    double v;
-
-    if (scanf("%lf", &v) != 1)
-        fail("a number is wanted");
-    return v;
-}
-
-static size_t count(void)
-{
-    double n = take();
-
-    if (!(n >= 0 && n <= MOST))
-        fail("a number of touches is wanted");
-    return (size_t)n;
-}
-
-static void give(const double *v, size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        printf(" %.17g", v[i]);
-}
 
 static void do_datum(void)
 {
     static jaw_touch t[3][MOST];
     static double resid[3 * MOST];
-    size_t n[3] = {count(), count(), count()};
-    jaw_tip tip = jaw_tip_make(JAW_TIP_BALL, take());
+    size_t n[3] = {count(MOST), count(MOST), count(MOST)};
+    jaw_tip tip = jaw_tip_make(JAW_TIP_BALL, number());
     jaw_datum d[3];
     jaw_attitude a;
 
     for (int k = 0; k < 3; k++)
-        d[k] = (jaw_datum){t[k], n[k], &tip, JAW_SIDE_NONE, take()};
-    d[1].faces = (jaw_side)take();
-    d[2].faces = (jaw_side)take();
+        d[k] = (jaw_datum){t[k], n[k], &tip, JAW_SIDE_NONE, number()};
+    d[1].faces = (jaw_side)number();
+    d[2].faces = (jaw_side)number();
     for (int k = 0; k < 3; k++)
         for (size_t i = 0; i < n[k]; i++) {
-            t[k][i].x = take();
-            t[k][i].y = take();
-            t[k][i].z = take();
+            t[k][i].x = number();
+            t[k][i].y = number();
+            t[k][i].z = number();
         }
     printf("%d", (int)jaw_datum_find(&d[0], &d[1], &d[2], &a, resid));
     give(&a.turn[0][0], 9);
@@ -81,15 +51,15 @@ static void do_rotary(void)
 {
     static double angle[MOST];
     static jaw_vec2 p[MOST], resid[MOST];
-    size_t n = count();
-    jaw_sense sense = (jaw_sense)(int)take();
-    double repeat = take();
+    size_t n = count(MOST);
+    jaw_sense sense = (jaw_sense)(int)number();
+    double repeat = number();
     jaw_rotary t;
 
     for (size_t i = 0; i < n; i++) {
-        angle[i] = take();
-        p[i].x = take();
-        p[i].y = take();
+        angle[i] = number();
+        p[i].x = number();
+        p[i].y = number();
     }
     printf("%d", (int)jaw_rotary_centre(angle, p, n, sense, repeat, &t, resid));
     printf(" %d", (int)t.sense);
@@ -111,9 +81,9 @@ static void do_stations(void)
 {
     static jaw_station s[MOST];
     static jaw_station_found found[MOST];
-    size_t n = count();
-    double turn = take(), u = take(), rms;
-    bool use = take() != 0;
+    size_t n = count(MOST);
+    double turn = number(), u = number(), rms;
+    bool use = number() != 0;
     jaw_figure given = jaw_figure_make(turn, u, (double)INFINITY), turn_found;
     int dof;
     unsigned flags;
@@ -125,7 +95,7 @@ static void do_stations(void)
                               &s[i].u_xy,      &s[i].u_z,
                               &s[i].known};
         for (int k = 0; k < 9; k++)
-            *v[k] = take();
+            *v[k] = number();
     }
     printf("%d", (int)jaw_place_stations(s, n, given, use, found, &turn_found,
                                          &rms, &dof, &flags));

@@ -19,8 +19,6 @@ direction or both given gets PROBLEMS / 10 problems:
 An answer fails when it is farther off than fit.h promises.  The last line is
 plain counts; the exit status is 1 when anything failed.
 """
-import argparse
-import subprocess
 import sys
 import time
 
@@ -28,52 +26,11 @@ import mpmath as mp
 import numpy as np
 from scipy.optimize import least_squares
 
-LD = np.longdouble
-EPS = float(np.finfo(float).eps)
+from yardstick import arguments, drive, EPS, finish, LD, print_end, Tally, text
+
 K, K_RESIDUAL = 8, 12  # fit.h, "Accuracy"
 
 mp.mp.dps = 40
-
-
-class Tally:
-    def __init__(self, name):
-        self.name = name
-        self.tried = self.failed = self.shown = self.open = 0
-        self.worst = {}
-        self.hard = []
-
-    def check(self, what, off, bound, data, cls):
-        ratio = np.asarray(off, float) / np.maximum(bound, 5e-324)
-        ratio = np.where(np.asarray(off) == 0, 0.0, ratio)
-        if not ratio.size:
-            return np.zeros(0, bool)
-        self.worst[what] = max(self.worst.get(what, 0.0), np.nanmax(ratio))
-        bad = ~(ratio <= 1)
-        for i in np.nonzero(bad)[0]:
-            if self.shown < 12:
-                self.shown += 1
-                print(f"  {self.name} {cls}: {what} {ratio[i]:.3g} of what is "
-                      f"allowed: {data(i)[:400]}")
-        i = int(np.nanargmax(ratio))
-        self.hard.append((float(ratio[i]), data(i)))
-        return bad
-
-    def end(self, start):
-        worst = ", ".join(f"{k} {v:.2f}" for k, v in self.worst.items())
-        print(f"{self.name}: {self.tried} tried, {self.failed} failed, "
-              f"{self.open} not determined; worst share of what is allowed: "
-              f"{worst} ({time.monotonic() - start:.0f} s)")
-
-
-def drive(driver, lines):
-    out = subprocess.run([driver], input="\n".join(lines) + "\n", text=True,
-                         capture_output=True, check=True).stdout.splitlines()
-    assert len(out) == len(lines), "an answer is missing"
-    return np.array([np.array(l.split(), float) for l in out])
-
-
-def text(head, row):
-    return head + " " + " ".join(map(repr, row.ravel().tolist()))
 
 
 def rotations(rng, n):
@@ -444,7 +401,7 @@ def mp_worst(driver, tally, number=3):
     """The worst once more with 40 digits: the gradient in centre and radius,
     or shifts, tilts and radius, vanishes near the answer."""
     tried = failed = 0
-    for ratio, line in sorted(tally.hard, reverse=True)[:number]:
+    for ratio, _, line in sorted(tally.hard, reverse=True)[:number]:
         words = line.split()
         out = drive(driver, [line])[0]
         round_ = words[0] == "sphere"
@@ -520,18 +477,13 @@ def mp_step(round_, head, out, p):
 # ------------------------------------------------------------------------ main
 
 def main():
-    ap = argparse.ArgumentParser(description=__doc__.split("\n")[0])
-    ap.add_argument("driver")
-    ap.add_argument("-n", type=int, default=100000)
-    ap.add_argument("--seed", type=int, default=None)
-    args = ap.parse_args()
-    seed = args.seed if args.seed is not None else time.time_ns() % 2 ** 32
-    print(f"seed {seed}")
+    args = arguments(__doc__, 100000)
     tried = failed = 0
     names = ["sphere", "sphere-known", *GIVEN]
     for i, name in enumerate(names):
-        rng = np.random.default_rng([seed, i])
+        rng = np.random.default_rng([args.seed, i])
         tally, start = Tally(name), time.monotonic()
+        tally.open = 0
         with np.errstate(all="ignore"):
             if name in GIVEN:
                 fit_cylinder(args.driver, rng, args.n // 10, tally,
@@ -539,11 +491,11 @@ def main():
             else:
                 fit_sphere(args.driver, rng, args.n // 10, tally,
                            name == "sphere-known")
-            tally.end(start)
+            print_end(tally, start)
             t, f = mp_worst(args.driver, tally)
         tried, failed = tried + tally.tried + t, failed + tally.failed + f
     number = max(30, min(args.n // 100, 400))
-    rng = np.random.default_rng([seed, len(names)])
+    rng = np.random.default_rng([args.seed, len(names)])
     with np.errstate(all="ignore"):
         t, f, opened = scipy_cylinders(args.driver, rng, number)
     print(f"cylinder against scipy: {t} tried, {f} failed, {opened} not "
@@ -552,8 +504,7 @@ def main():
     t, f = scipy_spheres(args.driver, rng, number)
     print(f"sphere against scipy: {t} tried, {f} failed")
     tried, failed = tried + t, failed + f
-    print(f"{tried} tried, {failed} failed")
-    return 1 if failed else 0
+    return finish(tried, failed)
 
 
 if __name__ == "__main__":

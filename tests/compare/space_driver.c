@@ -10,8 +10,8 @@
  * order of the struct without cov, then dof, flags and the residuals. */
 #include <jawline/fit.h>
 
-#include <stdio.h>
-#include <stdlib.h>
+#include "driver.h"
+
 #include <string.h>
 
 enum { MOST = 512 };
@@ -19,51 +19,15 @@ enum { MOST = 512 };
 static jaw_vec3 p[MOST];
 static double resid[MOST];
 
-static void fail(const char *what)
-{
-    fprintf(stderr, "space_driver: %s\n", what);
-    exit(EXIT_FAILURE);
-}
-
-static void take(double *v, size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        if (scanf("%lf", &v[i]) != 1)
-            fail("a number is wanted");
-}
-
-static size_t count(void)
-{
-    unsigned long n;
-
-    if (scanf("%lu", &n) != 1 || n > MOST)
-        fail("a number of touches is wanted");
-    return n;
-}
-
 static void take_touches(size_t n)
 {
     for (size_t i = 0; i < n; i++)
         take(&p[i].x, 3);
 }
 
-static void give(const double *v, size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        printf(" %.17g", v[i]);
-}
-
-static void end(double ssr, double rms, double s, int dof, unsigned flags,
-                size_t n)
-{
-    printf(" %.17g %.17g %.17g %d %u", ssr, rms, s, dof, flags);
-    give(resid, n);
-    putchar('\n');
-}
-
 static void do_sphere(void)
 {
-    const size_t n = count();
+    const size_t n = count(MOST);
     double r;
     jaw_sphere s;
 
@@ -74,12 +38,13 @@ static void do_sphere(void)
     const double v[] = {s.x, s.y, s.z, s.r};
     give(v, 4);
     give(s.q, 10);
-    end(s.ssr, s.rms, s.s, s.dof, s.flags, n);
+    give((double[]){s.ssr, s.rms, s.s}, 3);
+    end(s.dof, s.flags, resid, n);
 }
 
 static void do_cylinder(void)
 {
-    const size_t n = count();
+    const size_t n = count(MOST);
     double r;
     jaw_vec3 axis;
     jaw_cylinder c;
@@ -93,7 +58,8 @@ static void do_cylinder(void)
     const double v[] = {c.p.x, c.p.y, c.p.z, c.axis.x, c.axis.y, c.axis.z, c.r};
     give(v, 7);
     give(c.q, 15);
-    end(c.ssr, c.rms, c.s, c.dof, c.flags, n);
+    give((double[]){c.ssr, c.rms, c.s}, 3);
+    end(c.dof, c.flags, resid, n);
 }
 
 int main(void)

@@ -16,8 +16,6 @@ mpmath on random problems.
 An answer fails when it is farther off than fit.h promises.  The last line is
 plain counts; the exit status is 1 when anything failed.
 """
-import argparse
-import subprocess
 import sys
 import time
 import warnings
@@ -26,51 +24,11 @@ import mpmath as mp
 import numpy as np
 from scipy.spatial.transform import Rotation
 
-LD = np.longdouble
-EPS = float(np.finfo(float).eps)
+from yardstick import arguments, drive, EPS, finish, LD, print_end, Tally, text
+
 K = 8  # fit.h, "Accuracy"
 
 mp.mp.dps = 40
-
-
-class Tally:
-    def __init__(self, name):
-        self.name = name
-        self.tried = self.failed = self.shown = 0
-        self.worst = {}
-        self.hard = []
-
-    def check(self, what, off, bound, data, cls):
-        ratio = np.where(np.asarray(off) == 0, 0.0, np.asarray(off, float)
-                         / np.maximum(np.asarray(bound, float), 5e-324))
-        self.worst[what] = max(self.worst.get(what, 0.0),
-                               float(np.nanmax(ratio)))
-        bad = ~(ratio <= 1)
-        for i in np.nonzero(bad)[0]:
-            if self.shown < 12:
-                self.shown += 1
-                print(f"  {self.name} {cls}: {what} {ratio[i]:.3g} of what is "
-                      f"allowed: {data(i)}")
-        i = int(np.nanargmax(ratio))
-        self.hard.append((float(ratio[i]), data(i)))
-        return bad
-
-    def end(self, start):
-        worst = ", ".join(f"{k} {v:.2f}" for k, v in self.worst.items())
-        print(f"{self.name}: {self.tried} tried, {self.failed} failed; worst "
-              f"share of what is allowed: {worst} "
-              f"({time.monotonic() - start:.0f} s)")
-
-
-def drive(driver, lines):
-    out = subprocess.run([driver], input="\n".join(lines) + "\n", text=True,
-                         capture_output=True, check=True).stdout.splitlines()
-    assert len(out) == len(lines), "an answer is missing"
-    return np.array([np.array(l.split(), float) for l in out])
-
-
-def text(head, row):
-    return head + " " + " ".join(map(repr, row.ravel().tolist()))
 
 
 def inverse3(m):
@@ -268,7 +226,7 @@ def with_mpmath(driver, tally, number):
     """That the yardstick itself is right: it and the library against 40 digits
     where the library came out worst."""
     bad = 0
-    for ratio, line in sorted(tally.hard, reverse=True)[:number]:
+    for ratio, _, line in sorted(tally.hard, reverse=True)[:number]:
         numbers = [float(t) for t in line.split()[2:]]
         out = drive(driver, [line])[0]
         exact = mp_rigid3(numbers)
@@ -302,7 +260,7 @@ def compare_rigid3(driver, rng, per):
             judge_rigid3(tally, cls, out, a, b, w, data)
             against_scipy(tally, cls, out, a, b, w, data)
     with_mpmath(driver, tally, 40)
-    tally.end(start)
+    print_end(tally, start)
     return tally
 
 
@@ -430,26 +388,19 @@ def compare_sweep(driver, rng, per):
             judge_sweep(tally, cls, out, angle, y)
             against_lstsq(tally, cls, out, angle, y)
             sweep_mpmath(tally, out, angle, y)
-    tally.end(start)
+    print_end(tally, start)
     return tally
 
 
 def main():
-    ap = argparse.ArgumentParser(description=__doc__.split("\n")[0])
-    ap.add_argument("driver")
-    ap.add_argument("-n", type=int, default=100000)
-    ap.add_argument("--seed", type=int, default=None)
-    args, _ = ap.parse_known_args()
-    seed = args.seed if args.seed is not None else time.time_ns() % 2 ** 32
-    print(f"seed {seed}")
+    args = arguments(__doc__, 100000)
     tallies = []
     with np.errstate(all="ignore"):
         for k, compare in enumerate((compare_rigid3, compare_sweep)):
-            rng = np.random.default_rng([seed, k])
+            rng = np.random.default_rng([args.seed, k])
             tallies.append(compare(args.driver, rng, args.n))
-    failed = sum(t.failed for t in tallies)
-    print(f"{sum(t.tried for t in tallies)} tried, {failed} failed")
-    return 1 if failed else 0
+    return finish(sum(t.tried for t in tallies),
+                  sum(t.failed for t in tallies))
 
 
 if __name__ == "__main__":

@@ -10,57 +10,22 @@
  * order of the struct, then the residuals. */
 #include <jawline/fit.h>
 
-#include <stdio.h>
-#include <stdlib.h>
+#include "driver.h"
+
 #include <string.h>
 
 enum { MOST = 512 };
 
 static double in[7 * MOST], resid[3 * MOST];
 
-static void fail(const char *what)
-{
-    fprintf(stderr, "turn_driver: %s\n", what);
-    exit(EXIT_FAILURE);
-}
-
-static size_t count(void)
-{
-    unsigned long n;
-
-    if (scanf("%lu", &n) != 1 || n > MOST)
-        fail("a number of touches is wanted");
-    return n;
-}
-
-static void take(size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        if (scanf("%lf", &in[i]) != 1)
-            fail("a number is wanted");
-}
-
-static void give(const double *v, size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        printf(" %.17g", v[i]);
-}
-
-static void end(int dof, unsigned flags, size_t n)
-{
-    printf(" %d %u", dof, flags);
-    give(resid, n);
-    putchar('\n');
-}
-
 static void do_rigid3(void)
 {
     static jaw_vec3 from[MOST], to[MOST], off[MOST];
     static double weight[MOST];
-    const size_t n = count();
+    const size_t n = count(MOST);
     jaw_rigid3 r;
 
-    take(7 * n);
+    take(in, 7 * n);
     for (size_t i = 0; i < n; i++) {
         const double *v = &in[7 * i];
         from[i] = (jaw_vec3){v[0], v[1], v[2]};
@@ -84,16 +49,16 @@ static void do_rigid3(void)
         resid[3 * i + 1] = off[i].y;
         resid[3 * i + 2] = off[i].z;
     }
-    end(r.dof, r.flags, 3 * n);
+    end(r.dof, r.flags, resid, 3 * n);
 }
 
 static void do_sweep(void)
 {
     static double angle[MOST], reading[MOST];
-    const size_t n = count();
+    const size_t n = count(MOST);
     jaw_sweep r;
 
-    take(2 * n);
+    take(in, 2 * n);
     for (size_t i = 0; i < n; i++) {
         angle[i] = in[2 * i];
         reading[i] = in[2 * i + 1];
@@ -105,7 +70,7 @@ static void do_sweep(void)
     give(r.q, 6);
     const double w[] = {r.ssr, r.rms, r.s};
     give(w, sizeof w / sizeof w[0]);
-    end(r.dof, r.flags, n);
+    end(r.dof, r.flags, resid, n);
 }
 
 int main(void)

@@ -216,6 +216,27 @@ const jaw_zero_found *zero_found(const shop *s, const char *name)
     return NULL;
 }
 
+const jaw_finding *finding(const shop *s, const char *name)
+{
+    size_t n;
+    const jaw_finding *f = jaw_solution_findings(s->solution, &n);
+
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(f[i].name, name) == 0)
+            return &f[i];
+    ck_abort_msg("no finding '%s'", name);
+    return NULL;
+}
+
+const jaw_item *item(const jaw_finding *f, const char *text)
+{
+    for (size_t i = 0; i < f->n_items; i++)
+        if (strstr(f->items[i].text, text))
+            return &f->items[i];
+    ck_abort_msg("'%s' has no '%s'", f->name, text);
+    return NULL;
+}
+
 const jaw_tool_found *tool_found(const shop *s, int number)
 {
     size_t n;

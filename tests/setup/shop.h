@@ -72,6 +72,9 @@ void solve(shop *s);
 const jaw_found *found(const shop *s, const char *feature);
 const jaw_zero_found *zero_found(const shop *s, const char *name);
 const jaw_tool_found *tool_found(const shop *s, int number);
+const jaw_finding *finding(const shop *s, const char *name);
+/* The first item of a finding whose name holds that text. */
+const jaw_item *item(const jaw_finding *f, const char *text);
 double surface_z(const shop *s, const char *name);
 
 /* Notes that are at least this severe; all of them to stdout. */
