@@ -172,8 +172,9 @@ static void layout(void)
     prose("A line that starts at the margin opens an entry: its word, what "
           "belongs to that word, then fields. Indented lines belong to the "
           "entry above them. Each either goes on with fields or is one row of "
-          "numbers, or a lone */* between the two walls of a slot or web. "
-          "A row starts with a number, or with *x*, *y* or *z* and a number.");
+          "numbers, or a lone */* between two walls, two sweeps or two "
+          "places. A row starts with a number, with *x*, *y* or *z* and a "
+          "number, or with a side that stands for an angle, such as *x+*.");
     paragraph("Words are parted by blanks or tabs. *#* starts a comment, "
               "except within double quotes. Empty lines mean nothing. Words "
               "of the grammar are written in small letters. The text is "
@@ -181,7 +182,8 @@ static void layout(void)
               "fine.");
     puts(".SS Names");
     prose("A name is a letter, then letters, digits, *-* and *_*.");
-    prose("Features and setters share one set of names, tips have their own. "
+    prose("Features, setters and what stands beside them (vises, stock, "
+          "tables and so on) share one set of names, tips have their own. "
           "What a name stands for may be stated above or below.");
     puts(".SS Numbers");
     prose("A number has a sign, digits, one point and an exponent, as far as "
@@ -190,10 +192,11 @@ static void layout(void)
           "sheet's *unit*, an angle without one is in degrees. 1 inch is "
           "25.4 mm exactly.");
     puts(".SS Rows");
-    prose("Rows hold readings: the position that the control shows, in machine "
-          "coordinates. Without labels the numbers are x, y and z; trailing "
+    prose("Rows of touches hold readings: the position that the control "
+          "shows, in machine coordinates. Without labels the numbers are x, y and z; trailing "
           "ones may be left out where they are not needed. With labels, as in "
-          "*x 0.8820*, only what was read is given, each axis at most once.");
+          "*x 0.8820*, only what was read is given, each axis at most once. "
+          "What other rows hold stands with their entries.");
     paragraph("A row may end in *set aside*: the touch is kept and shown, with "
               "how far it would lie off, and nothing follows from it. Nothing "
               "else leaves a touch out.");
@@ -212,45 +215,12 @@ static void values(void)
 
 static void put_rows(jaw__rows_rule rows)
 {
-    switch (rows) {
-    case JAW__NO_ROWS:
+    char text[600];
+
+    if (rows == JAW__NO_ROWS)
         return;
-    case JAW__ROWS_XY:
-        paragraph("Rows: x and y, with z if it was read; or labelled.");
-        return;
-    case JAW__ROWS_XYZ:
-        paragraph("Rows: x, y and z; or labelled, as in *z -6.4312*. A face "
-                  "without rows is one that only tools touch, in their own "
-                  "entries.");
-        return;
-    case JAW__ROWS_WALLS:
-        paragraph("Rows: x and y, with z if it was read; or labelled. A lone "
-                  "*/* stands once, between the touches of the two walls.");
-        return;
-    case JAW__ROWS_HOLES:
-        paragraph("Rows: nominal x and y, touched x and y.");
-        return;
-    case JAW__ROWS_SWEEP:
-        paragraph("Rows: the reading of the axis that moved, and what the "
-                  "indicator says there: more, the farther it is pushed in.");
-        return;
-    case JAW__ROWS_TWICE:
-        paragraph("Rows: the reading of the axis that moved, and what the "
-                  "indicator says there: more, the farther it is pushed in. A "
-                  "lone */* stands once, between the two sweeps.");
-        return;
-    case JAW__ROWS_ROUND:
-        paragraph("Rows: the angle at which the indicator stands, counter-"
-                  "clockwise from X seen from above, or *x+*, *y+*, *x-* or "
-                  "*y-*, and what it says there: "
-                  "more, the farther it is pushed in.");
-        return;
-    case JAW__ROWS_TABLE:
-        paragraph("Rows: the angle, and the two coordinates across the axis, "
-                  "x before y before z. A lone */* may stand once, between two "
-                  "features along the axis.");
-        return;
-    }
+    snprintf(text, sizeof text, "Rows: %s", jaw__rows_kinds[rows].text);
+    paragraph(text);
 }
 
 static void put_field(const jaw__field_rule *f)

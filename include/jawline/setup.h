@@ -425,8 +425,8 @@ jaw_status jaw_setup_add_contact(jaw_setup *setup,
                                  const jaw_contact_entry *entry);
 jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry);
 
-/* jaw_setup_add_task; readings go to the task that was added last.  A vise and
- * stock add their surfaces as setters of their names. */
+/* jaw_setup_add_task; readings go to the task that was added last.  A vise,
+ * stock and a V-block add their surfaces as setters of their names. */
 jaw_status jaw_setup_add_task(jaw_setup *setup, const jaw_task *task);
 jaw_status jaw_setup_add_reading(jaw_setup *setup, const jaw_reading *reading);
 

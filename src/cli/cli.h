@@ -38,7 +38,8 @@ enum { INPUT_MAX = 1 << 30 };
 /* input_read: false after complaining (no such file, a directory, more than
  * INPUT_MAX bytes, out of memory). */
 bool input_read(const char *path, input *in);
-/* input_try: the same without complaining: what is wrong, or NULL. */
+/* input_try: of a file, never standard input, without complaining: what is
+ * wrong, or NULL. */
 const char *input_try(const char *path, input *in);
 void input_drop(input *in);
 

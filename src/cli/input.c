@@ -43,26 +43,38 @@ static const char *read_all(FILE *f, input *in)
     }
 }
 
-const char *input_try(const char *path, input *in)
+/* Of an open file; what is wrong, or NULL. */
+static const char *input_take(FILE *f, input *in)
 {
-    bool standard = strcmp(path, "-") == 0;
-    *in = (input){.name = standard ? "standard input" : path};
-    errno = 0;
-    FILE *f = standard ? stdin : fopen(path, "rb");
-    if (!f)
-        return strerror(errno);
     const char *wrong =
         is_directory(f) ? "it is a directory" : read_all(f, in);
-    if (!standard)
-        fclose(f);
     if (wrong)
         input_drop(in);
     return wrong;
 }
 
+const char *input_try(const char *path, input *in)
+{
+    *in = (input){.name = path};
+    errno = 0;
+    FILE *f = fopen(path, "rb");
+    if (!f)
+        return strerror(errno);
+    const char *wrong = input_take(f, in);
+    fclose(f);
+    return wrong;
+}
+
+static const char *input_standard(input *in)
+{
+    *in = (input){.name = "standard input"};
+    return input_take(stdin, in);
+}
+
 bool input_read(const char *path, input *in)
 {
-    const char *wrong = input_try(path, in);
+    const char *wrong =
+        strcmp(path, "-") == 0 ? input_standard(in) : input_try(path, in);
     if (wrong)
         complain(NULL, "`%s' can not be read: %s", in->name, wrong);
     return !wrong;

@@ -31,9 +31,10 @@ void jaw__put_first(jaw__buffer *b, bool colour);
  * JAW_NO_CHECK is said beside the figures that it concerns and not here. */
 void jaw__put_flags(jaw__buffer *b, unsigned flags, bool doubts, bool colour);
 
-/* jaw__found_no_check: the residuals are no evidence. */
-/* What one row of such a feature is: touch, place or reading. */
+/* jaw__row_word: what one row of such a feature is: touch, place or reading. */
 const char *jaw__row_word(jaw_feature_kind kind);
+
+/* jaw__found_no_check: the residuals are no evidence. */
 bool jaw__found_no_check(const jaw_found *found);
 
 /* ------------------------------------------------------------------- JSON */

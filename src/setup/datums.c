@@ -323,7 +323,7 @@ static void say_squareness(jaw__solver *sv, jaw_finding *f, const jaw__lie *l)
     for (int k = 0; k < 2; k++)
         if (!isnan(l->a.between[k].value))
             jaw__item(sv, f, l->a.between[k].value, JAW_ANGLE,
-                      l->a.between[k].half95, "'%s' to '%s', over 90",
+                      l->a.between[k].half95, "angle '%s' to '%s', less 90",
                       d->feature[k], d->feature[k + 1]);
     for (int k = 0; k < 3; k++)
         if (l->a.dof[k] > 0)

@@ -90,7 +90,7 @@ static void advise_head(jaw__solver *sv, jaw_finding *f,
         if (!(fabs(h->tilt[a].value) > h->tilt[a].half95))
             continue;
         any = true;
-        jaw__advise(sv, f, "turn the head so that its top goes %s towards %s, "
+        jaw__advise(sv, f, "tilt the head so that its top goes %s toward %s, "
                     "then swing it again",
                     jaw__angle_text(fabs(h->tilt[a].value)).s,
                     to[a][h->tilt[a].value < 0]);
@@ -205,9 +205,9 @@ void jaw__find_square(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     tell_flags(w->sv, task, found.flags, t->repeat);
     jaw__tell(w->sv, SAY_ARM_TRUE, task->place, NULL, task->name);
     jaw__item(w->sv, f, found.machine.value, JAW_ANGLE, found.machine.half95,
-              "the axes' angle, over 90");
+              "angle between the axes, less 90");
     jaw__item(w->sv, f, found.square.value, JAW_ANGLE, found.square.half95,
-              "the square's own, over 90");
+              "the square's own angle, less 90");
     if (!isnan(t->over))
         jaw__item(w->sv, f, found.over, JAW_LENGTH, (double)NAN,
                   "the axes, over %s", jaw__length_text(w->sv, t->over).s);

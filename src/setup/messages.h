@@ -15,7 +15,7 @@
     X(SAY_FEATURE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                            \
       "there is no feature '%s'", "%s")                                        \
     X(SAY_SURFACE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                            \
-      "there is no face or setter '%s'", "%s")                                 \
+      "there is no surface '%s'", "%s")                                 \
     X(SAY_TOOL_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "there is no tool %d",        \
       "add a line `tool %s`, or mend the number")                              \
     X(SAY_SIDES_CONFLICT, JAW_ERROR, JAW_ECONFLICT,                            \

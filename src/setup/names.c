@@ -127,7 +127,7 @@ jaw__text jaw__surface_hint(const jaw_setup *setup, const char *name)
             names[n++] = setup->features[i].name;
     for (size_t i = 0; i < setup->n_setters && n < HINT_NAMES; i++)
         names[n++] = setup->setters[i].name;
-    return hint_from(name, names, n, "face or setter");
+    return hint_from(name, names, n, "face, setter, vise or stock");
 }
 
 jaw__text jaw__stations_hint(const jaw_setup *setup, const char *name)

@@ -449,8 +449,8 @@ static void say_lean(jaw__worth *w, jaw_finding *f, const jaw__table *t)
     for (int k = 0; k < 2; k++)
         say_tilt(w, f, t, tilt, k, &leans);
     if (leans)
-        jaw__advise(w->sv, f, "set the table straight; until then the centre "
-                    "line holds at the first place only");
+        jaw__advise(w->sv, f, "align the table; until then the centre line "
+                    "holds at the first place only");
 }
 
 static void say_sense(jaw__solver *sv, jaw_finding *f, const jaw__table *t)
@@ -497,7 +497,7 @@ void jaw__find_rotary(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     for (int k = 0; k < 2; k++)
         say_centre(w, f, t, k);
     jaw__item(w->sv, f, hypot(r->arm.x, r->arm.y), JAW_LENGTH, (double)NAN,
-              "from there to the feature");
+              "radius to the feature");
     if (r->dof > 0)
         jaw__item(w->sv, f, r->other_rms, JAW_LENGTH, (double)NAN,
                   "rms if it counted the other way");

@@ -44,11 +44,11 @@ void jaw__advise_tap(jaw__solver *sv, jaw_finding *f, const char *name,
                     x ? "X" : "Y");
         return;
     }
-    jaw__advise(sv, f, "tap the end of '%s' at %s by %s towards %s, then "
+    jaw__advise(sv, f, "tap the %s end of '%s' toward %s by %s over %s, then "
                 "look at it again",
-                name, x ? rise > 0 ? "X+" : "X-" : rise > 0 ? "Y+" : "Y-",
-                jaw__fine_text(sv, tap).s,
-                jaw_side_word(jaw_side_opposite(faces)));
+                x ? rise > 0 ? "x+" : "x-" : rise > 0 ? "y+" : "y-", name,
+                jaw_side_word(jaw_side_opposite(faces)),
+                jaw__fine_text(sv, tap).s, jaw__length_text(sv, span).s);
 }
 
 /* A wall's direction is known up to half a turn. */
@@ -153,7 +153,7 @@ static bool judge_stack(jaw__solver *sv, const jaw_task *task, jaw_finding *f,
         return false;
     tell_wrong(sv, task, &held);
     jaw__item(sv, f, held.grip, JAW_LENGTH, (double)NAN, "height in the jaws");
-    jaw__item(sv, f, held.above, JAW_LENGTH, (double)NAN, "height above them");
+    jaw__item(sv, f, held.above, JAW_LENGTH, (double)NAN, "height above the jaws");
     return true;
 }
 

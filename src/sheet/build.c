@@ -311,37 +311,21 @@ static void check_edge(jaw__reader *r, const jaw_feature_entry *edge)
 void jaw__check_rows(jaw__reader *r, const char *name)
 {
     jaw__entry *e = &r->entry;
-    bool walls = e->rule->rows == JAW__ROWS_WALLS ||
-                 e->rule->rows == JAW__ROWS_TWICE;
+    const jaw__rows_kind *kind = &jaw__rows_kinds[e->rule->rows];
+    size_t n = e->n_touches + e->n_holes; /* one of them is 0 */
     jaw__shown shown = show(name);
-    const char *word = e->rule->word;
-    bool sweeps = e->rule->rows == JAW__ROWS_TWICE;
-    bool round = e->rule->rows == JAW__ROWS_ROUND;
-    bool table = e->rule->rows == JAW__ROWS_TABLE;
-    bool swept = e->rule->rows == JAW__ROWS_SWEEP;
 
     /* A face may be touched by tools alone, in their entries. */
     if (e->broken || e->rule->id == JAW__ENTRY_FACE)
         return;
-    if (e->n_touches + e->n_holes == 0)
-        mistake(r, e->place, JAW__SAY_NO_TOUCHES, word, shown.text,
-                e->rule->rows == JAW__ROWS_HOLES ? "0 0 2.1134 -4.0021"
-                : round                          ? "90 0.0012"
-                : table                          ? "90 -3.7518 -6.8521"
-                : swept                          ? "1.5000 0.0012"
-                : e->rule->rows == JAW__ROWS_XYZ ? "1.2 -3.4 -6.4312"
-                                                 : "1.5000 -3.1120",
-                sweeps || round || swept ? "readings"
-                : table                  ? "angles"
-                                         : "touches");
-    else if (walls && e->slash.line == 0)
-        mistake(r, e->place, JAW__SAY_SLASH_MISSING, word, shown.text,
-                sweeps ? "sweep" : "wall", NULL);
-    else if (e->slash.line != 0 && e->first_wall == e->n_touches + e->n_holes)
-        mistake(r, e->slash, JAW__SAY_SLASH_LAST, shown.text,
-                table    ? "feature"
-                : sweeps ? "sweep"
-                         : "wall",
+    if (n == 0)
+        mistake(r, e->place, JAW__SAY_NO_TOUCHES, e->rule->word, shown.text,
+                kind->example, kind->called);
+    else if (kind->slash == JAW__SLASH_MUST && e->slash.line == 0)
+        mistake(r, e->place, JAW__SAY_SLASH_MISSING, e->rule->word, shown.text,
+                kind->parts, NULL);
+    else if (e->slash.line != 0 && e->first_wall == n)
+        mistake(r, e->slash, JAW__SAY_SLASH_LAST, shown.text, kind->parts,
                 NULL, NULL);
 }
 

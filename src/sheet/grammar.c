@@ -9,6 +9,15 @@ const jaw__kind_rule jaw__kinds[JAW__KINDS] = {
 #undef AS_ROW
 };
 
+const jaw__rows_kind jaw__rows_kinds[JAW__ROWS_RULES] = {
+#define AS_ROW(id, what, least, most, angle, called, slash, parts, shape,      \
+               example, text)                                                  \
+    {JAW__##what, least, most, angle, called, JAW__SLASH_##slash, parts,       \
+     "a row is " shape, example, text},
+    JAW_GRAMMAR_ROWS(AS_ROW)
+#undef AS_ROW
+};
+
 const jaw__entry_rule jaw__entries[JAW__ENTRIES] = {
 #define AS_ROW(id, word, head, rows, often, text, example)                     \
     {JAW__ENTRY_##id, word, head, JAW__##rows, JAW__##often, text, example},

@@ -2,7 +2,7 @@
 /* grammar.h: what a sheet may say.  This one table drives the reader
  * (entry.c, form.c) and makes the manual page jawline-sheet(5)
  * (doc/make_sheet_page.c), so that the two can not drift apart.  Adding a
- * field means adding a row here and taking its value in build.c.
+ * field means adding a row here and taking its value in build.c or tasks.c.
  *
  * A form is what follows a word, and reads as the manual prints it:
  *
@@ -13,6 +13,8 @@
  *     this | that    alternatives, told apart by their first part */
 #ifndef JAW__GRAMMAR_H
 #define JAW__GRAMMAR_H
+
+#include <stdbool.h>
 
 /* What is checked of a value beyond its kind's spelling. */
 typedef enum jaw__range {
@@ -102,18 +104,59 @@ typedef enum jaw__reads {
     X(REST, AS_REST, ANY, "a text",                                            \
       "a text, to the end of the line or in double quotes")
 
-/* What rows an entry takes. */
+/* What rows an entry takes.  Columns: rule; what a row is: LABELLED (touches,
+ * whose numbers may have labels), PLAIN or READINGS (of an indicator or at an
+ * angle); least and most numbers without labels; whether the first is an angle;
+ * what the rows are called; a lone / among them (NEVER, ONCE may stand, MUST),
+ * and between two of what it stands; the shape of a row and an example, for the
+ * messages; what the manual says. */
+#define JAW_GRAMMAR_ROWS(X)                                                    \
+    X(NO_ROWS, PLAIN, 0, 0, false, "", NEVER, "", "", "", "")                  \
+    X(ROWS_XY, LABELLED, 2, 3, false, "touches", NEVER, "",                    \
+      "x and y, as in: 1.5000 -3.1120; or as in: x 0.8820",                    \
+      "1.5000 -3.1120",                                                        \
+      "x and y, with z if it was read; or labelled.")                          \
+    X(ROWS_XYZ, LABELLED, 3, 3, false, "touches", NEVER, "",                   \
+      "x, y and z, as in: 1.2 -3.4 -6.4312; or as in: z -6.4312",              \
+      "1.2 -3.4 -6.4312",                                                      \
+      "x, y and z; or labelled, as in *z -6.4312*.")                           \
+    X(ROWS_WALLS, LABELLED, 2, 3, false, "touches", MUST, "wall",              \
+      "x and y, as in: 1.5000 -3.1120; or as in: x 0.8820",                    \
+      "1.5000 -3.1120",                                                        \
+      "x and y, with z if it was read; or labelled. A lone */* stands once, "  \
+      "between the touches of the two walls.")                                 \
+    X(ROWS_HOLES, PLAIN, 4, 4, false, "touches", NEVER, "",                    \
+      "nominal x and y, then touched x and y: 0 0 2.1134 -4.0021",             \
+      "0 0 2.1134 -4.0021",                                                    \
+      "nominal x and y, touched x and y.")                                     \
+    X(ROWS_SWEEP, READINGS, 2, 2, false, "readings", NEVER, "",                \
+      "the place and what the indicator says: 1.5000 0.0012",                  \
+      "1.5000 0.0012",                                                         \
+      "the reading of the axis that moved, and what the indicator says there: "\
+      "more, the farther it is pushed in.")                                    \
+    X(ROWS_TWICE, READINGS, 2, 2, false, "readings", MUST, "sweep",            \
+      "the place and what the indicator says: 1.5000 0.0012",                  \
+      "1.5000 0.0012",                                                         \
+      "the reading of the axis that moved, and what the indicator says there: "\
+      "more, the farther it is pushed in. A lone */* stands once, between the "\
+      "two sweeps.")                                                           \
+    X(ROWS_ROUND, READINGS, 2, 2, true, "readings", NEVER, "",                 \
+      "the angle, or x+ y+ x- y-, and what the indicator says: 90 0.0012",     \
+      "90 0.0012",                                                             \
+      "the angle at which the indicator stands, counter-clockwise from X seen "\
+      "from above, or *x+*, *y+*, *x-* or *y-*, and what it says there: more, "\
+      "the farther it is pushed in.")                                          \
+    X(ROWS_TABLE, READINGS, 3, 3, true, "angles", ONCE, "feature",             \
+      "the angle and the two coordinates across the axis: 90 -3.7518 -6.8521", \
+      "90 -3.7518 -6.8521",                                                    \
+      "the angle, and the two coordinates across the axis, x before y before " \
+      "z. A lone */* may stand once, between two features along the axis.")
+
 typedef enum jaw__rows_rule {
-    JAW__NO_ROWS,
-    JAW__ROWS_XY,    /* x y, x y z, or labelled */
-    JAW__ROWS_XYZ,   /* x y z, or labelled */
-    JAW__ROWS_WALLS, /* as XY, with a lone / between two walls */
-    JAW__ROWS_HOLES, /* nominal x y, touched x y */
-    JAW__ROWS_SWEEP, /* place on the axis, indicator */
-    JAW__ROWS_TWICE, /* the same, with a lone / between two sweeps */
-    JAW__ROWS_ROUND, /* angle, indicator */
-    JAW__ROWS_TABLE  /* angle of a table and two coordinates, perhaps with a lone
-                        / between two places */
+#define JAW__ROWS_ENUM(id, ...) JAW__##id,
+    JAW_GRAMMAR_ROWS(JAW__ROWS_ENUM)
+#undef JAW__ROWS_ENUM
+    JAW__ROWS_RULES
 } jaw__rows_rule;
 
 /* Columns: entry, word, form of the head, rows, how many entries there may be,
@@ -168,7 +211,8 @@ typedef enum jaw__rows_rule {
       "  x 0.8820")                                                            \
     X(FACE, "face", "NAME", ROWS_XYZ, MANY,                                    \
       "A flat that is touched from above.  Three touches or more find its "    \
-      "tilt; fewer take it as level, and the report says so.",                 \
+      "tilt; fewer take it as level, and the report says so.  A face without " \
+      "rows is one that only tools touch, in their own entries.",              \
       "face top  tip stylus\n"                                                 \
       "  1.2  -3.4  -6.4312\n"                                                 \
       "  4.8  -3.3  -6.4310\n"                                                 \
@@ -359,7 +403,7 @@ typedef enum jaw__rows_rule {
       "  y     jaw\n"                                                          \
       "  z     top at 0.0200")
 
-/* Columns: entry, role (what build.c asks for), word ("": the form begins
+/* Columns: entry, role (what build.c or tasks.c asks for), word ("": the form begins
  * with the word itself), form, how often, what it means, example. */
 #define JAW_GRAMMAR_FIELDS(X)                                                  \
     X(CONTROL, STEP, "step", "SIZE", MAY,                                      \
@@ -763,6 +807,16 @@ typedef struct jaw__kind_rule {
     const char *called, *text;
 } jaw__kind_rule;
 
+typedef struct jaw__rows_kind {
+    enum { JAW__PLAIN, JAW__LABELLED, JAW__READINGS } what;
+    int least, most;
+    bool angle_first;
+    const char *called;
+    enum { JAW__SLASH_NEVER, JAW__SLASH_ONCE, JAW__SLASH_MUST } slash;
+    const char *parts; /* what a / parts */
+    const char *shape, *example, *text;
+} jaw__rows_kind;
+
 typedef struct jaw__entry_rule {
     jaw__entry_id id;
     const char *word, *head;
@@ -780,6 +834,7 @@ typedef struct jaw__field_rule {
 } jaw__field_rule;
 
 extern const jaw__kind_rule jaw__kinds[JAW__KINDS];
+extern const jaw__rows_kind jaw__rows_kinds[JAW__ROWS_RULES];
 extern const jaw__entry_rule jaw__entries[JAW__ENTRIES];
 extern const jaw__field_rule jaw__fields[];
 extern const int jaw__field_count;

@@ -30,7 +30,7 @@
       "end it with \"")                                                        \
     X(ODD_QUOTE, "a typographic quote stands here", "type ordinary quotes: \"")\
     X(NOTHING, "nothing is stated here",                                       \
-      "a sheet states at least a tip, a feature and a zero")                   \
+      "begin with a tip, a feature or a vise, say")                   \
     X(MORE, "more mistakes follow", "mend these first")                        \
     /* other sheets */                                                         \
     X(INCLUDE_READ, "the sheet '%1' can not be read",                          \
@@ -119,10 +119,9 @@
       "label every number of the row, or none")                                \
     X(ROW_FACES, "edge '%1' faces %2, and this touch has no %3",               \
       "write its %3, or mend the side that the edge faces")                    \
-    X(SLASH_NONE, "'%1' has no second wall",                                   \
-      "take the / out; only slot and web have two walls")                      \
-    X(SLASH_TWICE, "'%1' has a third wall",                                    \
-      "take this / out; the first is in line %2")                              \
+    X(SLASH_NONE, "'%1' takes no /", "take it out; it stands in %3")           \
+    X(SLASH_TWICE, "'%1' has a second /",                                      \
+      "take it out; the first is in line %2")                                  \
     X(SLASH_EMPTY, "no row stands above the /",                                \
       "write the rows of the one above it, of the other below it")             \
     X(SLASH_TRAILING, "'%1' does not belong to the /",                         \

@@ -208,9 +208,9 @@ const jaw__field *jaw__good(const jaw__reader *r, jaw__role role);
 double jaw__number_of(const jaw__reader *r, jaw__role role, double otherwise);
 double jaw__known_of(const jaw__reader *r, jaw__role role, int i);
 const char *jaw__text_of(const jaw__reader *r, jaw__role role);
+jaw_place jaw__place_of(const jaw__reader *r, jaw__role role);
 /* jaw__take_turn: turn as a zero or stations state it. */
 void jaw__take_turn(const jaw__reader *r, jaw_zero_entry *zero);
-jaw_place jaw__place_of(const jaw__reader *r, jaw__role role);
 /* jaw__took: what the setup said of an entry.  A broken entry may lack what the
  * setup insists on: it is left out, and the mistake was told already. */
 void jaw__took(jaw__reader *r, jaw_status status);

@@ -8,27 +8,10 @@
 
 static const double nan_ = (double)NAN;
 
-/* How a row of each rule should look, for the messages. */
-static const char *const shape[] = {
-    [JAW__NO_ROWS] = "",
-    [JAW__ROWS_XY] =
-        "a row is x and y, as in: 1.5000 -3.1120; or as in: x 0.8820",
-    [JAW__ROWS_XYZ] =
-        "a row is x, y and z, as in: 1.2 -3.4 -6.4312; or as in: z -6.4312",
-    [JAW__ROWS_WALLS] =
-        "a row is x and y, as in: 1.5000 -3.1120; or as in: x 0.8820",
-    [JAW__ROWS_HOLES] =
-        "a row is nominal x and y, then touched x and y: 0 0 2.1134 -4.0021",
-    [JAW__ROWS_SWEEP] =
-        "a row is the place and what the indicator says: 1.5000 0.0012",
-    [JAW__ROWS_TWICE] =
-        "a row is the place and what the indicator says: 1.5000 0.0012",
-    [JAW__ROWS_ROUND] =
-        "a row is the angle, or x+ y+ x- y-, and what the indicator says: "
-        "90 0.0012",
-    [JAW__ROWS_TABLE] = "a row is the angle and the two coordinates across the "
-                        "axis: 90 -3.7518 -6.8521",
-};
+static const jaw__rows_kind *kind_of(const jaw__reader *r)
+{
+    return &jaw__rows_kinds[r->entry.rule->rows];
+}
 
 /* The axis that a label names, 0 to 2; -1 when the token is no label. */
 static int label_of(const jaw__token *t)
@@ -60,7 +43,7 @@ bool jaw__row_starts(const jaw__reader *r)
 {
     const jaw__token *t = &r->token;
 
-    if (r->entry.rule->rows == JAW__ROWS_ROUND && !isnan(side_angle(t)))
+    if (kind_of(r)->angle_first && !isnan(side_angle(t)))
         return true;
     if (is_number(t) || (t->kind == JAW__WORD && t->s[0] == '/'))
         return true;
@@ -76,8 +59,7 @@ bool jaw__row_starts(const jaw__reader *r)
 /* The mistake of a / that stands where it should not; MESSAGES when none. */
 static jaw__message slash_mistake(const jaw__entry *e, const jaw__token *t)
 {
-    if (e->rule->rows != JAW__ROWS_WALLS &&
-        e->rule->rows != JAW__ROWS_TWICE && e->rule->rows != JAW__ROWS_TABLE)
+    if (jaw__rows_kinds[e->rule->rows].slash == JAW__SLASH_NEVER)
         return JAW__SAY_SLASH_NONE;
     if (e->slash.line != 0)
         return JAW__SAY_SLASH_TWICE;
@@ -85,6 +67,23 @@ static jaw__message slash_mistake(const jaw__entry *e, const jaw__token *t)
         return JAW__SAY_SLASH_TRAILING;
     return e->n_touches + e->n_holes == 0 && !e->broken ? JAW__SAY_SLASH_EMPTY
                                                         : JAW__MESSAGES;
+}
+
+/* "slot, web and rotary": the entries that take a lone /. */
+static jaw__shown slash_words(void)
+{
+    jaw__shown out = {{0}};
+    const char *word[JAW__ENTRIES];
+    int n = 0;
+
+    for (int i = 0; i < JAW__ENTRIES; i++)
+        if (jaw__rows_kinds[jaw__entries[i].rows].slash != JAW__SLASH_NEVER)
+            word[n++] = jaw__entries[i].word;
+    for (int i = 0; i < n; i++) {
+        strcat(out.text, i == 0 ? "" : i == n - 1 ? " and " : ", ");
+        strcat(out.text, word[i]);
+    }
+    return out;
 }
 
 static void slash_read(jaw__reader *r)
@@ -96,8 +95,9 @@ static void slash_read(jaw__reader *r)
         jaw__say(r, mistake, NULL, NULL);
     } else if (mistake != JAW__MESSAGES) {
         jaw__shown line = jaw__show_int(e->slash.line);
+        jaw__shown words = slash_words();
         jaw__mistake(&r->log, r->token.place, mistake, e->rule->word,
-                     line.text, NULL, NULL);
+                     line.text, words.text, NULL);
     }
     if (e->slash.line == 0) {
         e->slash = r->token.place;
@@ -145,20 +145,6 @@ static bool aside_read(jaw__reader *r, bool *aside)
 
 /* ----------------------------------------------------------------- numbers */
 
-/* Rows of an indicator: where, and what it says. */
-static bool is_reading(jaw__rows_rule rows)
-{
-    return rows == JAW__ROWS_SWEEP || rows == JAW__ROWS_TWICE ||
-           rows == JAW__ROWS_ROUND || rows == JAW__ROWS_TABLE;
-}
-
-static int most_numbers(jaw__rows_rule rows)
-{
-    if (rows == JAW__ROWS_HOLES)
-        return 4;
-    return is_reading(rows) && rows != JAW__ROWS_TABLE ? 2 : 3;
-}
-
 /* One number, or what is wrong with it; reading goes on behind it, so that all
  * mistakes of a row are told. */
 static bool number_read(jaw__reader *r, bool angle, const char *example,
@@ -184,7 +170,7 @@ static void say_odd(jaw__reader *r, jaw__message id)
     if (jaw__token_is_unit(&r->token))
         jaw__say(r, JAW__SAY_LOOSE_UNIT, NULL, NULL);
     else
-        jaw__say(r, id, shape[r->entry.rule->rows], NULL);
+        jaw__say(r, id, kind_of(r)->shape, NULL);
 }
 
 /* Labelled numbers, each axis at most once. */
@@ -212,22 +198,22 @@ static bool labelled_read(jaw__reader *r, double value[3])
 /* Up to four numbers; more are counted. */
 static bool numbers_read(jaw__reader *r, double value[4], int *n)
 {
-    bool good = true, round = r->entry.rule->rows == JAW__ROWS_ROUND ||
-                              r->entry.rule->rows == JAW__ROWS_TABLE;
-    const char *example = is_reading(r->entry.rule->rows)
-                              ? strchr(shape[r->entry.rule->rows], ':') + 2
-                              : "1.5000 -3.1120";
+    const jaw__rows_kind *kind = kind_of(r);
+    bool labels = kind->what == JAW__LABELLED, good = true;
+    const char *example = kind->what == JAW__READINGS ? kind->example
+                                                      : "1.5000 -3.1120";
 
     for (*n = 0; !numbers_end(r); ++*n) {
+        bool angle = kind->angle_first && *n == 0;
         double more;
-        bool side = round && *n == 0 && !isnan(side_angle(&r->token));
-        if (!side && !is_number(&r->token)) {
-            say_odd(r, label_of(&r->token) >= 0 ? JAW__SAY_ROW_LABEL
-                                                : JAW__SAY_ROW_WORD);
+        if (!(angle && !isnan(side_angle(&r->token))) &&
+            !is_number(&r->token)) {
+            say_odd(r, labels && label_of(&r->token) >= 0
+                           ? JAW__SAY_ROW_LABEL
+                           : JAW__SAY_ROW_WORD);
             return false;
         }
-        good &= number_read(r, round && *n == 0, example,
-                            *n < 4 ? &value[*n] : &more);
+        good &= number_read(r, angle, example, *n < 4 ? &value[*n] : &more);
     }
     return good;
 }
@@ -282,35 +268,23 @@ void jaw__hole_add(jaw__reader *r, jaw_hole_entry hole, bool aside)
     holes[e->n_holes++] = hole;
 }
 
-/* Whether a row of n numbers without labels is what the entry takes. */
-static bool count_fits(jaw__rows_rule rows, int n)
-{
-    if (is_reading(rows))
-        return n == most_numbers(rows);
-    if (rows == JAW__ROWS_HOLES)
-        return n == 4;
-    return n == 3 || (n == 2 && rows != JAW__ROWS_XYZ);
-}
-
 /* True when the row was good: values in v, in the order x y z. */
 static bool row_values(jaw__reader *r, double v[4])
 {
-    jaw__rows_rule rows = r->entry.rule->rows;
+    const jaw__rows_kind *kind = kind_of(r);
     jaw_place place = r->token.place;
     int n;
 
-    if (label_of(&r->token) >= 0 && rows != JAW__ROWS_HOLES &&
-        !is_reading(rows))
+    if (kind->what == JAW__LABELLED && label_of(&r->token) >= 0)
         return labelled_read(r, v);
     if (!numbers_read(r, v, &n))
         return false;
-    if (count_fits(rows, n))
+    if (n >= kind->least && n <= kind->most)
         return true;
     jaw__shown count = jaw__show_int(n);
     jaw__mistake(&r->log, place,
-                 n > most_numbers(rows) ? JAW__SAY_ROW_LONG
-                                        : JAW__SAY_ROW_SHORT,
-                 count.text, shape[rows], NULL, NULL);
+                 n > kind->most ? JAW__SAY_ROW_LONG : JAW__SAY_ROW_SHORT,
+                 count.text, kind->shape, NULL, NULL);
     return false;
 }
 

@@ -579,3 +579,6 @@ EXTRA_DIST += \
 	tests/errors/stations-unknown.jaw \
 	tests/errors/stations-untouched.expect \
 	tests/errors/stations-untouched.jaw
+EXTRA_DIST += \
+	tests/errors/include-dash.expect \
+	tests/errors/include-dash.jaw

@@ -288,7 +288,7 @@ START_TEST(bores_on_a_table)
     near(figure(&s, "machine X", &half95), line_at.x, 1e-8, "x");
     /* 16 touches, each 0.002: a circle's centre is worth sigma sqrt(2 / n) */
     near(half95, 1.959964 * 0.002 * sqrt(2.0 / 16), 1e-6, "its interval");
-    near(figure(&s, "from there", NULL), 50, 1e-8, "arm");
+    near(figure(&s, "radius to the", NULL), 50, 1e-8, "arm");
     const jaw_zero_found *a = zero_found(&s, "G54"), *b = zero_found(&s, "G55");
     jaw_vec3 w = turned(a->zero, line_at, 2, PI / 2);
     near(b->zero.x, w.x, 1e-8, "x");

@@ -44,10 +44,10 @@ static const struct {
     double x[2], y[2];
     const char *end, *push;
 } jaws[] = {
-    {JAW_SIDE_YMINUS, {0, 100}, {0, -0.1}, "at X+", "towards y+"},
-    {JAW_SIDE_YPLUS, {0, 100}, {0, -0.1}, "at X-", "towards y-"},
-    {JAW_SIDE_XPLUS, {0, 0.1}, {0, 100}, "at Y+", "towards x-"},
-    {JAW_SIDE_XMINUS, {0, 0.1}, {0, 100}, "at Y-", "towards x+"},
+    {JAW_SIDE_YMINUS, {0, 100}, {0, -0.1}, "the x+ end", "toward y+"},
+    {JAW_SIDE_YPLUS, {0, 100}, {0, -0.1}, "the x- end", "toward y-"},
+    {JAW_SIDE_XPLUS, {0, 0.1}, {0, 100}, "the y+ end", "toward x-"},
+    {JAW_SIDE_XMINUS, {0, 0.1}, {0, 100}, "the y- end", "toward x+"},
 };
 
 START_TEST(which_end_to_tap)
@@ -97,8 +97,8 @@ START_TEST(head_that_leans)
     near(item(f, "towards Y+")->value, -0.0005, 1e-8, "y");
     near(item(f, "X+ reads")->value, 0.2, 1e-6, "rise");
     near(item(f, "hollow")->value, 25 * hypot(0.001, 0.0005), 1e-6, "hollow");
-    ck_assert(advises(f, "0.057 deg towards X-"));
-    ck_assert(advises(f, "0.029 deg towards Y+"));
+    ck_assert(advises(f, "0.057 deg toward X-"));
+    ck_assert(advises(f, "0.029 deg toward Y+"));
     ck_assert_int_eq(f->dof, 5);
     ck_assert_uint_eq(f->n, 9);
     ck_assert_uint_eq(f->n_aside, 1);
@@ -124,8 +124,8 @@ START_TEST(head_that_is_true)
 }
 END_TEST
 
-/* Axes 0.0002 over square and an arm 0.0001 over, both towards the machine's
- * X-: the arm's sides read what their geometry says. */
+/* Y leans by 0.0002 to X- and the square is 0.0001 over: seen from Y its arm
+ * leans to X+ by 0.0001, and by 0.0003 when the other arm points to X-. */
 START_TEST(square_and_axes)
 {
     jaw_task t = {.kind = JAW_TASK_SQUARE,
@@ -137,17 +137,15 @@ START_TEST(square_and_axes)
     task(&s, t);
     for (int k = 0; k < 2; k++)
         for (int i = 0; i < 4; i++) {
-            /* in the machine's eyes an arm 90 deg to X leans by -0.0002; the
-             * square's 0.0001 leans it back, or when turned over on */
-            double lean = -0.0002 + (k == 0 ? 0.0001 : -0.0001);
-            reading(&s, 50.0 * i, -lean * 50.0 * i, k == 1);
+            double lean = k == 0 ? 0.0001 : 0.0003;
+            reading(&s, 50.0 * i, lean * 50.0 * i, k == 1);
         }
     solve(&s);
     const jaw_finding *f = finding(&s, "axes");
     ck_assert_int_eq(f->status, JAW_OK);
-    near(fabs(item(f, "the axes' angle")->value), 0.0002, 1e-8, "machine");
-    near(fabs(item(f, "the square's own")->value), 0.0001, 1e-8, "square");
-    near(fabs(item(f, "over 300")->value), 0.06, 1e-6, "over");
+    near(item(f, "between the axes")->value, 0.0002, 1e-8, "machine");
+    near(item(f, "the square's own")->value, 0.0001, 1e-8, "square");
+    near(item(f, "the axes, over 300")->value, 0.06, 1e-6, "over");
     ck_assert_int_eq(f->dof, 4);
     shop_close(&s);
 }
