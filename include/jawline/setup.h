@@ -190,7 +190,8 @@ typedef struct jaw_zero_entry {
     jaw_zero_index index;
     const char *datums; /* all of it, turn too, from this task; NULL */
     jaw_place datums_place;
-    const char *station; /* the stations that it is one of; NULL: none */
+    const char *station; /* the stations that it is one of; NULL: none, as it
+                            must be with datums or index */
     jaw_vec3 station_at; /* mm, its nominal place among them; z NaN: 0 */
     jaw_place station_place;
 } jaw_zero_entry;

@@ -15,7 +15,7 @@ static size_t count_of(const jaw_setup *setup, jaw__source source)
 {
     const size_t features = setup->n_features, tools = setup->n_tools,
                  tips = setup->n_tips, setters = setup->n_setters,
-                 tasks = setup->n_tasks, none = 1;
+                 none = 1;
 
     switch (source) {
 #define COUNT(id, of, before, after) case id: return of;
@@ -44,13 +44,19 @@ static void add(jaw__worth *w, jaw__source source, size_t of, double variance)
     w->sums[w->first[source] + of] += variance;
 }
 
-double jaw__times(const jaw__worth *w, const jaw__origin *o)
+/* Whether its sigma is multiplied by the spread that was seen. */
+static bool grows(const jaw__worth *w, const jaw__origin *o)
 {
     switch (w->grown) {
-    case JAW__SHOWN: return o->shown ? w->scale : 1;
-    case JAW__HANDS: return jaw__is_by_hand(o->source) ? w->scale : 1;
-    default: return w->scale;
+    case JAW__SHOWN: return o->shown;
+    case JAW__HANDS: return jaw__is_by_hand(o->source);
+    default: return true; /* by 1, where none is */
     }
+}
+
+double jaw__times(const jaw__worth *w, const jaw__origin *o)
+{
+    return grows(w, o) ? w->scale : 1;
 }
 
 double jaw__budget_sum(jaw__worth *w)
@@ -67,14 +73,10 @@ double jaw__budget_sum(jaw__worth *w)
         if (o->typed > 0)
             add(w, JAW__FROM_PLACES, o->of, typed * typed);
         add(w, o->source, o->of, fmax(0, all * all - typed * typed));
-        if (w->grown == JAW__SHOWN ? !o->shown
-                                   : w->grown == JAW__HANDS &&
-                                         !jaw__is_by_hand(o->source))
+        if (!grows(w, o))
             known += all * all;
     }
-    if (w->beside > 0)
-        add(w, JAW__FROM_STATIONS, w->beside_of, w->beside);
-    return known + w->beside;
+    return known;
 }
 
 /* --------------------------------------------------------------------- lines */
@@ -88,7 +90,7 @@ static jaw__source source_of(const jaw__worth *w, size_t k)
     return (jaw__source)s;
 }
 
-enum { none, features, tools, tips, setters, tasks };
+enum { none, features, tools, tips, setters };
 
 /* What a budget calls each source. */
 static const struct {
@@ -110,7 +112,6 @@ static jaw__text name_of(const jaw_setup *setup, int of, size_t i)
         snprintf(t.s, sizeof t.s, "'%.60s'",
                  of == features ? setup->features[i].name
                  : of == tips   ? setup->tips[i].name
-                 : of == tasks  ? setup->tasks[i].name
                                 : setup->setters[i].name);
     return t;
 }
@@ -153,8 +154,6 @@ static size_t order_sums(jaw__worth *w, double least)
 
 static bool stands_as_stated(const jaw__worth *w, jaw__source source, size_t of)
 {
-    if (source == JAW__FROM_STATIONS) /* no part of the adjustment */
-        return true;
     if (w->grown == JAW__NONE || !jaw__is_by_hand(source))
         return w->grown != JAW__ALL;
     if (w->grown != JAW__SHOWN || source == JAW__FROM_TOOL)
@@ -177,6 +176,21 @@ static bool begin_value(jaw_solution *out, jaw_value_trust *t)
     return true;
 }
 
+/* One more line, not yet written; NULL without memory, which is kept. */
+static jaw_budget_line *one_more(jaw__worth *w)
+{
+    jaw_solution *out = w->sv->out;
+    jaw_budget_line *lines = jaw__grow(out->budget, out->n_budget,
+                                       &out->room_budget, sizeof *lines);
+
+    if (lines == NULL) {
+        w->sv->no_memory = true;
+        return NULL;
+    }
+    out->budget = lines;
+    return &lines[out->n_budget++];
+}
+
 void jaw__budget_write(jaw__worth *w, jaw_value_trust *t)
 {
     jaw_solution *out = w->sv->out;
@@ -189,14 +203,10 @@ void jaw__budget_write(jaw__worth *w, jaw_value_trust *t)
     for (size_t i = 0; i < n; i++) {
         size_t k = w->order[i];
         jaw__source s = source_of(w, k);
-        jaw_budget_line *lines = jaw__grow(out->budget, out->n_budget,
-                                           &out->room_budget, sizeof *lines);
-        if (lines == NULL) {
-            w->sv->no_memory = true;
+        jaw_budget_line *line = one_more(w);
+        if (line == NULL)
             return;
-        }
-        out->budget = lines;
-        lines[out->n_budget++] = (jaw_budget_line){
+        *line = (jaw_budget_line){
             .text = line_text(w, k),
             .u = sqrt(w->sums[k]),
             .dof = stands_as_stated(w, s, k - w->first[s]) ? (double)INFINITY
@@ -209,29 +219,23 @@ void jaw__budget_beside(jaw__worth *w, jaw_value_trust *t, double u,
                         double dof, const char *text)
 {
     jaw_solution *out = w->sv->out;
-    bool ok = true;
-    jaw_budget_line *lines = jaw__grow(out->budget, out->n_budget,
-                                       &out->room_budget, sizeof *lines);
+    bool ok = t->n_budget > 0 || begin_value(out, t);
     const char *copy = jaw__pool_text(&out->names, text, &ok);
+    jaw_budget_line *line = ok ? one_more(w) : NULL;
 
-    if (lines != NULL)
-        out->budget = lines;
-    if (lines == NULL || !ok ||
-        (t->n_budget == 0 && !begin_value(out, t))) {
+    if (line == NULL) {
         w->sv->no_memory = true;
         return;
     }
-    size_t at = out->n_budget++;
-    for (; at > out->n_budget - 1 - t->n_budget && lines[at - 1].u < u; at--)
-        lines[at] = lines[at - 1];
-    lines[at] = (jaw_budget_line){.text = copy, .u = u, .dof = dof};
-    t->n_budget++;
+    for (size_t k = t->n_budget++; k > 0 && line[-1].u < u; k--, line--)
+        *line = line[-1];
+    *line = (jaw_budget_line){.text = copy, .u = u, .dof = dof};
 }
 
 /* The array has grown meanwhile.  Of a value that was weighed anew the last
  * lines stand. */
 void jaw__budget_hand_out(jaw_solution *out)
 {
-    for (size_t i = 0; i < out->n_weighed; i++)
+    for (size_t i = 0; i < out->n_weighed && out->budget != NULL; i++)
         out->weighed[i].of->budget = out->budget + out->weighed[i].first;
 }

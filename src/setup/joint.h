@@ -63,7 +63,6 @@ typedef struct jaw__part {
     X(JAW__FROM_TOOL_LENGTH, tools, "stated length of tool ", "")              \
     X(JAW__FROM_TOP, setters, "stated top of ", "")                            \
     X(JAW__FROM_HEIGHT, setters, "stated height of ", "")                      \
-    X(JAW__FROM_STATIONS, tasks, "how true the places of ", " are")            \
     X(JAW__FROM_TEMPERATURE, none, "temperature and expansion", "")            \
     X(JAW__FROM_ELSE, none, "what else is stated", "")
 

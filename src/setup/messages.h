@@ -314,6 +314,9 @@
     X(SAY_LEAN, JAW_DOUBT, JAW_OK,                                             \
       "by the readings of '%s' the head leans by %s, which is much",           \
       "check their signs, their unit and the radius")                          \
+    X(SAY_STATIONS_PLACE, JAW_ERROR, JAW_ERANK,                                \
+      "the touched stations of '%s' lie in one place on the machine",          \
+      "check the rows of their zeros: each has its own")                       \
     X(SAY_ARM_TRUE, JAW_ASSUMPTION, JAW_OK,                                    \
       "the first arm of '%s' is taken to lie true along its axis both times",  \
       "indicate it before each sweep")                                         \

@@ -389,12 +389,11 @@ double jaw__centre_beside(const jaw__table *t, int k)
 static double half95(jaw__worth *w, double beside, double dof)
 {
     jaw_value_trust trust = jaw__weigh(w);
-    double more = jaw_figure_make(0, beside, dof).half95;
 
     if (w->f == NULL) /* nothing else is in it */
-        return more;
-    return beside > 0 || isnan(beside) ? hypot(trust.half95, more)
-                                       : trust.half95;
+        return jaw_figure_make(0, beside, dof).half95;
+    jaw__join(&trust, beside, dof);
+    return trust.half95;
 }
 
 /* ------------------------------------------------------------------ finding */

@@ -379,6 +379,9 @@ jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
         (entry->index.source == NULL || !isfinite(entry->index.to) ||
          !isfinite(entry->index.from)))
         return JAW_EDOMAIN;
+    if (entry->station != NULL &&
+        (entry->datums != NULL || entry->index.table != NULL))
+        return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     copy.turn_feature =
         jaw__pool_text(&setup->names, entry->turn_feature, &ok);

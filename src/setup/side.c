@@ -146,19 +146,23 @@ typedef struct mismatch {
     const jaw_zero_found *z;
 } mismatch;
 
-/* Adds what `cut` knows beside the adjustment, and says the figure. */
-static void say_mismatch(const mismatch *m, const jaw_task *task, double value,
-                         const char *what)
+/* The figure that was put together: by, of the zero's axes, and turn.  What the
+ * zero stands on beside the adjustment is in it, and twice what `cut` knows: of
+ * what was touched now, and of what the cut is to meet. */
+static void say_mismatch(const mismatch *m, const jaw_task *task, jaw_vec3 by,
+                         double turn, double value, const char *what)
 {
-    const double cut = task->as.side.cut;
-    jaw__worth *w = m->w;
+    jaw__solver *sv = m->w->sv;
+    jaw_value_trust t = jaw__weigh(m->w);
+    jaw__beside b;
 
-    w->beside = 2 * cut * cut;
-    w->beside_of = (size_t)(task - w->sv->setup->tasks);
-    jaw_value_trust t = jaw__weigh(w);
-    w->beside = 0;
-    jaw__item(w->sv, m->f, value, JAW_LENGTH, t.half95, "%s %s", m->z->name,
-              what);
+    if (jaw__is_carried(&sv->setup->zeros[m->zero])) {
+        jaw__beside_of(sv, m->zero, by, turn, &b);
+        for (int k = 0; k < 2; k++)
+            jaw__join(&t, b.u[k], b.dof[k]);
+    }
+    jaw__join(&t, M_SQRT2 * task->as.side.cut, (double)INFINITY);
+    jaw__item(sv, m->f, value, JAW_LENGTH, t.half95, "%s %s", m->z->name, what);
 }
 
 /* Where the part's own zero lies and how the part lies: the values to enter
@@ -180,16 +184,29 @@ static bool find_frame(const mismatch *m, jaw_frame *part)
     return true;
 }
 
+/* The part coordinates that were stated of the zero. */
+static jaw_vec2 stated_at(const mismatch *m)
+{
+    const jaw__solver *sv = m->w->sv;
+    const jaw_zero_entry *e = &sv->setup->zeros[m->zero];
+    const jaw__lie *l = e->datums == NULL ? NULL : jaw__lie_of(sv, e->datums);
+
+    if (l != NULL)
+        return (jaw_vec2){l->task->as.datums.at.x, l->task->as.datums.at.y};
+    return jaw__is_carried(e)
+               ? (jaw_vec2){0, 0}
+               : (jaw_vec2){e->term[JAW_X].at, e->term[JAW_Y].at};
+}
+
 /* A turn that is taken out moves the place about the zero; one that is not has
  * left its trace only from the stated coordinates on. */
 static jaw_vec2 arm_of(const mismatch *m, jaw_vec2 place)
 {
-    const jaw_setup *setup = m->w->sv->setup;
-    const jaw_zero_term *term = setup->zeros[m->zero].term;
     jaw_frame turn = jaw_frame_make((jaw_vec2){0, 0}, m->z->skew);
+    jaw_vec2 at = stated_at(m);
 
-    if (!setup->control.can_turn)
-        place = (jaw_vec2){place.x - term[JAW_X].at, place.y - term[JAW_Y].at};
+    if (!m->w->sv->setup->control.can_turn)
+        place = (jaw_vec2){place.x - at.x, place.y - at.y};
     return jaw_machine_from_work(&turn, place);
 }
 
@@ -208,11 +225,12 @@ static void say_plane(const mismatch *m, const jaw_task *task, jaw_vec2 place,
     jaw_vec2 cut = jaw_machine_from_work(&entered, place);
     jaw_vec2 arm = arm_of(m, place);
     for (jaw_axis a = JAW_X; a <= JAW_Y; a++) {
+        double lever = a == JAW_X ? -arm.y : arm.x;
         jaw__form_start(m->w);
         jaw__put_zero(m->w, m->zero, a, 1);
-        jaw__put_turn(m->w, m->zero, a == JAW_X ? -arm.y : arm.x);
-        say_mismatch(m, task, a == JAW_X ? cut.x - is.x : cut.y - is.y,
-                     what[a]);
+        jaw__put_turn(m->w, m->zero, lever);
+        say_mismatch(m, task, (jaw_vec3){a == JAW_X, a == JAW_Y, 0}, lever,
+                     a == JAW_X ? cut.x - is.x : cut.y - is.y, what[a]);
     }
 }
 
@@ -222,6 +240,7 @@ static void say_height(const mismatch *m, const jaw_task *task)
 {
     const jaw__solver *sv = m->w->sv;
     const double off = m->z->enter.z - m->z->zero.z;
+    const jaw_vec3 up = {0, 0, 1};
     char what[40];
 
     for (size_t i = 0; i < sv->out->n_tools; i++) {
@@ -232,18 +251,19 @@ static void say_height(const mismatch *m, const jaw_task *task)
         jaw__put_zero(m->w, m->zero, JAW_Z, 1);
         jaw__put_tool(m->w, i, 1);
         snprintf(what, sizeof what, "Z off, tool %d", tool->number);
-        say_mismatch(m, task, off + tool->enter - tool->value, what);
+        say_mismatch(m, task, up, 0, off + tool->enter - tool->value, what);
     }
     if (sv->out->n_tools > 0)
         return;
     jaw__form_start(m->w);
     jaw__put_zero(m->w, m->zero, JAW_Z, 1);
-    say_mismatch(m, task, off, "Z off");
+    say_mismatch(m, task, up, 0, off, "Z off");
 }
 
 static void say_zero(const mismatch *m, const jaw_task *task)
 {
     const jaw_zero_found *z = m->z;
+    const jaw_zero_entry *e = &m->w->sv->setup->zeros[m->zero];
 
     static const char *const at_zero[] = {"X off, at the zero",
                                           "Y off, at the zero"};
@@ -253,7 +273,9 @@ static void say_zero(const mismatch *m, const jaw_task *task)
     say_plane(m, task, (jaw_vec2){0, 0}, at_zero);
     if (!isnan(z->far_work.x) && !isnan(z->far_work.y))
         say_plane(m, task, z->far_work, far);
-    if (!isnan(z->zero.z))
+    /* a Z that stations gave was not held against side one either */
+    if (!isnan(z->zero.z) &&
+        (e->term[JAW_Z].feature != NULL || jaw__is_carried(e)))
         say_height(m, task);
 }
 

@@ -16,6 +16,7 @@
 #include "zero.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -314,30 +315,36 @@ static void form_start(row *s)
 
 /* What the nominal places leave open of the form that was put together: each
  * place is off by its own error, in the coordinates of the whole. */
-static void put_places(row *s)
+static double spread_of_places(const row *s)
 {
     double sum = 0;
 
     for (size_t i = 0; i < s->n; i++)
         sum += s->moved[i].x * s->moved[i].x + s->moved[i].y * s->moved[i].y +
                s->moved[i].z * s->moved[i].z;
-    s->w->beside = s->known * s->known * sum;
-    s->w->beside_of = (size_t)(s->task - s->w->sv->setup->tasks);
+    return s->known * sqrt(sum);
 }
 
 static jaw_value_trust weigh(row *s)
 {
-    put_places(s);
     jaw_value_trust t = jaw__weigh(s->w);
-    s->w->beside = 0;
+
+    jaw__join(&t, spread_of_places(s), (double)INFINITY);
     return t;
 }
 
 static void weigh_value(row *s, jaw_value_trust *t)
 {
-    put_places(s);
+    const double u = spread_of_places(s);
+    char text[120];
+
     jaw__weigh_value(s->w, t);
-    s->w->beside = 0;
+    jaw__join(t, u, (double)INFINITY);
+    if (isnan(t->u) || u == 0)
+        return;
+    snprintf(text, sizeof text, "how true the places of '%.60s' are",
+             s->task->name);
+    jaw__budget_beside(s->w, t, u, (double)INFINITY, text);
 }
 
 /* The adjusted place: a share of its own touch, the rest of the whole; and its
@@ -628,6 +635,9 @@ static void place(row *s)
                                       &s->rms, &s->dof, &s->flags);
     if (s->f->status == JAW_ENOMEM)
         s->w->sv->no_memory = true;
+    else if (s->f->status != JAW_OK)
+        jaw__tell(s->w->sv, SAY_STATIONS_PLACE, s->task->place, NULL,
+                  s->task->name);
     if (s->f->status != JAW_OK)
         return;
     s->f->flags = s->flags;

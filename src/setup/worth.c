@@ -108,7 +108,7 @@ jaw_value_trust jaw__weigh(jaw__worth *w)
 
     if (w->f == NULL)
         return t;
-    double variance = jaw_adjust_variance(w->j->adjust, w->f) + w->beside;
+    double variance = jaw_adjust_variance(w->j->adjust, w->f);
     if (!(variance >= 0)) { /* the value belongs to it, so memory ran out */
         w->sv->no_memory = true;
         return t;
@@ -208,6 +208,17 @@ static void weigh_own(jaw__worth *w, size_t f)
 
 /* Independent errors: variances add, and so do the squares of intervals that
  * stand on different degrees of freedom (measure.h). */
+void jaw__join(jaw_value_trust *t, double u, double dof)
+{
+    double both[2] = {t->u, u}, dofs[2] = {t->dof, dof};
+
+    if (u == 0 || isnan(t->u))
+        return;
+    t->half95 = hypot(t->half95, jaw_figure_make(0, u, dof).half95);
+    t->dof = t->u > 0 ? jaw_trust_effective_dof(both, dofs, 2) : dof;
+    t->u = hypot(t->u, u);
+}
+
 static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
 {
     static const char *const of[2] = {"touches of the datums of '%.60s'",
@@ -215,66 +226,52 @@ static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
     char text[120];
 
     for (int k = 0; k < 2; k++) {
-        double u[2] = {t->u, b->u[k]}, dof[2] = {t->dof, b->dof[k]};
         if (b->task[k] != NULL && isfinite(t->unnoticed) && k == 0)
             t->unnoticed = (double)NAN; /* the datums' slips are not weighed */
         if (b->unchecked[k]) {
             t->unnoticed = (double)INFINITY;
             t->where = b->task[k]->place;
         }
-        if (b->u[k] == 0)
-            continue;
-        t->half95 = hypot(t->half95,
-                          jaw_figure_make(0, u[1], dof[1]).half95);
-        t->dof = u[0] > 0 ? jaw_trust_effective_dof(u, dof, 2) : dof[1];
-        t->u = hypot(u[0], u[1]);
-        if (isnan(b->u[k]))
+        jaw__join(t, b->u[k], b->dof[k]);
+        if (b->u[k] == 0 || isnan(b->u[k]))
             continue;
         snprintf(text, sizeof text, of[k], b->task[k]->name);
         jaw__budget_beside(w, t, b->u[k], b->dof[k], text);
     }
 }
 
-/* No touch more is proposed: what would help is not of the adjustment alone. */
-static void weigh_carried(jaw__worth *w, size_t i)
+/* What was put together of a zero: by, of its axes, and turn.  For one that is
+ * carried no touch more is proposed: what would help is not of the adjustment
+ * alone. */
+static void weigh_part(jaw__worth *w, size_t i, jaw_vec3 by, double turn,
+                       jaw_value_trust *t, jaw_next *next)
 {
-    jaw_zero_found *z = &w->sv->out->zeros[i];
-    double value[JAW_AXES] = {z->zero.x, z->zero.y, z->zero.z};
     jaw__beside b;
 
-    for (int axis = JAW_X; axis < JAW_AXES && z->status == JAW_OK; axis++) {
-        jaw_vec3 by = {axis == JAW_X, axis == JAW_Y, axis == JAW_Z};
-        jaw__form_start(w);
-        if (isnan(value[axis]) || !jaw__put_zero(w, i, (jaw_axis)axis, 1))
-            continue;
-        jaw__weigh_value(w, &z->trust[axis]);
-        jaw__beside_of(w->sv, i, by, 0, &b);
-        add_beside(w, &b, &z->trust[axis]);
-    }
-    jaw__form_start(w);
-    if (z->status != JAW_OK || !jaw__put_turn(w, i, 1))
+    if (!jaw__is_carried(&w->sv->setup->zeros[i])) {
+        weigh_value(w, t, next);
         return;
-    jaw__weigh_value(w, &z->turn_trust);
-    jaw__beside_of(w->sv, i, (jaw_vec3){0, 0, 0}, 1, &b);
-    add_beside(w, &b, &z->turn_trust);
+    }
+    jaw__weigh_value(w, t);
+    jaw__beside_of(w->sv, i, by, turn, &b);
+    add_beside(w, &b, t);
 }
 
 static void weigh_zero(jaw__worth *w, size_t i)
 {
     jaw_zero_found *z = &w->sv->out->zeros[i];
 
-    if (jaw__is_carried(&w->sv->setup->zeros[i])) {
-        weigh_carried(w, i);
+    if (jaw__is_carried(&w->sv->setup->zeros[i]) && z->status != JAW_OK)
         return;
-    }
     for (jaw_axis axis = JAW_X; axis < JAW_AXES; axis++) {
+        jaw_vec3 by = {axis == JAW_X, axis == JAW_Y, axis == JAW_Z};
         jaw__form_start(w);
         if (jaw__put_zero(w, i, axis, 1))
-            weigh_value(w, &z->trust[axis], &z->next[axis]);
+            weigh_part(w, i, by, 0, &z->trust[axis], &z->next[axis]);
     }
     jaw__form_start(w);
     if (jaw__put_turn(w, i, 1))
-        weigh_value(w, &z->turn_trust, &z->turn_next);
+        weigh_part(w, i, (jaw_vec3){0, 0, 0}, 1, &z->turn_trust, &z->turn_next);
 }
 
 static void weigh_tool(jaw__worth *w, size_t i, jaw_tool_found *tool)

@@ -35,9 +35,6 @@ typedef struct jaw__worth {
     size_t first[JAW__SOURCES + 1]; /* of each source among the sums */
     double *sums;  /* variances of the value, one a source and entry */
     size_t *order; /* of the sums that are not nothing */
-    double beside;    /* mm^2, variance of the value that is known and no part of
-                         the adjustment; 0: none */
-    size_t beside_of; /* whose: a task's number */
     bool *spoken;  /* one a feature: its place in a pattern is what is off */
 } jaw__worth;
 
@@ -56,6 +53,9 @@ bool jaw__put_zero(jaw__worth *w, size_t zero, jaw_axis axis, double c);
 bool jaw__put_turn(jaw__worth *w, size_t zero, double c);
 void jaw__put_skew(jaw__worth *w, const jaw_zero_entry *e, double c);
 jaw_value_trust jaw__weigh(jaw__worth *w);
+/* jaw__join: what is no part of the adjustment and independent of it; a trust
+ * that is not known stays so, u 0 changes nothing. */
+void jaw__join(jaw_value_trust *t, double u, double dof);
 /* jaw__weigh_value: the same, with what it is made of (budget.c); t is where it
  * stays. */
 void jaw__weigh_value(jaw__worth *w, jaw_value_trust *t);

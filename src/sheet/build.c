@@ -556,10 +556,12 @@ void jaw__take_turn(const jaw__reader *r, jaw_zero_entry *zero)
 /* What gives a zero as a whole leaves nothing for another field to say. */
 static void take_whole(jaw__reader *r, jaw_zero_entry *zero)
 {
-    static const jaw__role role[] = {JAW__DATUMS, JAW__INDEXED, JAW__TURN,
-                                     JAW__AT_X, JAW__AT_Y, JAW__AT_Z};
-    static const char *const word[] = {"datums", "indexed", "turn",
-                                       "x", "y", "z"};
+    enum { WHOLE = 2, FIELDS = 7 };
+    static const jaw__role role[FIELDS] = {
+        JAW__DATUMS, JAW__INDEXED, JAW__STATION, JAW__TURN,
+        JAW__AT_X,   JAW__AT_Y,    JAW__AT_Z};
+    static const char *const word[FIELDS] = {"datums", "indexed", "station",
+                                             "turn", "x", "y", "z"};
     const jaw__field *indexed = jaw__good(r, JAW__INDEXED);
     int whole = -1;
 
@@ -573,13 +575,13 @@ static void take_whole(jaw__reader *r, jaw_zero_entry *zero)
             .from = indexed->v[3].given ? indexed->v[3].number : 0,
             .place = indexed->v[0].place,
             .table_place = indexed->v[1].place};
-    for (int k = 0; k < 6; k++) {
+    for (int k = 0; k < FIELDS; k++) {
         if (!jaw__good(r, role[k]))
             continue;
         if (whole >= 0)
             mistake(r, jaw__good(r, role[k])->place, JAW__SAY_ZERO_WHOLE,
                     zero->name, word[whole], word[k], NULL);
-        else if (k < 2)
+        else if (k < WHOLE)
             whole = k;
     }
 }

@@ -582,3 +582,8 @@ EXTRA_DIST += \
 EXTRA_DIST += \
 	tests/errors/include-dash.expect \
 	tests/errors/include-dash.jaw
+EXTRA_DIST += \
+	tests/errors/stations-one-place.expect \
+	tests/errors/stations-one-place.jaw \
+	tests/errors/zero-datums-station.expect \
+	tests/errors/zero-datums-station.jaw

@@ -144,6 +144,39 @@ START_TEST(block_that_is_tilted)
 }
 END_TEST
 
+static void side_two(shop *s, const char *control, double off[3])
+{
+    text t = {.n = 0};
+
+    tilted_block(&t, control);
+    add(&t, "side two over x zero at 0 0 0 cut known to 0.001\n");
+    read_text(s, &t);
+    figure(s, "X off, at the zero", &off[0]);
+    figure(s, "Y off, at the zero", &off[1]);
+    figure(s, "G54 Z off", &off[2]);
+}
+
+/* On side two the cut is as sure as the zero, and both cuts: the datums' touches
+ * are in it (2026-11-25: only the tip's share was).  The part's zero lies where
+ * it lies, whether or not the control can turn. */
+START_TEST(block_on_side_two)
+{
+    const double more = 1.959964 * M_SQRT2 * 0.001;
+    double off[3], straight[3];
+    shop s;
+
+    side_two(&s, "turn yes", off);
+    const jaw_zero_found *z = zero_found(&s, "G54");
+    for (int a = 0; a < 3; a++)
+        near(off[a], hypot(z->trust[a].half95, more), 1e-8, "turned");
+    shop_close(&s);
+    side_two(&s, "turn no", straight);
+    for (int a = 0; a < 3; a++)
+        near(straight[a], off[a], 1e-8, "not turned");
+    shop_close(&s);
+}
+END_TEST
+
 /* A control that can not turn has the same corner, and its Z by its own way of
  * lengths. */
 START_TEST(block_on_other_controls)
@@ -409,6 +442,7 @@ TCase *carried_case(void)
 {
     TCase *tc = tcase_create("carried");
     tcase_add_test(tc, block_that_is_tilted);
+    tcase_add_test(tc, block_on_side_two);
     tcase_add_test(tc, block_on_other_controls);
     tcase_add_loop_test(tc, zero_on_a_table, 0, 12);
     tcase_add_loop_test(tc, table_in_each_convention, 0, 3);

@@ -838,6 +838,29 @@ static int tell_stations_same(shop *s)
     return s->line - 2;
 }
 
+/* The same bore for both. */
+static int tell_stations_place(shop *s)
+{
+    static const double one[][2] = {{0, 0}, {0, 0}};
+    jaw_task t = {.kind = JAW_TASK_STATIONS,
+                  .name = "row",
+                  .as.stations = {.known = 0.01, .turn_use = JAW_TURN_NONE}};
+    task(s, t);
+    int line = s->line;
+    for (int i = 0; i < 2; i++) {
+        char bore[] = "b0";
+        bore[1] = (char)('0' + i);
+        feature(s, JAW_BORE, bore, "finder");
+        for (int k = 0; k < 4; k++)
+            touch(s, one[i][0] + 9 * cos(PI / 2 * k),
+                  one[i][1] + 9 * sin(PI / 2 * k), NOT);
+        zero(s, i == 0 ? "G54" : "G55",
+             (wanted){.x = bore, .y = bore, .station = "row",
+                      .among = {100 * i, 0}});
+    }
+    return line;
+}
+
 static int tell_stations_spacing(shop *s)
 {
     return tell_row(s, four, four, 2, 0);
@@ -1313,6 +1336,8 @@ static const struct {
      "spread"},
     {SAY_LEAN, JAW_DOUBT, JAW_OK, tell_lean, "head|1.718 deg", "radius"},
     {SAY_ARM_TRUE, JAW_ASSUMPTION, JAW_OK, tell_arm, "axes", "indicate"},
+    {SAY_STATIONS_PLACE, JAW_ERROR, JAW_ERANK, tell_stations_place, "row",
+     "rows"},
     {SAY_STATIONS_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_stations_unknown,
      "raw", "row"},
     {SAY_STATION_HALF, JAW_ERROR, JAW_EUNKNOWN, tell_station_half, "G58|y alone",
