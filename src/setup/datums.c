@@ -224,13 +224,12 @@ void jaw__solve_lies(jaw__solver *sv)
 
 const jaw__lie *jaw__lie_of(const jaw__solver *sv, const char *name)
 {
+    const jaw_task *task = jaw__find_task(sv->setup, JAW_TASK_DATUMS, name);
+
     /* without memory none may have been looked at */
-    for (size_t i = 0; name != NULL && !sv->no_memory && i < sv->setup->n_tasks;
-         i++)
-        if (sv->setup->tasks[i].kind == JAW_TASK_DATUMS &&
-            strcmp(sv->setup->tasks[i].name, name) == 0)
-            return &sv->lies[i];
-    return NULL;
+    return task == NULL || sv->no_memory
+               ? NULL
+               : &sv->lies[jaw__task_number(sv->setup, task)];
 }
 
 /* --------------------------------------------------------- what it is worth */

@@ -50,8 +50,6 @@ static jaw__origin origin_of(const jaw__model *m, long f, size_t touch)
     size_t at = setup->shares[f].first_touch + touch;
 
     return (jaw__origin){.place = setup->touch_places[at],
-                         .feature = f,
-                         .touch = touch,
                          .source = JAW__FROM_TOUCHES,
                          .of = (size_t)f,
                          .shown = !m->sv->out->features[f].repeat_stated};
@@ -151,7 +149,6 @@ static void state_tip(jaw__model *m, size_t tip)
         e = prior_equation(m, tip, &p, row);
         add(m, &e,
             (jaw__origin){.place = m->sv->setup->tips[tip].place,
-                          .feature = JAW__NOWHERE,
                           .source = source,
                           .of = tip},
             p.part[row] == JAW_TIP_DIAMETER ? &m->j->tip_equation[tip] : NULL);
@@ -295,7 +292,6 @@ static void state_size(jaw__model *m, long f)
         e.sigma = EXACT;
     add(m, &e,
         (jaw__origin){.place = entry->size_place,
-                      .feature = JAW__NOWHERE,
                       .source = JAW__FROM_SIZE,
                       .of = (size_t)f},
         part->sized ? &m->j->size_equation[f] : NULL);
@@ -518,7 +514,6 @@ static void state(jaw__model *m, size_t from, size_t to, double value,
 {
     jaw_equation e;
 
-    origin.feature = JAW__NOWHERE;
     if (difference(m->sv, from, to, value, sigma, &e))
         add(m, &e, origin, NULL);
 }
@@ -612,7 +607,6 @@ static jaw__origin contact_origin(const jaw__model *m,
                   !isnan(m->sv->setup->tips[tip].tip.repeat);
 
     return (jaw__origin){.place = e->place,
-                         .feature = JAW__NOWHERE,
                          .source = e->tool != 0 ? JAW__FROM_TOOL
                                                 : JAW__FROM_TIP,
                          .of = (size_t)(e->tool != 0 ? tool : tip),
@@ -688,7 +682,6 @@ static void hole_equation(jaw__model *m, long f, const jaw_hole_entry *hole,
         share(&e, j->growth_shared, axis == 0 ? n.x : n.y);
     add(m, &e,
         (jaw__origin){.place = hole->place,
-                      .feature = JAW__NOWHERE,
                       .source = JAW__FROM_SPACING,
                       .of = (size_t)f,
                       .typed = typed},
@@ -706,7 +699,6 @@ static void state_growth(jaw__model *m)
     e.off = stated - m->j->growth_at;
     add(m, &e,
         (jaw__origin){.place = m->sv->setup->temperature.place,
-                      .feature = JAW__NOWHERE,
                       .source = JAW__FROM_TEMPERATURE},
         NULL);
 }
@@ -748,7 +740,6 @@ static void tie_direction(jaw__model *m, long f)
     add(m, &e,
         (jaw__origin){.place = zero ? zero->term[axis].place
                                     : (jaw_place){0},
-                      .feature = JAW__NOWHERE,
                       .source = JAW__FROM_SQUARE,
                       .of = (size_t)f},
         NULL);

@@ -167,16 +167,6 @@ static bool put_lone(jaw__worth *w, const jaw_zero_entry *e, jaw_axis axis,
 
 /* -------------------------------------------------------------------- heights */
 
-/* Of the first zero that has a height. */
-static bool first_height(const jaw__solver *sv, size_t *node)
-{
-    for (size_t i = 0; i < sv->setup->n_zeros; i++)
-        if (jaw__height_node(sv, sv->setup->zeros[i].term[JAW_Z].feature,
-                             node))
-            return true;
-    return false;
-}
-
 void jaw__put_base(jaw__worth *w, double c)
 {
     const jaw_control *control = &w->sv->setup->control;
@@ -185,7 +175,8 @@ void jaw__put_base(jaw__worth *w, double c)
 
     if (control->lengths == JAW_REFERENCE_TOOL && ref != JAW__NOWHERE)
         jaw__put_node(w, jaw__tool_node(w->sv, (size_t)ref), c);
-    if (control->lengths == JAW_TIP_TO_PART && first_height(w->sv, &node))
+    if (control->lengths == JAW_TIP_TO_PART &&
+        jaw__first_height(w->sv, &node) != NULL)
         jaw__put_node(w, node, c);
 }
 

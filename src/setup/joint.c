@@ -29,6 +29,17 @@ static size_t slot_of(const jaw_found *found, size_t k)
     return walls && k > 0 ? 3 - k : k; /* m, w, theta in the block */
 }
 
+/* Of an unknown that may not be one; the larger of `most` and how far. */
+static double correct(const jaw__model *m, size_t shared, double *at,
+                      double most)
+{
+    if (shared == JAW_NO_BLOCK)
+        return most;
+    double x = jaw_adjust_shared(m->j->adjust, shared);
+    *at += x;
+    return fmax(most, fabs(x));
+}
+
 static double correct_part(jaw__model *m, long f)
 {
     const jaw_found *found = &m->sv->out->features[f];
@@ -42,49 +53,28 @@ static double correct_part(jaw__model *m, long f)
             most = fmax(most, fabs(x[k]));
         }
     }
-    if (part->turn != JAW_NO_BLOCK) {
-        double x = jaw_adjust_shared(m->j->adjust, part->turn);
-        part->at[1] += x;
-        most = fmax(most, fabs(x));
-    }
-    for (size_t k = 0; part->frame != JAW_NO_BLOCK && k < 3; k++) {
-        double x = jaw_adjust_shared(m->j->adjust, part->frame + k);
-        m->j->frame_at[3 * f + (long)k] += x;
-        most = fmax(most, fabs(x));
-    }
+    most = correct(m, part->turn, &part->at[1], most);
+    for (size_t k = 0; part->frame != JAW_NO_BLOCK && k < 3; k++)
+        most = correct(m, part->frame + k, &m->j->frame_at[3 * f + (long)k],
+                       most);
     return most;
 }
 
 static double correct_all(jaw__model *m)
 {
+    const jaw_setup *setup = m->sv->setup;
+    jaw__joint *j = m->j;
     double most = 0;
 
-    for (size_t f = 0; f < m->sv->setup->n_features; f++)
+    for (size_t f = 0; f < setup->n_features; f++)
         most = fmax(most, correct_part(m, (long)f));
-    for (size_t i = m->sv->setup->n_features; i < m->sv->n_nodes; i++) {
-        if (m->j->node_shared[i] == JAW_NO_BLOCK)
-            continue;
-        double x = jaw_adjust_shared(m->j->adjust, m->j->node_shared[i]);
-        m->j->node_at[i] += x;
-        most = fmax(most, fabs(x));
-    }
-    if (m->j->growth_shared != JAW_NO_BLOCK)
-        m->j->growth_at +=
-            jaw_adjust_shared(m->j->adjust, m->j->growth_shared);
-    for (size_t i = 0; i < m->sv->setup->n_tips; i++) {
-        if (m->j->tip_shared[i] == JAW_NO_BLOCK)
-            continue;
-        double x = jaw_adjust_shared(m->j->adjust, m->j->tip_shared[i]);
-        m->j->tip_off[i] += x;
-        most = fmax(most, fabs(x));
-    }
-    for (size_t i = 0; i < 4 * m->sv->setup->n_tips; i++) {
-        if (m->j->harmonic_shared[i] == JAW_NO_BLOCK)
-            continue;
-        double x = jaw_adjust_shared(m->j->adjust, m->j->harmonic_shared[i]);
-        m->j->harmonic_off[i] += x;
-        most = fmax(most, fabs(x));
-    }
+    for (size_t i = setup->n_features; i < m->sv->n_nodes; i++)
+        most = correct(m, j->node_shared[i], &j->node_at[i], most);
+    correct(m, j->growth_shared, &j->growth_at, 0); /* no length: not in most */
+    for (size_t i = 0; i < setup->n_tips; i++)
+        most = correct(m, j->tip_shared[i], &j->tip_off[i], most);
+    for (size_t i = 0; i < 4 * setup->n_tips; i++)
+        most = correct(m, j->harmonic_shared[i], &j->harmonic_off[i], most);
     return most;
 }
 

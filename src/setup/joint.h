@@ -82,8 +82,6 @@ static inline bool jaw__is_by_hand(jaw__source source)
  * the touches have to show that, for nobody stated it. */
 typedef struct jaw__origin {
     jaw_place place;
-    long feature; /* JAW__NOWHERE: none */
-    size_t touch; /* of that feature */
     jaw__source source;
     size_t of;
     double typed; /* of a typed place: the part of sigma that its repeat is */

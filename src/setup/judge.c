@@ -178,7 +178,8 @@ static bool rest_agrees(const jaw__worth *w, size_t f, size_t left_out)
  * only large ones can be the one. */
 enum { TRIED = 8 };
 
-bool jaw__is_one_slip(const jaw__worth *w, size_t f)
+/* The touches of a feature agree once one of them is left out. */
+static bool is_one_slip(const jaw__worth *w, size_t f)
 {
     const jaw_found *found = &w->sv->out->features[f];
     double below = HUGE_VAL;
@@ -240,7 +241,7 @@ static void say_touch(jaw__worth *w, size_t f, size_t worst, double size)
     jaw__text off = jaw__length_text(sv, off_of(found, worst));
     jaw__text repeat = jaw__fine_text(sv, found->repeat);
 
-    if (!jaw__is_one_slip(w, f) && jaw__tell_suspects(sv, f))
+    if (!is_one_slip(w, f) && jaw__tell_suspects(sv, f))
         return;
     if (jaw__is_indicated(e->kind)) {
         say_reading(w, f, worst, place);

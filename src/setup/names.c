@@ -70,6 +70,16 @@ bool jaw__height_node(const jaw__solver *sv, const char *name, size_t *node)
     return true;
 }
 
+const jaw_zero_entry *jaw__first_height(const jaw__solver *sv, size_t *node)
+{
+    const jaw_setup *setup = sv->setup;
+
+    for (size_t i = 0; i < setup->n_zeros; i++)
+        if (jaw__height_node(sv, setup->zeros[i].term[JAW_Z].feature, node))
+            return &setup->zeros[i];
+    return NULL;
+}
+
 long jaw__find_tool(const jaw_setup *setup, int number)
 {
     for (size_t i = 0; i < setup->n_tools; i++)
@@ -144,11 +154,16 @@ jaw__text jaw__stations_hint(const jaw_setup *setup, const char *name)
 const jaw_task *jaw__find_task(const jaw_setup *setup, jaw_task_kind kind,
                                const char *name)
 {
-    for (size_t i = 0; i < setup->n_tasks; i++)
+    for (size_t i = 0; name != NULL && i < setup->n_tasks; i++)
         if (setup->tasks[i].kind == kind &&
             strcmp(setup->tasks[i].name, name) == 0)
             return &setup->tasks[i];
     return NULL;
+}
+
+size_t jaw__task_number(const jaw_setup *setup, const jaw_task *task)
+{
+    return (size_t)(task - setup->tasks);
 }
 
 jaw_tip jaw__tip_of(const jaw_setup *setup, const jaw_feature_entry *entry)

@@ -18,11 +18,6 @@ static const jaw_reading *readings_of(const jaw__solver *sv,
     return sv->setup->readings + t->place[k].first;
 }
 
-static size_t number_of(const jaw__solver *sv, const jaw_task *task)
-{
-    return (size_t)(task - sv->setup->tasks);
-}
-
 /* The letters run y z, z x, x y in the plane; a person writes x before z. */
 static jaw_vec2 plane_of(const jaw_rotary_task *r, jaw_vec2 typed)
 {
@@ -273,7 +268,8 @@ static void solve_place(jaw__solver *sv, jaw__table *t, const jaw_task *task,
 
 static void solve_table(jaw__solver *sv, const jaw_task *task, jaw__table *t)
 {
-    const jaw__readings *own = &sv->setup->task_readings[number_of(sv, task)];
+    const jaw__readings *own = 
+        &sv->setup->task_readings[jaw__task_number(sv->setup, task)];
 
     t->task = task;
     t->place[0] = (jaw__table_place){.first = own->first};
@@ -301,13 +297,12 @@ void jaw__solve_tables(jaw__solver *sv)
 
 const jaw__table *jaw__table_of(const jaw__solver *sv, const char *name)
 {
+    const jaw_task *task = jaw__find_task(sv->setup, JAW_TASK_ROTARY, name);
+
     /* without memory none may have been looked at */
-    for (size_t i = 0; name != NULL && !sv->no_memory && i < sv->setup->n_tasks;
-         i++)
-        if (sv->setup->tasks[i].kind == JAW_TASK_ROTARY &&
-            strcmp(sv->setup->tasks[i].name, name) == 0)
-            return &sv->tables[i];
-    return NULL;
+    return task == NULL || sv->no_memory
+               ? NULL
+               : &sv->tables[jaw__task_number(sv->setup, task)];
 }
 
 /* --------------------------------------------------------- what it is worth */
@@ -486,7 +481,8 @@ static void take_quality(jaw_finding *f, const jaw__table *t)
 
 void jaw__find_rotary(jaw__worth *w, const jaw_task *task, jaw_finding *f)
 {
-    const jaw__table *t = &w->sv->tables[number_of(w->sv, task)];
+    const jaw__table *t = 
+        &w->sv->tables[jaw__task_number(w->sv->setup, task)];
     const jaw_rotary *r = &t->place[0].r;
 
     f->status = t->status;

@@ -202,7 +202,12 @@ double jaw__square_of(const jaw_zero_entry *zero);
  * NULL. */
 double jaw__growth_of(const jaw_setup *setup, double *u);
 
-/* jaw__find_task: by kind and name; NULL when there is none. */
+/* jaw__first_height: the first zero that takes its Z from such a node; NULL. */
+const jaw_zero_entry *jaw__first_height(const jaw__solver *sv, size_t *node);
+
+/* jaw__find_task: by kind and name, which may be NULL; NULL when there is none.
+ * jaw__task_number: which one it is. */
+size_t jaw__task_number(const jaw_setup *setup, const jaw_task *task);
 const jaw_task *jaw__find_task(const jaw_setup *setup, jaw_task_kind kind,
                                const char *name);
 jaw__text jaw__stations_hint(const jaw_setup *setup, const char *name);
@@ -234,11 +239,6 @@ void jaw__item(jaw__solver *sv, jaw_finding *f, double value,
     JAW_PRINTF(6, 7);
 void jaw__advise(jaw__solver *sv, jaw_finding *f, const char *format, ...)
     JAW_PRINTF(3, 4);
-
-/* jaw__advise_tap: which end of a wall to tap, how far and to which side. */
-void jaw__advise_tap(jaw__solver *sv, jaw_finding *f, const char *name,
-                     jaw_side faces, double skew, double span);
-
 
 /* jaw__tell_suspects: names several touches of a feature that the others do not
  * agree with; false when there are none or only one.  To be asked only when no

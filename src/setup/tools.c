@@ -23,16 +23,13 @@ static jaw_tool_found tool_nan(int number)
 /* Z of the first work zero that asks for one, against its chain of heights. */
 static const jaw__node *first_zero(const jaw__solver *sv, double *at)
 {
-    const jaw_setup *setup = sv->setup;
+    size_t node;
+    const jaw_zero_entry *first = jaw__first_height(sv, &node);
 
-    for (size_t i = 0; i < setup->n_zeros; i++) {
-        const jaw_zero_term *term = &setup->zeros[i].term[JAW_Z];
-        size_t node;
-        *at = term->at;
-        if (jaw__height_node(sv, term->feature, &node))
-            return &sv->nodes[node];
-    }
-    return NULL;
+    if (first == NULL)
+        return NULL;
+    *at = first->term[JAW_Z].at;
+    return &sv->nodes[node];
 }
 
 static const jaw__node *reference_node(const jaw__solver *sv)

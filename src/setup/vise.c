@@ -5,7 +5,6 @@
 #include "worth.h"
 
 #include <math.h>
-#include <string.h>
 
 /* Machine Z of a task's own surface, when it is known. */
 static void say_surface(jaw__worth *w, const jaw_task *task, jaw_finding *f,
@@ -30,8 +29,9 @@ static bool along_x(jaw_side faces)
     return faces == JAW_SIDE_YPLUS || faces == JAW_SIDE_YMINUS;
 }
 
-void jaw__advise_tap(jaw__solver *sv, jaw_finding *f, const char *name,
-                     jaw_side faces, double skew, double span)
+/* Which end of a wall to tap, how far and to which side. */
+static void advise_tap(jaw__solver *sv, jaw_finding *f, const char *name,
+                       jaw_side faces, double skew, double span)
 {
     bool x = along_x(faces);
     jaw_vec2 out = jaw_side_normal(faces);
@@ -90,7 +90,7 @@ static void find_fixed(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     if (swept && !isnan(found->as.sweep.straight))
         jaw__item(sv, f, found->as.sweep.straight, JAW_LENGTH, (double)NAN,
                   "straightness of the fixed jaw");
-    jaw__advise_tap(sv, f, v->fixed, faces, skew, span);
+    advise_tap(sv, f, v->fixed, faces, skew, span);
 }
 
 void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f)
@@ -101,15 +101,6 @@ void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f)
 }
 
 /* ------------------------------------------------------------------ stock */
-
-static const jaw_task *vise_of(const jaw_setup *setup, const char *name)
-{
-    for (size_t i = 0; i < setup->n_tasks; i++)
-        if (setup->tasks[i].kind == JAW_TASK_VISE &&
-            strcmp(setup->tasks[i].name, name) == 0)
-            return &setup->tasks[i];
-    return NULL;
-}
 
 static void tell_wrong(jaw__solver *sv, const jaw_task *task,
                        const jaw_held *held)
@@ -191,7 +182,8 @@ static void check_top(jaw__worth *w, const jaw_task *task, jaw_finding *f)
 void jaw__find_stock(jaw__worth *w, const jaw_task *task, jaw_finding *f)
 {
     const jaw_stock_task *s = &task->as.stock;
-    const jaw_task *vise = vise_of(w->sv->setup, s->vise);
+    const jaw_task *vise =
+        jaw__find_task(w->sv->setup, JAW_TASK_VISE, s->vise);
     size_t node;
 
     if (vise == NULL) {

@@ -124,8 +124,4 @@ void jaw__budget_beside(jaw__worth *w, jaw_value_trust *t, double u,
  * whole; and where what was set aside would lie. */
 void jaw__judge(jaw__worth *w);
 
-/* jaw__is_one_slip: the touches of a feature agree once one of them is left
- * out. */
-bool jaw__is_one_slip(const jaw__worth *w, size_t f);
-
 #endif

@@ -53,18 +53,12 @@ static bool z_by_rule(zero_work *w, const jaw__node *face, double at,
 static bool z_tip_to_part(zero_work *w, const jaw__node *face, double at,
                           const char *name)
 {
-    const jaw_setup *setup = w->sv->setup;
+    size_t node;
+    const jaw_zero_entry *first = jaw__first_height(w->sv, &node);
 
-    for (size_t i = 0; i < setup->n_zeros; i++) {
-        const jaw_zero_entry *first = &setup->zeros[i];
-        size_t node;
-        if (!jaw__height_node(w->sv, first->term[JAW_Z].feature, &node))
-            continue;
-        const jaw__node *base = &w->sv->nodes[node];
-        if (base->chain != face->chain)
-            break;
-        w->z->zero.z =
-            (face->value - at) - (base->value - first->term[JAW_Z].at);
+    if (first != NULL && w->sv->nodes[node].chain == face->chain) {
+        w->z->zero.z = (face->value - at) -
+                       (w->sv->nodes[node].value - first->term[JAW_Z].at);
         jaw__step(w->sv, w->z->zero.z, JAW_LENGTH,
                   "Z  against %s, whose height the tool registers carry",
                   first->name);
