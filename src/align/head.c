@@ -29,15 +29,15 @@ static jaw_status give_up(jaw_status status, size_t n, jaw_swung_head *head,
 static jaw_status check(double radius, double cutter, double base)
 {
     jaw_status status = isnan(radius) ? JAW_ENOTFINITE
-                                      : jaw__size_check(radius);
+                                      : jaw__repeat_check(radius);
 
     if (status == JAW_OK)
-        status = jaw__size_check(cutter);
-    return status == JAW_OK ? jaw__size_check(base) : status;
+        status = jaw__repeat_check(cutter);
+    return status == JAW_OK ? jaw__repeat_check(base) : status;
 }
 
 static void report(const jaw_sweep *sweep, double radius, double cutter,
-                   double base, const jaw__reading_spread *spread,
+                   double base, const jaw__spread *spread,
                    jaw_swung_head *head)
 {
     const double amplitude[2] = {sweep->along, sweep->across};
@@ -45,7 +45,7 @@ static void report(const jaw_sweep *sweep, double radius, double cutter,
 
     for (int k = 0; k < 2; k++) {
         double tangent = amplitude[k] / radius, tilt = atan(tangent);
-        double u = spread->sigma * sqrt(q[k]) / radius;
+        double u = spread->repeat * sqrt(q[k]) / radius;
         head->tilt[k] = jaw_figure_make(tilt, u / (1 + tangent * tangent),
                                         spread->dof);
         head->rise[k] = 2 * amplitude[k];
@@ -55,9 +55,9 @@ static void report(const jaw_sweep *sweep, double radius, double cutter,
     double whole = atan(hypot(amplitude[0], amplitude[1]) / radius);
     head->dish = cutter / 2 * sin(whole);
     head->rms = spread->rms;
-    head->dof = spread->left;
+    head->dof = sweep->dof;
     head->flags = spread->flags | (sweep->flags & JAW_WEAK);
-    if (jaw__steep(whole))
+    if (fabs(whole) > JAW__STEEP)
         head->flags |= JAW_STEEP;
 }
 
@@ -77,8 +77,8 @@ jaw_status jaw_align_head(const double angle[], const double reading[],
         status = JAW_ENOTFINITE;
     if (status != JAW_OK)
         return give_up(status, n, head, resid);
-    jaw__reading_spread spread =
-        jaw__reading_spread_of(sweep.ssr, n, 3, repeat);
+    jaw__spread spread =
+        jaw__spread_of(repeat, sweep.ssr, sweep.dof, n);
     *head = (jaw_swung_head){.dof = 0};
     report(&sweep, radius, cutter, base, &spread, head);
     return JAW_OK;

@@ -2,7 +2,7 @@
 libjawline_la_SOURCES += \
 	src/align/align.h \
 	src/align/head.c \
+	src/align/readings.c \
 	src/align/round.c \
-	src/align/spread.c \
 	src/align/square.c \
 	src/align/wall.c

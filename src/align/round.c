@@ -27,7 +27,7 @@ typedef struct swept {
     double radius; /* NaN: not known */
     double mean;   /* of side * reading, less R */
     jaw_vec2 e;    /* the centre, seen from the spindle */
-    double q[6];   /* cofactors of mean, x and y */
+    double q[3];   /* cofactors of x and y: xx xy yy */
     double ssr;
     double second; /* largest g */
 } swept;
@@ -109,15 +109,10 @@ static void cofactors(swept *s)
     double m[16];
 
     reduce(s, m);
-    double a = 1 / m[0], d = 1 / m[5], f = 1 / m[10];
-    double b = -m[1] * a * d, e = -m[6] * d * f;
-    double c = -(m[1] * e + m[2] * f) * a;
-    s->q[0] = a * a + b * b + c * c;
-    s->q[1] = b * d + c * e;
-    s->q[2] = c * f;
-    s->q[3] = d * d + e * e;
-    s->q[4] = e * f;
-    s->q[5] = f * f;
+    double d = 1 / m[5], f = 1 / m[10], e = -m[6] * d * f;
+    s->q[0] = d * d + e * e;
+    s->q[1] = e * f;
+    s->q[2] = f * f;
 }
 
 static bool within(const swept *s)
@@ -213,21 +208,21 @@ static jaw_status ring(const swept *s, double *width)
 
 /* ------------------------------------------------------------------- report */
 
-static void report(const swept *s, const jaw__reading_spread *spread,
+static void report(const swept *s, const jaw__spread *spread,
                    jaw_swept_round *round)
 {
-    const double ss = spread->sigma * spread->sigma;
+    const double ss = spread->repeat * spread->repeat;
 
-    round->cov[0] = ss * s->q[3];
-    round->cov[1] = ss * s->q[4];
-    round->cov[2] = ss * s->q[5];
+    round->cov[0] = ss * s->q[0];
+    round->cov[1] = ss * s->q[1];
+    round->cov[2] = ss * s->q[2];
     round->shift[0] = jaw_figure_make(s->e.x, sqrt(round->cov[0]),
                                       spread->dof);
     round->shift[1] = jaw_figure_make(s->e.y, sqrt(round->cov[2]),
                                       spread->dof);
     round->second = s->second;
     round->rms = spread->rms;
-    round->dof = spread->left;
+    round->dof = (int)s->n - 3;
     round->flags |= spread->flags;
 }
 
@@ -261,13 +256,13 @@ jaw_status jaw_align_round(const double angle[], const double reading[],
                               : jaw__reading_check(angle, reading, n, repeat);
 
     if (status == JAW_OK)
-        status = jaw__size_check(radius);
+        status = jaw__repeat_check(radius);
     if (status == JAW_OK)
         status = solve(&s, round);
     if (status != JAW_OK)
         return give_up(status, n, round, resid);
     measure(&s, resid);
-    jaw__reading_spread spread = jaw__reading_spread_of(s.ssr, n, 3, repeat);
+    jaw__spread spread = jaw__spread_of(repeat, s.ssr, (int)n - 3, n);
     report(&s, &spread, round);
     return JAW_OK;
 }

@@ -69,7 +69,7 @@ jaw_status jaw_align_square(const jaw_swept_wall arm[2],
                             jaw_reversed_square *found)
 {
     const parts p = gather(arm, base);
-    jaw_status status = jaw__size_check(length);
+    jaw_status status = jaw__repeat_check(length);
     double dof, u = combined(&p, &dof);
 
     if (status != JAW_OK)

@@ -132,10 +132,10 @@ static double ccw_slope(const swept *s, jaw_side faces)
 static void report(const swept *s, jaw_side faces, double repeat,
                    jaw_swept_wall *w)
 {
-    jaw__reading_spread spread =
-        jaw__reading_spread_of(s->ssr, s->n, 2, repeat);
+    jaw__spread spread =
+        jaw__spread_of(repeat, s->ssr, (int)s->n - 2, s->n);
     double tangent = ccw_slope(s, faces);
-    double u = spread.sigma / sqrt(s->tt) / s->half;
+    double u = spread.repeat / sqrt(s->tt) / s->half;
 
     w->skew = jaw_figure_make(atan(tangent), u / (1 + tangent * tangent),
                               spread.dof);
@@ -146,9 +146,9 @@ static void report(const swept *s, jaw_side faces, double repeat,
                 : s->slope < 0 ? s->low
                                : JAW__ALIGN_NAN;
     w->rms = spread.rms;
-    w->dof = spread.left;
+    w->dof = (int)s->n - 2;
     w->flags = spread.flags;
-    if (jaw__steep(w->skew.value))
+    if (fabs(w->skew.value) > JAW__STEEP)
         w->flags |= JAW_STEEP;
 }
 

@@ -6,5 +6,6 @@ libjawline_la_SOURCES += \
 	src/base/notes.c \
 	src/base/number.c \
 	src/base/status.c \
+	src/base/steep.h \
 	src/base/units.c \
 	src/base/words.c

@@ -2,13 +2,11 @@
 /* find.c: 3-2-1, the three datums in their order (ISO 5459:2011, 6). */
 #include "datum.h"
 
+#include "../base/steep.h"
 #include "../feature/feature.h"
 
 #include <stdint.h>
 #include <stdlib.h>
-
-/* Above it, hand setting has gone wrong (the limit of setup.h's doubts). */
-#define STEEP (5 * M_PI / 180)
 
 typedef struct finder {
     const jaw_datum *datum[JAW__DATUMS];
@@ -185,8 +183,8 @@ static void put_all(const finder *f)
     put_quality(f, 0, plane->ssr, plane->dof);
     for (int k = 1; k < JAW__DATUMS; k++)
         put_quality(f, k, f->wall[k - 1].ssr, (int)f->wall[k - 1].n - 3 + k);
-    if (fabs(a->skew) > STEEP || fabs(a->tilt[0]) > STEEP ||
-        fabs(a->tilt[1]) > STEEP)
+    if (fabs(a->skew) > JAW__STEEP || fabs(a->tilt[0]) > JAW__STEEP ||
+        fabs(a->tilt[1]) > JAW__STEEP)
         a->flags |= JAW_STEEP;
 }
 

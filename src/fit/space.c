@@ -41,8 +41,7 @@ jaw_status jaw__space_make(jaw__space *space, const jaw_vec3 p[], size_t n)
     if (isnan(size))
         return JAW_ENOTFINITE;
     *space = (jaw__space){.p = p, .n = n, .unit = jaw__unit(size)};
-    space->size = size * space->unit;
-    space->noise = jaw__noise(space->size, n);
+    space->noise = jaw__noise(size * space->unit, n);
     for (size_t i = 0; i < n; i += BLOCK)
         add_mean(space, i, sum);
     space->m.x = p->x * space->unit + sum[0] / count;

@@ -20,7 +20,6 @@ typedef struct jaw__space {
     const jaw_vec3 *p;
     size_t n;
     double unit;  /* coordinates are multiplied by this */
-    double size;  /* largest |coordinate|, in units */
     double noise; /* what rounding does to a singular value, in units */
     jaw_vec3 m;   /* mean of the touches, rounded, in units */
 } jaw__space;

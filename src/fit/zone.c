@@ -131,6 +131,13 @@ static void widest_first(jaw_vec2 *a, jaw_vec2 *b, jaw_vec2 *c)
     *a = t;
 }
 
+void jaw__zone_held_by(jaw_zone *zone, const size_t touch[], size_t n)
+{
+    zone->n_touch = n;
+    for (size_t k = 0; k < n; k++)
+        zone->touch[k] = touch[k];
+}
+
 jaw_vec2 jaw__through(jaw_vec2 a, jaw_vec2 b, jaw_vec2 c, double *r)
 {
     widest_first(&a, &b, &c);

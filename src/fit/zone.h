@@ -55,6 +55,14 @@ jaw_status jaw__zone_give_up(jaw_status status, jaw_zone *zone);
 void jaw__zone_round(jaw_zone *zone, const jaw__zone_flat *flat,
                      jaw_vec2 centre, double low, double high, double width);
 
+/* jaw__zone_held_by: the n touches that hold it, n at most four. */
+void jaw__zone_held_by(jaw_zone *zone, const size_t touch[], size_t n);
+
+static inline double jaw__apart(jaw_vec2 a, jaw_vec2 b)
+{
+    return hypot(b.x - a.x, b.y - a.y);
+}
+
 /* jaw__through: the centre of the circle through three touches; of three on one
  * line: not finite.  From the corner with the widest angle, where it is as good
  * as the touches are; *r: the largest of their distances. */

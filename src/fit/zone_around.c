@@ -15,16 +15,12 @@ typedef struct circle {
     size_t touches;
 } circle;
 
-static double apart(jaw_vec2 a, jaw_vec2 b)
-{
-    return hypot(b.x - a.x, b.y - a.y);
-}
-
 static circle through_two(const jaw_vec2 p[], size_t a, size_t b)
 {
     const jaw_vec2 c = {p[a].x / 2 + p[b].x / 2, p[a].y / 2 + p[b].y / 2};
+    const double r = fmax(jaw__apart(c, p[a]), jaw__apart(c, p[b]));
 
-    return (circle){c, fmax(apart(c, p[a]), apart(c, p[b])), {a, b}, 2};
+    return (circle){c, r, {a, b}, 2};
 }
 
 static circle through_three(const jaw_vec2 p[], size_t a, size_t b, size_t d)
@@ -39,7 +35,7 @@ static bool holds(const circle *c, const jaw_vec2 p[], const size_t touch[],
                   size_t count, double slack)
 {
     for (size_t k = 0; k < count; k++)
-        if (apart(c->c, p[touch[k]]) > c->r + slack)
+        if (jaw__apart(c->c, p[touch[k]]) > c->r + slack)
             return false;
     return true;
 }
@@ -97,7 +93,7 @@ static circle enclose(const jaw__zone_flat *f)
     for (;;) {
         size_t touch[4], count = c.touches;
         const size_t far = farthest(f, c.c);
-        if (apart(c.c, f->q[far]) <= c.r + slack)
+        if (jaw__apart(c.c, f->q[far]) <= c.r + slack)
             return c;
         for (size_t k = 0; k < count; k++)
             touch[k] = c.touch[k];
@@ -114,14 +110,12 @@ static void write_zone(const jaw__zone_flat *f, const circle *c, jaw_zone *zone)
     double low = HUGE_VAL, high = 0;
 
     for (size_t i = 0; i < f->n; i++) {
-        double d = apart(c->c, f->q[i]);
+        double d = jaw__apart(c->c, f->q[i]);
         low = fmin(low, d);
         high = fmax(high, d);
     }
     jaw__zone_round(zone, f, c->c, low, high, high - low);
-    zone->n_touch = c->touches;
-    for (size_t k = 0; k < c->touches; k++)
-        zone->touch[k] = c->touch[k];
+    jaw__zone_held_by(zone, c->touch, c->touches);
 }
 
 jaw_status jaw_zone_around(const jaw_vec2 p[], size_t n, jaw_zone *zone)

@@ -419,9 +419,7 @@ static jaw_status narrow_down(search *s)
 static void write_zone(const jaw__zone_flat *f, const ring *r, jaw_zone *zone)
 {
     jaw__zone_round(zone, f, centre_of(r), r->inner, r->outer, r->width);
-    zone->n_touch = r->touches;
-    for (size_t k = 0; k < r->touches; k++)
-        zone->touch[k] = r->touch[k];
+    jaw__zone_held_by(zone, r->touch, r->touches);
 }
 
 static jaw_status find_ring(const jaw__zone_flat *f, jaw_zone *zone)

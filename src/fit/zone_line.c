@@ -84,9 +84,7 @@ static void write_zone(const jaw_vec2 p[], size_t n, double scale,
         zone->low = fmin(zone->low, d);
         zone->high = fmax(zone->high, d);
     }
-    zone->n_touch = touches;
-    for (size_t k = 0; k < touches; k++)
-        zone->touch[k] = s->touch[k];
+    jaw__zone_held_by(zone, s->touch, touches);
 }
 
 jaw_status jaw_zone_line(const jaw_vec2 p[], size_t n, jaw_zone *zone)

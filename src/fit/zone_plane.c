@@ -413,9 +413,7 @@ static void write_zone(const jaw_vec3 p[], size_t n, const slab *s,
         zone->low = fmin(zone->low, d);
         zone->high = fmax(zone->high, d);
     }
-    zone->n_touch = s->touches;
-    for (size_t k = 0; k < s->touches; k++)
-        zone->touch[k] = s->touch[k];
+    jaw__zone_held_by(zone, s->touch, s->touches);
 }
 
 jaw_status jaw_zone_plane(const jaw_vec3 p[], size_t n, jaw_zone *zone)

@@ -33,11 +33,6 @@ typedef struct search {
     hole best;
 } search;
 
-static double apart(jaw_vec2 a, jaw_vec2 b)
-{
-    return hypot(b.x - a.x, b.y - a.y);
-}
-
 static double side_of(jaw_vec2 a, jaw_vec2 b, jaw_vec2 c)
 {
     return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
@@ -150,7 +145,7 @@ static void offer_crossings(search *s, const edge *e)
         const double t = e->n.x * (c.x - e->foot.x) +
                          e->n.y * (c.y - e->foot.y);
         if (t >= e->from - slack && t <= e->to + slack)
-            offer(s, (hole){c, apart(c, s->q[e->a]), {e->a, e->b}, 2});
+            offer(s, (hole){c, jaw__apart(c, s->q[e->a]), {e->a, e->b}, 2});
     }
 }
 
@@ -161,7 +156,7 @@ static void offer_edge(search *s, size_t f, size_t k, size_t g)
     const jaw__facet *facet = &s->hull.facet[f];
     edge e = {.a = facet->corner[k], .b = facet->corner[(k + 1) % 3]};
     const jaw_vec2 a = s->q[e.a], b = s->q[e.b], c = circle_of(s, f).c;
-    const double h = apart(a, b);
+    const double h = jaw__apart(a, b);
 
     /* seen from above, a lower facet runs clockwise: outside is to the left */
     e.foot = (jaw_vec2){a.x / 2 + b.x / 2, a.y / 2 + b.y / 2};
@@ -263,11 +258,9 @@ static void write_zone(const jaw__zone_flat *f, const hole *best,
     double high = 0;
 
     for (size_t i = 0; i < f->n; i++)
-        high = fmax(high, apart(best->c, f->q[i]));
+        high = fmax(high, jaw__apart(best->c, f->q[i]));
     jaw__zone_round(zone, f, best->c, best->r, high, high - best->r);
-    zone->n_touch = best->touches;
-    for (size_t k = 0; k < best->touches; k++)
-        zone->touch[k] = best->touch[k];
+    jaw__zone_held_by(zone, best->touch, best->touches);
 }
 
 static jaw_status search_all(const jaw__zone_flat *f, jaw_zone *zone)

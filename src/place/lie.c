@@ -71,20 +71,20 @@ static jaw_status find_turn(const jaw__touched *t, jaw_figure given,
                             jaw__lie *lie)
 {
     const bool free = isnan(given.value);
+    const bool weighs = given.u > 0 && t->spread_known;
     jaw_rigid fit;
-    jaw_status status;
+    jaw_status status = JAW_ERANK; /* of one place, and when nobody asks */
 
     if (t->n < 1 || (free && t->n < 2))
         return JAW_EFEW;
-    status = t->n < 2 ? JAW_ERANK
-                      : jaw_fit_rigid(t->from, t->to, t->weight, t->n, &fit,
-                                      NULL);
+    if (t->n >= 2 && (free || weighs))
+        status = jaw_fit_rigid(t->from, t->to, t->weight, t->n, &fit, NULL);
     if (free && status != JAW_OK)
         return status;
     if (free) {
         set_turn(lie, fit.frame.turn, fit.frame.c, fit.frame.s);
         lie->q_turn = fit.q_turn;
-    } else if (status == JAW_OK && given.u > 0 && t->spread_known) {
+    } else if (status == JAW_OK) {
         weigh_turn(&fit, given, lie);
     } else {
         const double turn = jaw_angle_full(given.value);

@@ -24,6 +24,7 @@ typedef struct table {
     double repeat;
     jaw_vec2 mean; /* of p */
     double noise;  /* ssr that rounding alone may leave */
+    double wide;   /* rad, of the angles from the first; 0 at the start */
 } table;
 
 /* One sense, solved. */
@@ -75,17 +76,17 @@ static void begin(table *t)
 {
     const double n = (double)t->n;
     jaw_vec2 sum = {0, 0};
-    double size = 0, wide = 1;
+    double size = 0;
 
     for (size_t i = 0; i < t->n; i++) {
         sum.x += t->p[i].x - t->p[0].x;
         sum.y += t->p[i].y - t->p[0].y;
         size = fmax(size, fmax(fabs(t->p[i].x), fabs(t->p[i].y)));
-        wide = fmax(wide, fabs(t->angle[i] - t->angle[0]));
+        t->wide = fmax(t->wide, fabs(t->angle[i] - t->angle[0]));
     }
     t->mean = (jaw_vec2){t->p[0].x + sum.x / n, t->p[0].y + sum.y / n};
     /* of each coordinate and angle the last digit: the rank rule of fit.h */
-    const double digit = n * DBL_EPSILON * wide * size;
+    const double digit = n * DBL_EPSILON * fmax(t->wide, 1) * size;
     t->noise = n * digit * digit;
 }
 
@@ -130,16 +131,13 @@ static void improve(const table *t, solved *s)
 
 static jaw_status solve(const table *t, double sense, solved *s)
 {
-    double wide = 0;
-
     *s = (solved){.sense = sense, .turn = mean_turn(t, sense)};
     for (size_t i = 0; i < t->n; i++) {
         jaw_vec2 w = minus(turned(t, sense, i), s->turn);
         s->ss += w.x * w.x + w.y * w.y;
-        wide = fmax(wide, fabs(t->angle[i] - t->angle[0]));
     }
     /* all angles the same, but for the rounding of the angles */
-    if (!(sqrt(s->ss) > (double)t->n * DBL_EPSILON * wide))
+    if (!(sqrt(s->ss) > (double)t->n * DBL_EPSILON * t->wide))
         return JAW_ERANK;
     improve(t, s);
     improve(t, s); /* what rounding left */

@@ -7,6 +7,8 @@
 #include "messages.h"
 #include "setup.h"
 
+#include <src/base/steep.h>
+
 enum jaw__message {
 #define MESSAGE_ID(id, severity, status, what, cure) id,
     JAW__SETUP_MESSAGES(MESSAGE_ID)
@@ -187,11 +189,6 @@ jaw_side jaw__side_of(const jaw_feature_entry *entry);
 /* JAW__SAME_AMONG: a row that came twice is looked for among so many before it;
  * people do not type more, and the search is quadratic. */
 enum { JAW__SAME_AMONG = 64 };
-
-/* More than hand setting leaves (rad).  Common practice, no source: stock pushed
- * against a jaw or laid on parallels by hand lies within a degree; five leave
- * no doubt that something is off. */
-#define JAW__STEEP (5 * M_PI / 180)
 
 /* rad, how square a wall is taken to be; zero: whose term names it, or NULL */
 double jaw__square_of(const jaw_zero_entry *zero);
