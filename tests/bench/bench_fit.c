@@ -29,10 +29,6 @@ enum { TOUCHES = 8, SETS = 256, ROUNDS = 300, POINTS = 10000000, READS = 7 };
 
 static jaw_vec2 sets[SETS][TOUCHES];
 
-/* Own generator, so that every machine has the same touches: splitmix64
- * (Steele, Lea & Flood, OOPSLA 2014). */
-static unsigned long long state = 20240611;
-
 static jaw_vec2 on_circle(double turn, double noise)
 {
     double r = 10 + noise * even(-1, 1);

@@ -31,10 +31,6 @@ typedef struct set {
 
 static set sets[SETS];
 
-/* Own generator, so that every machine has the same touches: splitmix64
- * (Steele, Lea & Flood, OOPSLA 2014). */
-static unsigned long long state = 20240611;
-
 /* ------------------------------------------------------------------ touches */
 
 static void make_cylinder(set *s, double noise)
