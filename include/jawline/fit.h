@@ -295,7 +295,8 @@ jaw_status jaw_fit_rigid(const jaw_vec2 from[], const jaw_vec2 to[],
  *            largest of q[0], q[4], q[7], q[9] (measured: four tenths of it);
  *            each residual to 12 eps L.  Of rough touches q understates it, as
  *            with a circle.  Touched over half a sphere and more, within 4 r of
- *            the origin: 1e-14 r (measured: 7e-16)
+ *            the origin, with noise of at most r / 100: 1e-14 r (measured:
+ *            7e-16)
  *            Which minimum: where the sphere leaves a thousandth of what the
  *            best plane leaves, or less, the one next to Kasa's; else the least
  *            of those that fourteen starts lead to
@@ -402,8 +403,8 @@ jaw_status jaw_fit_sweep(const double angle[], const double reading[], size_t n,
  *            for rounding of their own last digits; tests: every zone of small
  *            sets, tests/fit/zone_search.c
  * Cost:      allocates; n log n, of a ring n times the few rounds it takes.  Of
- *            100000 touches (tests/bench): a strip or ring some hundredths of a
- *            second, a slab a second when all are corners of the hull
+ *            100000 touches a ring within a second, others within five
+ *            (held by tests/bench)
  * Source:    Houle & Toussaint, IEEE PAMI 10 (1988) 761-765; Rivlin, Computing
  *            21 (1979) 93-104; ISO 12181-1, 12780-1, 12781-1 (the terms) */
 jaw_status jaw_zone_line(const jaw_vec2 p[], size_t n, jaw_zone *zone);

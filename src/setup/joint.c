@@ -396,6 +396,7 @@ void jaw__drop_joint(jaw__solver *sv)
     free(j->touch_equation);
     free(j->hole_equation);
     free(j->size_equation);
+    free(j->spots);
     free(j);
     sv->joint = NULL;
 }

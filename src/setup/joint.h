@@ -108,6 +108,9 @@ typedef struct jaw__joint {
     size_t *touch_equation; /* one a touch of the setup; JAW_NO_BLOCK */
     size_t *hole_equation; /* in x of each place; that in y is the next */
     size_t *size_equation; /* that states the size of each ball or bar */
+    struct jaw__spot *spots; /* where one more touch could be taken (spots.h);
+                                listed when one is looked for first */
+    size_t n_spots, room_spots;
     bool all_stated;       /* every tip in use states its repeat */
     bool solved;
 } jaw__joint;

@@ -25,6 +25,8 @@ libjawline_la_SOURCES += \
 	src/setup/side.c \
 	src/setup/solve.c \
 	src/setup/solve.h \
+	src/setup/spots.c \
+	src/setup/spots.h \
 	src/setup/stations.c \
 	src/setup/store.c \
 	src/setup/store.h \

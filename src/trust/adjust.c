@@ -32,8 +32,9 @@ static void drop_solution(jaw_adjust *a)
     free(a->x);
     free(a->rg);
     free(a->rows);
+    free(a->redundancy);
     a->order = a->names = NULL;
-    a->factors = a->x = a->rg = a->rows = NULL;
+    a->factors = a->x = a->rg = a->rows = a->redundancy = NULL;
     a->solved = false;
 }
 
@@ -359,7 +360,6 @@ static jaw_status solve_top(work *w)
 {
     jaw_adjust *a = w->a;
     size_t n = a->n_shared, columns = n + 1;
-    double *x = a->x + a->n_local;
 
     w->block = JAW_NO_BLOCK;
     if (n == 0)
@@ -371,31 +371,9 @@ static jaw_status solve_top(work *w)
                                       a->n_equations))
             return JAW_ERANK;
         memcpy(a->rg + k * n, w->top + k * columns, n * sizeof *a->rg);
-    }
-    for (size_t k = n; k-- > 0;) {
-        x[k] = w->top[k * columns + n];
-        for (size_t j = k + 1; j < n; j++)
-            x[k] -= a->rg[k * n + j] * x[j];
-        x[k] /= a->rg[k * n + k];
+        a->x[a->n_local + k] = w->top[k * columns + n];
     }
     return JAW_OK;
-}
-
-/* R x = c - S x_shared, from below. */
-static void substitute(jaw_adjust *a, const jaw__block *block)
-{
-    const double *r = a->factors + block->r_at, *s = a->factors + block->s_at;
-    const size_t *names = a->names + block->shared_at;
-    const double *shared = a->x + a->n_local;
-    double *x = a->x + block->first;
-
-    for (size_t k = block->n; k-- > 0;) {
-        for (size_t c = 0; c < block->n_shared; c++)
-            x[k] -= s[k * block->n_shared + c] * shared[names[c]];
-        for (size_t j = k + 1; j < block->n; j++)
-            x[k] -= r[k * block->n + j] * x[j];
-        x[k] /= r[k * block->n + k];
-    }
 }
 
 static jaw_status solve_all(work *w)
@@ -411,8 +389,8 @@ static jaw_status solve_all(work *w)
         status = add_plain(w);
     if (status == JAW_OK)
         status = solve_top(w);
-    for (size_t b = 0; b < a->n_blocks && status == JAW_OK; b++)
-        substitute(a, &a->blocks[b]);
+    if (status == JAW_OK)
+        jaw__unturn(a, a->x);
     return status;
 }
 
@@ -436,7 +414,9 @@ jaw_status jaw_adjust_solve(jaw_adjust *adjust, size_t *block, size_t *unknown)
     a->x = room_for(a->n_local + a->n_shared, sizeof *a->x);
     a->rg = room_for(a->n_shared * a->n_shared, sizeof *a->rg);
     a->rows = room_for(2 * (a->n_shared + 1), sizeof *a->rows);
-    if (a->order && w.column && w.norm && a->x && a->rg && a->rows) {
+    a->redundancy = room_for(a->n_equations, sizeof *a->redundancy);
+    if (a->order && w.column && w.norm && a->x && a->rg && a->rows &&
+        a->redundancy) {
         sort_equations(a);
         names = name_shared(&w, &largest, &n_factors);
         a->names = room_for(names, sizeof *a->names);
@@ -461,6 +441,8 @@ jaw_status jaw_adjust_solve(jaw_adjust *adjust, size_t *block, size_t *unknown)
     }
     a->ssr = jaw__sum_of_squares(a);
     a->s0 = a->dof > 0 ? sqrt(a->ssr / a->dof) : (double)NAN;
+    for (size_t i = 0; i < a->n_equations; i++)
+        a->redundancy[i] = (double)NAN;
     a->round++;
     return JAW_OK;
 }
@@ -509,5 +491,32 @@ void jaw__turn_shared(const jaw_adjust *a, double h[])
         for (size_t j = first; j < k; j++)
             h[k] -= a->rg[j * n + k] * h[j];
         h[k] /= a->rg[k * n + k];
+    }
+}
+
+/* The shared unknowns first, then R x = c - S x_shared; all from below. */
+void jaw__unturn(const jaw_adjust *a, double x[])
+{
+    size_t n = a->n_shared;
+    double *shared = x + a->n_local;
+
+    for (size_t k = n; k-- > 0;) {
+        for (size_t j = k + 1; j < n; j++)
+            shared[k] -= a->rg[k * n + j] * shared[j];
+        shared[k] /= a->rg[k * n + k];
+    }
+    for (size_t b = 0; b < a->n_blocks; b++) {
+        const jaw__block *block = &a->blocks[b];
+        const double *r = a->factors + block->r_at;
+        const double *s = a->factors + block->s_at;
+        const size_t *names = a->names + block->shared_at;
+        double *own = x + block->first;
+        for (size_t k = block->n; k-- > 0;) {
+            for (size_t c = 0; c < block->n_shared; c++)
+                own[k] -= s[k * block->n_shared + c] * shared[names[c]];
+            for (size_t j = k + 1; j < block->n; j++)
+                own[k] -= r[k * block->n + j] * own[j];
+            own[k] /= r[k * block->n + k];
+        }
     }
 }

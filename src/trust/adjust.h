@@ -29,6 +29,7 @@ struct jaw_adjust {
     double *x;       /* local unknowns, then shared */
     double *rg;      /* triangular factor of the shared system, G x G by rows */
     double *rows;    /* room for the shared parts of two turned rows */
+    double *redundancy; /* of each equation, once asked for; NaN: not yet */
     double dof, ssr, s0;
     double loss;  /* elimination left 1/loss of a column, at worst */
     size_t round; /* counts solutions, so that an older turned value shows */
@@ -44,6 +45,10 @@ void jaw__turn_local(const jaw_adjust *a, size_t block, const double f[],
                      double u[], double h[]);
 /* jaw__turn_shared: h = Rg^-T h, in place. */
 void jaw__turn_shared(const jaw_adjust *a, double h[]);
+/* jaw__unturn: of what stands turned, local parts then the shared one, the
+ * unknowns that give it: R x_block + S x_shared = c, Rg x_shared = cg, in
+ * place. */
+void jaw__unturn(const jaw_adjust *a, double x[]);
 
 /* A turned row: u, a block's worth at a time, and h in shared unknowns, for
  * which the adjustment has room twice (jaw__first_row, jaw__second_row). */
@@ -60,9 +65,14 @@ void jaw__turn_equation(const jaw_adjust *a, const jaw_equation *e,
 double jaw__turned_product(const jaw_adjust *a, const jaw__turned *s,
                            const jaw__turned *t);
 
-/* jaw__residual, jaw__redundancy_of: of an equation; the latter with its turned
- * row, and 0 when it is no more than rounding. */
+/* jaw__explained: what unknowns x, local then shared, make of an equation;
+ * jaw__residual: its off less what the solution makes of it. */
+double jaw__explained(const jaw_adjust *a, const jaw_equation *e,
+                      const double x[]);
 double jaw__residual(const jaw_adjust *a, const jaw_equation *e);
+
+/* jaw__redundancy_of: of an equation by its turned row; 0 when it is no more
+ * than rounding. */
 double jaw__redundancy_of(const jaw_adjust *a, const jaw_equation *e,
                           const jaw__turned *t);
 

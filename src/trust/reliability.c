@@ -5,6 +5,8 @@
  *     variance of f            f . f
  *     leverage of i            a . a / sigma^2, redundancy 1 - leverage
  *     slip of 1 in i moves f   f . a / sigma^2
+ * the last without turning i, by turning f back: f . a is what equation i makes
+ * of the unknowns R^-1 f.  A redundancy is found once for a solution.
  * (JCGM 100, 5.1; Baarda 1968). */
 #include "adjust.h"
 
@@ -19,11 +21,14 @@
  * as many digits as elimination has lost; what is smaller is 0 to rounding. */
 #define REDUNDANCY_NONE 1e-12
 
+enum { TURNED, TURNED_BACK, STEPS };
+
 struct jaw_linear {
     const jaw_adjust *of;
     size_t n_local, n_shared;
-    double *f; /* local unknowns, then shared; the same again: turned */
-    size_t *turned_in; /* the round of the adjustment it was turned in; 0 */
+    double *f; /* local unknowns, then shared; the same turned; turned back */
+    size_t *done_in; /* the rounds of the adjustment in which it was turned and
+                        turned back; 0: not yet */
 };
 
 /* ------------------------------------------------------------- turned rows */
@@ -73,16 +78,22 @@ jaw__turned jaw__second_row(const jaw_adjust *a)
 
 /* --------------------------------------------------------------- equations */
 
-double jaw__residual(const jaw_adjust *a, const jaw_equation *e)
+double jaw__explained(const jaw_adjust *a, const jaw_equation *e,
+                      const double x[])
 {
-    double left = e->off;
+    double sum = 0;
 
     if (e->block != JAW_NO_BLOCK)
-        left -= product(e->local, a->x + a->blocks[e->block].first,
-                        a->blocks[e->block].n);
+        sum = product(e->local, x + a->blocks[e->block].first,
+                      a->blocks[e->block].n);
     for (size_t k = 0; k < e->n_shared; k++)
-        left -= e->shared[k] * a->x[a->n_local + e->which[k]];
-    return left;
+        sum += e->shared[k] * x[a->n_local + e->which[k]];
+    return sum;
+}
+
+double jaw__residual(const jaw_adjust *a, const jaw_equation *e)
+{
+    return e->off - jaw__explained(a, e, a->x);
 }
 
 double jaw__sum_of_squares(const jaw_adjust *a)
@@ -123,11 +134,22 @@ double jaw__redundancy_of(const jaw_adjust *a, const jaw_equation *e,
     return a->dof > 0 && r > none ? fmin(r, 1) : 0;
 }
 
-static jaw_reliability rate(const jaw_adjust *a, const jaw_equation *e,
-                            const jaw__turned *t, double s0, double shift)
+static double redundancy_at(const jaw_adjust *a, size_t i)
 {
+    if (isnan(a->redundancy[i])) {
+        jaw__turned t = jaw__first_row(a);
+        jaw__turn_equation(a, &a->equations[i], &t);
+        a->redundancy[i] = jaw__redundancy_of(a, &a->equations[i], &t);
+    }
+    return a->redundancy[i];
+}
+
+static jaw_reliability rate(const jaw_adjust *a, size_t i, double s0,
+                            double shift)
+{
+    const jaw_equation *e = &a->equations[i];
     jaw_reliability out = {.resid = jaw__residual(a, e),
-                           .redundancy = jaw__redundancy_of(a, e, t),
+                           .redundancy = redundancy_at(a, i),
                            .standard = NO_NUMBER,
                            .student = NO_NUMBER,
                            .noticeable = (double)INFINITY};
@@ -145,44 +167,37 @@ static jaw_reliability rate(const jaw_adjust *a, const jaw_equation *e,
 jaw_reliability jaw_adjust_reliability(const jaw_adjust *adjust,
                                        size_t equation)
 {
-    const jaw_adjust *a = adjust;
     jaw_reliability none = {NO_NUMBER, NO_NUMBER, NO_NUMBER, NO_NUMBER,
                             NO_NUMBER};
 
-    if (!a->solved || equation >= a->n_equations)
+    if (!adjust->solved || equation >= adjust->n_equations)
         return none;
-    jaw__turned t = jaw__first_row(a);
-    jaw__turn_equation(a, &a->equations[equation], &t);
-    return rate(a, &a->equations[equation], &t, a->s0, JAW_TRUST_SHIFT);
+    return rate(adjust, equation, adjust->s0, JAW_TRUST_SHIFT);
 }
 
 /* Correlation of the tests of two equations: their residuals'. */
 static double correlation(const jaw_adjust *a, size_t i, const jaw__turned *s,
-                          double ri, size_t j, const jaw__turned *t)
+                          size_t j, jaw__turned *t)
 {
     const jaw_equation *ei = &a->equations[i], *ej = &a->equations[j];
-    double rj = jaw__redundancy_of(a, ej, t);
 
-    if (!(rj > 0))
+    if (!(a->redundancy[j] > 0))
         return 0;
+    jaw__turn_equation(a, ej, t);
     return -jaw__turned_product(a, s, t) / (ei->sigma * ej->sigma) /
-           sqrt(ri * rj);
+           sqrt(a->redundancy[i] * a->redundancy[j]);
 }
 
-static size_t count_alike(const jaw_adjust *a, size_t worst, jaw__turned *s,
-                          jaw__turned *t)
+/* All redundancies are known by now. */
+static size_t count_alike(const jaw_adjust *a, size_t worst)
 {
+    jaw__turned s = jaw__first_row(a), t = jaw__second_row(a);
     size_t alike = 0;
 
-    jaw__turn_equation(a, &a->equations[worst], s);
-    double r = jaw__redundancy_of(a, &a->equations[worst], s);
-    for (size_t j = 0; j < a->n_equations; j++) {
-        if (j == worst)
-            continue;
-        jaw__turn_equation(a, &a->equations[j], t);
-        if (fabs(correlation(a, worst, s, r, j, t)) > 0.999)
+    jaw__turn_equation(a, &a->equations[worst], &s);
+    for (size_t j = 0; j < a->n_equations; j++)
+        if (j != worst && fabs(correlation(a, worst, &s, j, &t)) > 0.999)
             alike++;
-    }
     return alike;
 }
 
@@ -196,17 +211,15 @@ size_t jaw_adjust_worst(const jaw_adjust *adjust, size_t *alike)
         *alike = 0;
     if (!a->solved)
         return worst;
-    jaw__turned s = jaw__first_row(a), t = jaw__second_row(a);
     for (size_t i = 0; i < a->n_equations; i++) {
-        jaw__turn_equation(a, &a->equations[i], &t);
-        double w = fabs(rate(a, &a->equations[i], &t, 1, 1).standard);
+        double w = fabs(rate(a, i, 1, 1).standard);
         if (w > most) {
             most = w;
             worst = i;
         }
     }
     if (worst != JAW_NO_BLOCK && alike != NULL)
-        *alike = count_alike(a, worst, &s, &t);
+        *alike = count_alike(a, worst);
     return worst;
 }
 
@@ -221,9 +234,9 @@ jaw_linear *jaw_linear_alloc(const jaw_adjust *adjust)
     f->of = adjust;
     f->n_local = adjust->n_local;
     f->n_shared = adjust->n_shared;
-    f->f = calloc(2 * (f->n_local + f->n_shared) + 1, sizeof *f->f);
-    f->turned_in = calloc(1, sizeof *f->turned_in);
-    if (f->f == NULL || f->turned_in == NULL) {
+    f->f = calloc(3 * (f->n_local + f->n_shared) + 1, sizeof *f->f);
+    f->done_in = calloc(STEPS, sizeof *f->done_in);
+    if (f->f == NULL || f->done_in == NULL) {
         jaw_linear_free(f);
         return NULL;
     }
@@ -235,14 +248,19 @@ void jaw_linear_free(jaw_linear *f)
     if (f == NULL)
         return;
     free(f->f);
-    free(f->turned_in);
+    free(f->done_in);
     free(f);
+}
+
+static void undo(jaw_linear *f)
+{
+    f->done_in[TURNED] = f->done_in[TURNED_BACK] = 0;
 }
 
 void jaw_linear_zero(jaw_linear *f)
 {
     memset(f->f, 0, (f->n_local + f->n_shared) * sizeof *f->f);
-    *f->turned_in = 0;
+    undo(f);
 }
 
 /* The adjustment has the unknowns it had when f was made. */
@@ -260,7 +278,7 @@ jaw_status jaw_linear_local(jaw_linear *f, size_t block, size_t unknown,
         unknown >= a->blocks[block].n || !isfinite(coefficient))
         return JAW_EDOMAIN;
     f->f[a->blocks[block].first + unknown] += coefficient;
-    *f->turned_in = 0;
+    undo(f);
     return JAW_OK;
 }
 
@@ -269,7 +287,7 @@ jaw_status jaw_linear_shared(jaw_linear *f, size_t shared, double coefficient)
     if (shared >= f->n_shared || !isfinite(coefficient))
         return JAW_EDOMAIN;
     f->f[f->n_local + shared] += coefficient;
-    *f->turned_in = 0;
+    undo(f);
     return JAW_OK;
 }
 
@@ -291,7 +309,7 @@ static const double *turn_value(const jaw_adjust *a, const jaw_linear *f)
 {
     double *t = f->f + f->n_local + f->n_shared, *h = t + f->n_local;
 
-    if (*f->turned_in == a->round)
+    if (f->done_in[TURNED] == a->round)
         return t;
     memset(t, 0, f->n_local * sizeof *t);
     memcpy(h, f->f + f->n_local, f->n_shared * sizeof *h);
@@ -304,8 +322,22 @@ static const double *turn_value(const jaw_adjust *a, const jaw_linear *f)
             jaw__turn_local(a, b, own, t + a->blocks[b].first, h);
     }
     jaw__turn_shared(a, h);
-    *f->turned_in = a->round;
+    f->done_in[TURNED] = a->round;
     return t;
+}
+
+/* The unknowns R^-1 f, likewise kept. */
+static const double *turn_value_back(const jaw_adjust *a, const jaw_linear *f)
+{
+    size_t n = f->n_local + f->n_shared;
+    double *y = f->f + 2 * n;
+
+    if (f->done_in[TURNED_BACK] == a->round)
+        return y;
+    memcpy(y, turn_value(a, f), n * sizeof *y);
+    jaw__unturn(a, y);
+    f->done_in[TURNED_BACK] = a->round;
+    return y;
 }
 
 double jaw_adjust_covariance(const jaw_adjust *adjust, const jaw_linear *f,
@@ -322,27 +354,14 @@ double jaw_adjust_variance(const jaw_adjust *adjust, const jaw_linear *f)
     return jaw_adjust_covariance(adjust, f, f);
 }
 
-/* f . a for the turned rows of a value and an equation. */
-static double common(const jaw_adjust *a, const jaw_linear *f,
-                     const double value[], const jaw__turned *t)
-{
-    double sum = product(value + f->n_local, t->h, f->n_shared);
-
-    if (t->block != JAW_NO_BLOCK)
-        sum += product(value + a->blocks[t->block].first, t->u,
-                       a->blocks[t->block].n);
-    return sum;
-}
-
 double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
                             const jaw_linear *f)
 {
     if (!belongs(adjust, f) || equation >= adjust->n_equations)
         return NO_NUMBER;
     const jaw_equation *e = &adjust->equations[equation];
-    jaw__turned t = jaw__first_row(adjust);
-    jaw__turn_equation(adjust, e, &t);
-    return common(adjust, f, turn_value(adjust, f), &t) / e->sigma / e->sigma;
+    return jaw__explained(adjust, e, turn_value_back(adjust, f)) / e->sigma /
+           e->sigma;
 }
 
 /* sum (a - c b)^2 */
@@ -364,11 +383,14 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
 
     if (!belongs(a, f) || jaw__equation_check(a, more) != JAW_OK)
         return NO_NUMBER;
-    jaw__turned t = jaw__first_row(a);
     const double *value = turn_value(a, f);
+    double common = jaw__explained(a, more, turn_value_back(a, f));
+    if (common == 0) /* as an equation of another feature, most often */
+        return product(value, value, f->n_local + f->n_shared);
+    jaw__turned t = jaw__first_row(a);
     jaw__turn_equation(a, more, &t);
-    double c = common(a, f, value, &t) /
-               (jaw__turned_product(a, &t, &t) + more->sigma * more->sigma);
+    double c = common / (jaw__turned_product(a, &t, &t) +
+                         more->sigma * more->sigma);
     double left = apart(value + f->n_local, c, t.h, f->n_shared);
     size_t first = 0, n = 0;
     if (t.block != JAW_NO_BLOCK) {
@@ -394,18 +416,17 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
  * the smallest noticeable slip and its influence; among those that nothing
  * checks, the one with most influence. */
 static double find_reach(const jaw_adjust *a, const jaw_linear *f,
-                         double scale, jaw__turned *t, size_t *equation)
+                         double scale, size_t *equation)
 {
-    const double *value = turn_value(a, f);
+    const double *value = turn_value(a, f), *back = turn_value_back(a, f);
     double size = sqrt(product(value, value, f->n_local + f->n_shared));
     double most = 0, loosest = 0;
 
     for (size_t i = 0; i < a->n_equations; i++) {
         const jaw_equation *e = &a->equations[i];
-        jaw__turn_equation(a, e, t);
         double times = e->known_spread ? 1 : scale;
-        double moved = times * fabs(common(a, f, value, t)) / e->sigma;
-        double redundancy = jaw__redundancy_of(a, e, t);
+        double moved = times * fabs(jaw__explained(a, e, back)) / e->sigma;
+        double redundancy = redundancy_at(a, i);
         if (!(redundancy > 0) && !(moved > SHARE_NONE * size))
             continue;
         double reach = redundancy > 0
@@ -431,8 +452,7 @@ double jaw_adjust_reach_scaled(const jaw_adjust *adjust, const jaw_linear *f,
         *equation = whose;
     if (!belongs(adjust, f) || !(scale > 0) || isinf(scale))
         return NO_NUMBER;
-    jaw__turned t = jaw__first_row(adjust);
-    double most = find_reach(adjust, f, scale, &t, &whose);
+    double most = find_reach(adjust, f, scale, &whose);
     if (equation != NULL)
         *equation = whose;
     return most;

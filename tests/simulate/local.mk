@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Random setups with known truth: a short run in check, the long one by
-# make check-long (about two hours on one core).
+# make check-long, or in parts at once by make -j2 check-long.
 check_PROGRAMS += tests/simulate/simulate
 tests_simulate_simulate_SOURCES = \
 	tests/simulate/simulate.c \
@@ -8,6 +8,14 @@ tests_simulate_simulate_SOURCES = \
 	tests/simulate/world.h
 TESTS += tests/simulate/simulate
 
-.PHONY: check-long
-check-long: tests/simulate/simulate$(EXEEXT)
-	tests/simulate/simulate$(EXEEXT) 100000
+# What a case's name begins with; parts that take about as long as one another.
+simulate_parts = tests/simulate/long-1 tests/simulate/long-2
+cases_1 = edge slot web bore boss
+cases_2 = face pattern corner lengths second lobed ball bar dial
+
+.PHONY: check-long $(simulate_parts)
+check-long: $(simulate_parts)
+tests/simulate/long-1: tests/simulate/simulate$(EXEEXT)
+	tests/simulate/simulate$(EXEEXT) 100000 20240611 $(cases_1)
+tests/simulate/long-2: tests/simulate/simulate$(EXEEXT)
+	tests/simulate/simulate$(EXEEXT) 100000 20240611 $(cases_2)

@@ -4,9 +4,8 @@
  *     simulate [TRIALS [SEED [CASE...]]]
  *
  * For each case as many random setups with known truth (world.h), and each of
- * them solved up to three times: with the repeat of every tip stated; with none
- * stated and the true one anything from 0.4 to 2.5 times the default; and once
- * more with it stated and one touch slipped by exactly what is stated as
+ * them solved: with the repeat of every tip stated; with none stated and the
+ * true one anything from 0.4 to 2.5 times the default; and with it stated and one touch slipped by exactly what is stated as
  * noticeable.  Counted is how often each value lies within its 95 % interval,
  * how often a touch is doubted though nothing is wrong with it, how often the
  * slip is found, and whether the right touch is named.
@@ -520,7 +519,7 @@ static bool try_place(run *r, const sim_case *c, counts *k)
 
 /* ------------------------------------------------- wrong sizes, and two slips */
 
-/* A known diameter that is stated wrong by ten repeats. */
+/* A known diameter that is stated wrong by twenty repeats. */
 static bool try_size(run *r, const sim_case *c, counts *k)
 {
     recipe made = recipe_stated(1);
@@ -671,7 +670,7 @@ static void judge_more(run *r, const counts *k)
         judge(r, "a wrong size is blamed on touches",
               share(k->sizes_wrong, k->sizes), 0,
               1 - NAMED + chance(NAMED, k->sizes));
-        printf("  a known size off by ten repeats: named %.4f, left open %.4f, "
+        printf("  a known size off by twenty repeats: named %.4f, left open %.4f, "
                "blamed on touches %.4f\n", share(k->sizes_named, k->sizes),
                share(k->sizes_open, k->sizes),
                share(k->sizes_wrong, k->sizes));
