@@ -92,13 +92,6 @@ typedef struct jaw_touch {
  * would do more harm than good. */
 #define JAW_TIP_LEVEL 0.01
 
-/* A diameter's share of the touches has few degrees of freedom and that of the
- * known size none to speak of.  Where both matter, Student's t with the
- * degrees of freedom of Welch and Satterthwaite holds the truth in as little
- * as 87 of 100 instead of 95 (one degree of freedom).  `within` is therefore
- * the root of the sum of the squares of the two shares' own 95 % figures: 95
- * to 98.6 of 100, and 95 when one of the two is 0. */
-
 /* What became of a harmonic. */
 #define JAW_TIP_TERM_LIST(X)                                                   \
     X(JAW_TERM_INSEPARABLE, "inseparable",                                     \
@@ -136,7 +129,8 @@ typedef struct jaw_tip_calibration {
     double diameter;   /* mm, effective, > 0 */
     double u_diameter; /* mm, with the share of the known size */
     double dof;        /* of u_diameter (Welch-Satterthwaite); INFINITY */
-    double within;     /* mm, 95 %: see JAW_TIP_LEVEL */
+    double within;     /* mm, 95 %: jaw_trust_within, of the touches' share and
+                          the known size's */
     jaw_tip_term first, third; /* a ball: JAW_TERM_NOT_SEEN */
     double harmonic[4]; /* mm, c1 s1 c3 s3; 0: not kept */
     double cov[15];     /* mm^2, upper triangle in the order diameter c1 s1 c3

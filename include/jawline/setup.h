@@ -468,15 +468,15 @@ typedef struct jaw_budget_line {
  * them (chi-square, 1 in 1000), half95 holds the truth in 95 of 100.  Where one
  * is not stated the touches alone show their spread; what is known or taken as
  * square or as drawn keeps its own, and where a value stands on both, half95 is
- * the root of the sum of the squares of the two shares' own: 95 to 98.6 of 100,
- * as in measure.h.  Measured by tests/simulate.  Where the touches deny their
+ * that of jaw_trust_within (with a tip whose lobes are known with errors: up to
+ * 98 of 100, for those scatter like touches).  Measured by tests/simulate.  Where the touches deny their
  * stated repeats, what is known keeps its own spread too, unless that is denied
  * as well: then nobody can tell what is wrong, and all of u grows. */
 typedef struct jaw_value_trust {
     double u;         /* mm or rad, standard uncertainty; NaN: not known */
     double dof;       /* its degrees of freedom (Welch-Satterthwaite); INFINITY:
                          repeats as stated */
-    double half95;    /* half-width of the 95 % interval, Student's t */
+    double half95;    /* half-width of the 95 % interval */
     double unnoticed; /* how far a slip that nothing shows can move the value;
                          INFINITY: a slip of any size goes unseen; of a zero by
                          datums NaN where all of them are checked; of an indexed

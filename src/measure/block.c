@@ -193,7 +193,7 @@ static void put_both(jaw_tip_block *b, const double touch[2],
     b->both = b->diameter[1] + w * (b->diameter[0] - b->diameter[1]);
     b->u_both = hypot(u, exact);
     b->dof_both = jaw__effective(u, b->dof_repeat, exact);
-    b->within_both = jaw__within(u, b->dof_repeat, exact);
+    b->within_both = jaw_trust_within(u, b->dof_repeat, exact);
     u = hypot(touch[0], touch[1]);
     exact = hypot(size_u[0], size_u[1]);
     b->differ = b->diameter[0] - b->diameter[1];
@@ -227,7 +227,7 @@ static void put_results(const jaw__faces *f, const jaw__solved *s,
         b->diameter[k] = s->x[d];
         b->u_diameter[k] = hypot(touch[k], size_u[k]);
         b->dof[k] = jaw__effective(touch[k], spread.dof, size_u[k]);
-        b->within[k] = jaw__within(touch[k], spread.dof, size_u[k]);
+        b->within[k] = jaw_trust_within(touch[k], spread.dof, size_u[k]);
         b->theta[k] = jaw_angle_half(f->theta[k] + turn);
         b->flags |= f->assumed[k] ? JAW_DIRECTION_ASSUMED : 0;
         if (!(q[k] / 4 <= JAW__WEAK * JAW__WEAK))

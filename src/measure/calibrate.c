@@ -251,7 +251,7 @@ static void put_quality(jaw_tip_calibration *cal, const jaw__solved *s,
     cal->diameter = s->x[d];
     cal->u_diameter = hypot(u, size_u);
     cal->dof = jaw__effective(u, spread.dof, size_u);
-    cal->within = jaw__within(u, spread.dof, size_u);
+    cal->within = jaw_trust_within(u, spread.dof, size_u);
     cal->repeat = spread.repeat;
     cal->seen = spread.seen;
     cal->rms = spread.rms;

@@ -225,10 +225,3 @@ double jaw__effective(double u, double dof, double exact)
     return jaw_trust_effective_dof((double[]){u, exact},
                                    (double[]){dof, (double)INFINITY}, 2);
 }
-
-double jaw__within(double u, double dof, double exact)
-{
-    double far = jaw_trust_cover(0.95, (double)INFINITY) * exact;
-
-    return hypot(jaw_trust_cover(0.95, dof) * u, far);
-}

@@ -54,9 +54,6 @@ jaw_status jaw__repeat_check(double repeat);
  * and the second known exactly; NaN when the first is not known. */
 double jaw__effective(double u, double dof, double exact);
 
-/* jaw__within: 95 % figure of the same (measure.h). */
-double jaw__within(double u, double dof, double exact);
-
 /* What is more than this many times less sure than one touch is weak, as in
  * jaw_circle. */
 #define JAW__WEAK 10.0

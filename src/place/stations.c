@@ -131,7 +131,11 @@ static jaw_figure figure_of(double value, double variance, double dof,
 
     if (!(both > 0))
         return jaw_figure_make(value, both, both == 0 ? ENDLESS : NO_NUMBER);
-    return jaw_figure_make(value, both, jaw_trust_effective_dof(u, each, 2));
+    jaw_figure f =
+        jaw_figure_make(value, both, jaw_trust_effective_dof(u, each, 2));
+    if (!isnan(f.half95))
+        f.half95 = jaw_trust_within(u[0], dof, u[1]);
+    return f;
 }
 
 /* One coordinate of one station. */

@@ -87,8 +87,8 @@ static void find_scale(jaw__worth *w)
 
 /* The seen share of the variance has few degrees of freedom and the known one
  * any number.  Student's t with those of both (Welch and Satterthwaite) holds
- * too little where both matter (measure.h), so the interval is the root of the
- * sum of the squares of the two shares' own. */
+ * too little where both matter (trust.h), so they only say how much is known of
+ * u, and the interval is that of the two shares. */
 static void spread_value(jaw__worth *w, double variance, jaw_value_trust *t)
 {
     double known = fmin(jaw__budget_sum(w), variance);
@@ -97,8 +97,7 @@ static void spread_value(jaw__worth *w, double variance, jaw_value_trust *t)
 
     t->u = hypot(u[0], u[1]);
     t->dof = known > 0 ? jaw_trust_effective_dof(u, dof, 2) : w->dof;
-    t->half95 = hypot(u[0] * jaw_trust_cover(0.95, dof[0]),
-                      u[1] * jaw_trust_cover(0.95, dof[1]));
+    t->half95 = jaw_trust_within(u[0], dof[0], u[1]);
 }
 
 jaw_value_trust jaw__weigh(jaw__worth *w)
@@ -206,15 +205,17 @@ static void weigh_own(jaw__worth *w, size_t f)
 
 /* ----------------------------------------------------------------------- whole */
 
-/* Independent errors: variances add, and so do the squares of intervals that
- * stand on different degrees of freedom (measure.h). */
+/* Independent errors: variances add; and so do the squares of intervals that
+ * both stand on what was seen, which is on the safe side. */
 void jaw__join(jaw_value_trust *t, double u, double dof)
 {
     double both[2] = {t->u, u}, dofs[2] = {t->dof, dof};
 
     if (u == 0 || isnan(t->u))
         return;
-    t->half95 = hypot(t->half95, jaw_figure_make(0, u, dof).half95);
+    t->half95 = isinf(t->dof)
+                    ? jaw_trust_within(u, dof, t->u)
+                    : hypot(t->half95, jaw_figure_make(0, u, dof).half95);
     t->dof = t->u > 0 ? jaw_trust_effective_dof(both, dofs, 2) : dof;
     t->u = hypot(t->u, u);
 }

@@ -19,7 +19,8 @@ tests_trust_trust_SOURCES = \
 	tests/trust/robust.c \
 	tests/trust/table.h \
 	tests/trust/together.c \
-	tests/trust/trust_tests.h
+	tests/trust/trust_tests.h \
+	tests/trust/within.c
 TESTS += tests/trust/trust
 
 # Published data; tests/data/README.md says where from.
