@@ -294,7 +294,7 @@ static void state_size(jaw__model *m, long f)
         (jaw__origin){.place = entry->size_place,
                       .source = JAW__FROM_SIZE,
                       .of = (size_t)f},
-        part->sized ? &m->j->size_equation[f] : NULL);
+        &m->j->size_equation[f]);
 }
 
 /* -------------------------------------------------------------------- heights */

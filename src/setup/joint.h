@@ -107,7 +107,7 @@ typedef struct jaw__joint {
     size_t n_origins, room_origins, room_equations;
     size_t *touch_equation; /* one a touch of the setup; JAW_NO_BLOCK */
     size_t *hole_equation; /* in x of each place; that in y is the next */
-    size_t *size_equation; /* that states the size of each ball or bar */
+    size_t *size_equation; /* that states the size of each round thing */
     struct jaw__spot *spots; /* where one more touch could be taken (spots.h);
                                 listed when one is looked for first */
     size_t n_spots, room_spots;

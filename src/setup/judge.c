@@ -51,80 +51,76 @@ static size_t largest_test(const jaw_touch_trust t[], size_t n)
 
 /* -------------------------------------------------------------- known sizes */
 
-/* Sums over the directions of a round's touches: of cos, of sin, and products.
- */
-typedef struct spokes {
-    double n, c, s, cc, cs, ss;
-} spokes;
-
-static spokes count_spokes(const jaw_touch t[], size_t n, jaw_vec2 centre)
-{
-    spokes k = {.n = (double)n};
-
-    for (size_t i = 0; i < n; i++) {
-        double a = atan2(t[i].y - centre.y, t[i].x - centre.x);
-        double c = cos(a), s = sin(a);
-        k.c += c;
-        k.s += s;
-        k.cc += c * c;
-        k.cs += c * s;
-        k.ss += s * s;
-    }
-    return k;
-}
-
-/* By how much the touches would have the known radius larger, if it were free,
- * and the standard deviation of that: one more unknown, with the residuals r
- * of the fit with the known one, is sum r / (n - s' M^-1 s), because they are
- * square to the two directions of the centre. */
-static double radius_misfit(const jaw__worth *w, size_t f, double *spread)
-{
-    const jaw_setup *setup = w->sv->setup;
-    const jaw_feature_entry *e = &setup->features[f];
-    const jaw_found *found = &w->sv->out->features[f];
-    const jaw__part *part = &w->j->parts[f];
-    spokes k = count_spokes(setup->touches + setup->shares[f].first_touch,
-                            found->n, found->as.round.centre);
-    double det = k.cc * k.ss - k.cs * k.cs, sum = 0;
-    long tip = jaw__find_tip(setup, e->tip);
-
-    if (e->size_use != JAW_SIZE_KNOWN || part->pairs || !(det > 0))
-        return 0;
-    double left = k.n - (k.c * (k.ss * k.c - k.cs * k.s) +
-                         k.s * (k.cc * k.s - k.cs * k.c)) / det;
-    if (!(left > 1e-9 * k.n)) /* so short an arc shows no radius */
-        return 0;
-    for (size_t i = 0; i < found->n; i++)
-        sum += found->resid[i];
-    *spread = hypot(found->repeat / sqrt(left), e->size_known / 2);
-    if (tip != JAW__NOWHERE)
-        *spread = hypot(*spread, setup->tips[tip].diameter_known / 2);
-    return sum / left;
-}
-
-/* Of a ball or bar it is an equation like any other: what the rest has against
+/* A size with a spread is an equation like any other: what the rest has against
  * it is its residual over its redundancy. */
-static double solid_test(const jaw__worth *w, size_t f, double *off)
+static double spread_size_test(const jaw__worth *w, size_t f, double *off)
 {
-    if (w->sv->setup->features[f].size_use != JAW_SIZE_KNOWN)
-        return 0;
     size_t id = w->j->size_equation[f];
     jaw_reliability r = jaw_adjust_reliability(w->j->adjust, id);
+
     if (!(r.redundancy > 0))
         return 0;
     *off = -w->j->equations[id].off / r.redundancy;
     return fabs(r.standard);
 }
 
+/* Adds an equation, by its weight times g, to the form A' P g. */
+static bool put_equation(jaw_linear *form, const jaw_equation *e,
+                         size_t unknowns, double g)
+{
+    bool good = true;
+
+    for (size_t k = 0; k < unknowns; k++)
+        good &= jaw_linear_local(form, e->block, k, g * e->local[k]) == JAW_OK;
+    for (size_t k = 0; k < e->n_shared; k++)
+        good &= jaw_linear_shared(form, e->which[k], g * e->shared[k]) ==
+                JAW_OK;
+    return good;
+}
+
+/* By how much the touches would have the exact radius of a bore or boss larger,
+ * if it were free, and the standard deviation of that: one more unknown with
+ * the coefficients g = 1 is g' P v / (g' P g - g' P A N^-1 A' P g) (Baarda 1968;
+ * an error of the model in more than one equation).  What is not known for good
+ * of the tip is among A. */
+static double radius_misfit(const jaw__worth *w, size_t f, double *spread)
+{
+    const jaw__share *share = &w->sv->setup->shares[f];
+    const size_t *id = w->j->touch_equation + share->first_touch;
+    jaw_linear *form = jaw_linear_alloc(w->j->adjust);
+    double all = 0, sum = 0;
+    bool good = form != NULL;
+
+    for (size_t i = 0; good && i < share->n_touches; i++) {
+        const jaw_equation *e = &w->j->equations[id[i]];
+        double weight = 1 / (e->sigma * e->sigma);
+        all += weight;
+        sum += weight * e->off;
+        good = put_equation(form, e, w->j->parts[f].n, weight);
+    }
+    double left = good ? all - jaw_adjust_variance(w->j->adjust, form) : NAN;
+    jaw_linear_free(form);
+    if (isnan(left))
+        w->sv->no_memory = true;
+    if (!(left > 1e-9 * all)) /* so short an arc shows no radius */
+        return 0;
+    *spread = 1 / sqrt(left);
+    return sum / left;
+}
+
 static double size_test(const jaw__worth *w, size_t f, double *off)
 {
-    const jaw_found *found = &w->sv->out->features[f];
+    const jaw_feature_entry *e = &w->sv->setup->features[f];
+    const jaw__part *part = &w->j->parts[f];
+    bool round = e->kind == JAW_BORE || e->kind == JAW_BOSS;
     double spread = (double)NAN;
 
     *off = 0;
-    if (w->j->parts[f].sized)
-        return solid_test(w, f, off);
-    if (found->kind != JAW_BORE && found->kind != JAW_BOSS)
+    if (e->size_use != JAW_SIZE_KNOWN || part->pairs)
+        return 0;
+    if (part->sized || (round && part->n == 3))
+        return spread_size_test(w, f, off);
+    if (!round)
         return 0;
     *off = radius_misfit(w, f, &spread);
     return spread > 0 ? fabs(*off) / spread : 0;

@@ -844,6 +844,8 @@ static void add_lobed(sim_case cases[], size_t *n)
              (int[PARAMETERS]){1, JAW_BORE, 5});
     add_case(cases, n, "lobed-boss-9", build_lobed,
              (int[PARAMETERS]){1, JAW_BOSS, 9});
+    add_case(cases, n, "lobed-bore-6-arc-known", build_lobed,
+             (int[PARAMETERS]){1, JAW_BORE, 6, 1});
     add_case(cases, n, "lobed-ring-12", build_lobed, (int[PARAMETERS]){2, 12});
 }
 

@@ -390,7 +390,8 @@ void build_face(world *w, const int p[PARAMETERS])
     expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z - at);
 }
 
-/* A corner; the centre of a bore or boss; or the middle of a slot beside an edge,
+/* A corner; the centre of a bore or boss, of known size where it is touched over
+ * an arc, for the lobes look like a wrong size there; or the middle of a slot beside an edge,
  * and a bore of known size, in which the tip shows itself. */
 void build_lobed(world *w, const int p[PARAMETERS])
 {
@@ -402,8 +403,8 @@ void build_lobed(world *w, const int p[PARAMETERS])
         add_stop(w, 2, 1);
     } else if (p[0] == 1) {
         names = (zero_names){"pilot", "pilot", NULL, NULL, JAW_AXES};
-        add_round(w, (jaw_feature_kind)p[1], "pilot", w->p, p[2], 2 * M_PI,
-                  false);
+        add_round(w, (jaw_feature_kind)p[1], "pilot", w->p, p[2],
+                  (p[3] != 0 ? 120 : 360) * M_PI / 180, p[3] != 0);
     } else {
         names.x = "key";
         jaw_vec2 ring = near_by(w, (jaw_vec2){500, 0}, 100, 100);
