@@ -67,6 +67,31 @@ jaw_status jaw_rotary_centre(const double angle[], const jaw_vec2 p[], size_t n,
                              jaw_sense sense, double repeat, jaw_rotary *found,
                              jaw_vec2 resid[]);
 
+/* jaw_rotary_slips: what is known of each touch that found a centre.
+ *
+ * Given:     angle[n], resid[n], *found, repeat  of jaw_rotary_centre
+ * Returned:  slip[n]; all NaN on failure
+ * Status:    JAW_OK, JAW_EDOMAIN (repeat), JAW_ENOTFINITE (*found is none of n
+ *            touches)
+ * Without a stated repeat the touches have their own spread: `limit` then is
+ * exact, and nothing can be noticed with three angles; `noticeable` is noticed
+ * at least as often as JAW_TRUST_POWER says, if their spread is the true one.
+ * Sources:   src/rotary/slip.c; tests/rotary counts both */
+typedef struct jaw_rotary_slip {
+    double redundancy; /* 0: nothing checks it; 1: fully checked */
+    double standard;   /* length of its residual over the standard deviation of
+                          each coordinate of that; NaN when nothing checks it */
+    double limit;      /* above it is a doubt, at JAW_TRUST_ALPHA; NaN */
+    double noticeable; /* mm, smallest slip noticed at JAW_TRUST_ALPHA with
+                          JAW_TRUST_POWER; INFINITY: none */
+    double moves;      /* mm, how far a smaller one can move the centre;
+                          INFINITY: any distance */
+} jaw_rotary_slip;
+
+jaw_status jaw_rotary_slips(const double angle[], const jaw_vec2 resid[],
+                            size_t n, const jaw_rotary *found, double repeat,
+                            jaw_rotary_slip slip[]);
+
 /* jaw_rotary_tilt: from the centres found at two places along the axis, how far
  * the axis leans towards the first and the second axis of its plane, rad, seen
  * along the other of the two (atan of centre per length), with uncertainty

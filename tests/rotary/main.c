@@ -512,6 +512,139 @@ START_TEST(wrong_sense_is_denied)
 }
 END_TEST
 
+/* -------------------------------------------------------------------- slips */
+
+/* n touches on a circle of radius 40, each with the spread s. */
+static void touch_all(random_source *r, size_t n, double s, double a[],
+                      jaw_vec2 p[])
+{
+    for (size_t i = 0; i < n; i++) {
+        a[i] = 0.3 + 5.5 * (double)i / (double)n;
+        p[i] = (jaw_vec2){12 + 40 * cos(a[i]) + s * random_normal(r),
+                          -9 + 40 * sin(a[i]) + s * random_normal(r)};
+    }
+}
+
+/* One touch moved by a slip: the residual falls short of it by what the centre
+ * and the arm follow, and the centre moves by what is said. */
+START_TEST(a_slip_moves_the_centre)
+{
+    random_source r = random_start("a_slip_moves_the_centre", 3500);
+
+    for (int set = 0; set < 200; set++) {
+        size_t n = 3 + random_below(&r, 6), k = random_below(&r, n);
+        double a[MOST], turn = random_between(&r, -PI, PI), by = 0.004;
+        jaw_vec2 p[MOST], was[MOST], now[MOST];
+        jaw_rotary t, u;
+        jaw_rotary_slip slip[MOST];
+        touch_all(&r, n, 0, a, p);
+        ck_status(jaw_rotary_centre(a, p, n, JAW_SENSE_RIGHT, 0.01, &t, was),
+                  JAW_OK);
+        ck_status(jaw_rotary_slips(a, was, n, &t, 0.01, slip), JAW_OK);
+        p[k].x += by * cos(turn);
+        p[k].y += by * sin(turn);
+        ck_status(jaw_rotary_centre(a, p, n, JAW_SENSE_RIGHT, 0.01, &u, now),
+                  JAW_OK);
+        near(hypot(now[k].x, now[k].y), by * slip[k].redundancy, 1e-12,
+             "redundancy");
+        near(hypot(u.centre.x - t.centre.x, u.centre.y - t.centre.y),
+             by * slip[k].moves / slip[k].noticeable, 1e-12, "moves");
+        double all = 0;
+        for (size_t i = 0; i < n; i++)
+            all += 2 * slip[i].redundancy;
+        near(all, t.dof, 1e-12, "they sum up to what is spare");
+        near(slip[k].noticeable,
+             JAW_TRUST_SHIFT_PLACE * 0.01 / sqrt(slip[k].redundancy), 1e-12,
+             "noticeable");
+    }
+}
+END_TEST
+
+/* A touch without slip is doubted as seldom as said, one with the smallest that
+ * is noticed as often; repeat stated (_i = 0) or from the residuals. */
+START_TEST(slips_are_noticed)
+{
+    random_source r = random_start("slips_are_noticed", 3600 + (uint64_t)_i);
+    const int all = sets(20000);
+    const double s = 0.003, repeat = _i ? NOT : s;
+    int good = 0, found = 0, named = 0;
+
+    for (int set = 0; set < all; set++) {
+        size_t n = 5;
+        double a[MOST], turn = random_between(&r, -PI, PI), shift;
+        jaw_vec2 p[MOST], resid[MOST];
+        jaw_rotary t;
+        jaw_rotary_slip slip[MOST];
+        touch_all(&r, n, s, a, p);
+        ck_status(jaw_rotary_centre(a, p, n, JAW_SENSE_RIGHT, repeat, &t,
+                                    resid), JAW_OK);
+        ck_status(jaw_rotary_slips(a, resid, n, &t, repeat, slip), JAW_OK);
+        good += slip[3].standard > slip[3].limit;
+        /* for the true spread */
+        shift = _i ? slip[3].noticeable / sqrt(t.cov[0]) : slip[3].noticeable;
+        if (_i) {
+            jaw_rotary known;
+            ck_status(jaw_rotary_centre(a, p, n, JAW_SENSE_RIGHT, s, &known,
+                                        NULL), JAW_OK);
+            shift *= sqrt(known.cov[0]);
+        }
+        p[3].x += shift * cos(turn);
+        p[3].y += shift * sin(turn);
+        ck_status(jaw_rotary_centre(a, p, n, JAW_SENSE_RIGHT, repeat, &t,
+                                    resid), JAW_OK);
+        ck_status(jaw_rotary_slips(a, resid, n, &t, repeat, slip), JAW_OK);
+        found += slip[3].standard > slip[3].limit;
+        size_t worst = 0;
+        for (size_t i = 1; i < n; i++)
+            if (slip[i].standard > slip[worst].standard)
+                worst = i;
+        named += worst == 3;
+    }
+    printf("doubted %d, noticed %d, named %d of %d\n", good, found, named, all);
+    double most = JAW_TRUST_ALPHA * all + 4 * sqrt(JAW_TRUST_ALPHA * all);
+    ck_assert(good <= most);
+    if (_i == 0)
+        holds(found, all, JAW_TRUST_POWER, "noticed");
+    else
+        ck_assert(found >= JAW_TRUST_POWER * all);
+    /* where it is noticed it is, most often, the one that is off most */
+    ck_assert(named >= JAW_TRUST_POWER * all);
+}
+END_TEST
+
+START_TEST(slips_fail)
+{
+    random_source r = random_start("slips_fail", 3700);
+    double a[MOST];
+    jaw_vec2 p[MOST], resid[MOST];
+    jaw_rotary t;
+    jaw_rotary_slip slip[MOST];
+
+    touch_all(&r, 3, 0.003, a, p);
+    /* three angles that judge themselves: nothing is noticed */
+    ck_status(jaw_rotary_centre(a, p, 3, JAW_SENSE_RIGHT, NOT, &t, resid),
+              JAW_OK);
+    ck_status(jaw_rotary_slips(a, resid, 3, &t, NOT, slip), JAW_OK);
+    for (int i = 0; i < 3; i++) {
+        near(slip[i].standard, slip[i].limit, 1e-9, "always the whole");
+        ck_assert(isinf(slip[i].noticeable) && isinf(slip[i].moves));
+    }
+    /* of two nothing is checked */
+    ck_status(jaw_rotary_centre(a, p, 2, JAW_SENSE_RIGHT, 0.01, &t, resid),
+              JAW_OK);
+    ck_status(jaw_rotary_slips(a, resid, 2, &t, 0.01, slip), JAW_OK);
+    for (int i = 0; i < 2; i++) {
+        ck_assert(slip[i].redundancy == 0 && isnan(slip[i].standard));
+        ck_assert(isnan(slip[i].limit) && isinf(slip[i].moves));
+    }
+    ck_status(jaw_rotary_slips(a, resid, 2, &t, 0, slip), JAW_EDOMAIN);
+    ck_status(jaw_rotary_slips(a, resid, 3, &t, 0.01, slip), JAW_ENOTFINITE);
+    ck_assert(isnan(slip[2].redundancy) && isnan(slip[0].moves));
+    t.centre.x = NOT;
+    ck_status(jaw_rotary_slips(a, resid, 2, &t, 0.01, slip), JAW_ENOTFINITE);
+}
+END_TEST
+
 /* ------------------------------------------------------------------- status */
 
 static void fails(const double a[], const jaw_vec2 p[], size_t n,
@@ -642,6 +775,9 @@ int main(void)
     tcase_add_test(tc, indexed_covariance);
     tcase_add_loop_test(tc, sense_is_seldom_denied, 0, 2);
     tcase_add_test(tc, wrong_sense_is_denied);
+    tcase_add_test(tc, a_slip_moves_the_centre);
+    tcase_add_loop_test(tc, slips_are_noticed, 0, 2);
+    tcase_add_test(tc, slips_fail);
     tcase_add_test(tc, every_status);
     tcase_add_test(tc, index_fails);
     if (alloc_works())

@@ -1,0 +1,138 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* slip.c: which touch of a feature on a table is off, and how far one that
+ * nobody notices moves the centre (Baarda 1968; of two coordinates that slip
+ * together: Kok, NOAA TR NOS 100 NGS 28, 1984).
+ *
+ * The two coordinates of a touch are one complex number, and so is all that is
+ * sought (centre.c): both follow their own touch by the same share h_i = 1 / n +
+ * |w_i|^2 / sum |w|^2, and a slip of one moves the centre by the length of
+ * b_i = 1 / n - z w_i* / sum |w|^2 times as far, whichever way it goes. */
+#include <jawline/rotary.h>
+
+#include <float.h>
+#include <math.h>
+
+#define NO_NUMBER ((double)NAN)
+/* of a touch that nothing checks: one that adds less than this share to the
+ * centre's standard deviation does not bear on it (trust.h) */
+#define SHARE_NONE 0.01
+
+typedef struct table {
+    const double *angle;
+    size_t n;
+    double sense;
+    jaw_vec2 mean; /* of z_i - 1, counted from the first angle */
+    double ss;     /* sum |w_i|^2 */
+} table;
+
+typedef struct limits {
+    double sigma; /* of one coordinate; NaN: no spread known */
+    double limit, shift;
+} limits;
+
+static jaw_vec2 turned(const table *t, size_t i)
+{
+    const double a = t->sense * (t->angle[i] - t->angle[0]), h = sin(a / 2);
+
+    return (jaw_vec2){-2 * h * h, sin(a)};
+}
+
+static jaw_vec2 less_mean(const table *t, size_t i)
+{
+    const jaw_vec2 z = turned(t, i);
+
+    return (jaw_vec2){z.x - t->mean.x, z.y - t->mean.y};
+}
+
+static void begin(table *t)
+{
+    for (size_t i = 0; i < t->n; i++) {
+        const jaw_vec2 z = turned(t, i);
+        t->mean.x += z.x / (double)t->n;
+        t->mean.y += z.y / (double)t->n;
+    }
+    for (size_t i = 0; i < t->n; i++) {
+        const jaw_vec2 w = less_mean(t, i);
+        t->ss += w.x * w.x + w.y * w.y;
+    }
+}
+
+/* With a spread that is not stated, the touch's own square over all is a
+ * beta variate of 2 and dof - 2 (of one coordinate it is Pope's tau); with two
+ * degrees of freedom it is always the whole.  A slip is noticed with the power
+ * asked for when, in nine of ten each, it comes out as large and the others as
+ * small as the limit wants. */
+static limits limits_of(double ssr, int dof, double repeat)
+{
+    const double m = dof - 2;
+    limits t = {.sigma = repeat,
+              .limit = JAW_TRUST_LIMIT_PLACE,
+              .shift = JAW_TRUST_SHIFT_PLACE};
+
+    if (!isnan(repeat))
+        return t;
+    t.sigma = dof > 0 ? sqrt(ssr / dof) : NO_NUMBER;
+    t.limit = sqrt(dof);
+    t.shift = (double)INFINITY;
+    if (m < 1)
+        return t;
+    t.limit = sqrt(dof * (1 - pow(JAW_TRUST_ALPHA, 2 / m)));
+    t.shift = sqrt(2 * jaw_trust_f(JAW_TRUST_ALPHA, 2, m) *
+                   jaw_trust_chi2(1 - sqrt(JAW_TRUST_POWER), m) / m) +
+              jaw_trust_cover(2 * sqrt(JAW_TRUST_POWER) - 1, (double)INFINITY);
+    return t;
+}
+
+static jaw_rotary_slip slip_of(const table *t, const limits *l, jaw_vec2 resid,
+                               size_t i)
+{
+    const jaw_vec2 w = less_mean(t, i), z = {1 + t->mean.x, t->mean.y};
+    const double n = (double)t->n, own = 1 / n;
+    const jaw_vec2 b = {own - (z.x * w.x + z.y * w.y) / t->ss,
+                        -(z.y * w.x - z.x * w.y) / t->ss};
+    const double q = own + (z.x * z.x + z.y * z.y) / t->ss;
+    const double moves = hypot(b.x, b.y);
+    double r = 1 - own - (w.x * w.x + w.y * w.y) / t->ss;
+
+    /* what rounding leaves of nothing */
+    if (!(r > 64 * n * DBL_EPSILON))
+        r = 0;
+    jaw_rotary_slip s = {
+        .redundancy = r,
+        .standard = r > 0 ? hypot(resid.x, resid.y) / (l->sigma * sqrt(r))
+                          : NO_NUMBER,
+        .limit = r > 0 ? l->limit : NO_NUMBER,
+        .noticeable = r > 0 && isfinite(l->shift)
+                          ? l->shift * l->sigma / sqrt(r)
+                          : (double)INFINITY};
+    s.moves = isfinite(s.noticeable)         ? moves * s.noticeable
+              : moves > SHARE_NONE * sqrt(q) ? (double)INFINITY
+                                             : 0;
+    return s;
+}
+
+jaw_status jaw_rotary_slips(const double angle[], const jaw_vec2 resid[],
+                            size_t n, const jaw_rotary *found, double repeat,
+                            jaw_rotary_slip slip[])
+{
+    table t = {.angle = angle, .n = n, .sense = (double)found->sense};
+    jaw_status status = JAW_OK;
+    double ssr = 0;
+
+    if (isinf(repeat) || repeat <= 0)
+        status = JAW_EDOMAIN;
+    else if (!isfinite(found->centre.x) || found->dof != 2 * (int)n - 4)
+        status = JAW_ENOTFINITE;
+    for (size_t i = 0; status != JAW_OK && i < n; i++)
+        slip[i] = (jaw_rotary_slip){NO_NUMBER, NO_NUMBER, NO_NUMBER, NO_NUMBER,
+                                    NO_NUMBER};
+    if (status != JAW_OK)
+        return status;
+    begin(&t);
+    for (size_t i = 0; i < n; i++)
+        ssr += resid[i].x * resid[i].x + resid[i].y * resid[i].y;
+    const limits l = limits_of(ssr, found->dof, repeat);
+    for (size_t i = 0; i < n; i++)
+        slip[i] = slip_of(&t, &l, resid[i], i);
+    return JAW_OK;
+}
