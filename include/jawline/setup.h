@@ -169,11 +169,13 @@ typedef struct jaw_zero_term {
 
 /* `indexed G54 on table to 90 from 0`: where the zero of another register goes
  * when the table is indexed.  The axes of the work stay the machine's, but for
- * the turn that the other zero has: the table carries it along. */
+ * the turn that the other zero has: the table carries it along.  The other may
+ * be indexed itself, on the same table: turns about one axis add. */
 typedef struct jaw_zero_index {
-    const char *source; /* another zero, not an indexed one */
+    const char *source; /* another zero */
     const char *table;  /* rotary; NULL: not indexed */
-    double to, from;    /* rad, as the table counts */
+    double to, from;    /* rad, as the table counts; from NaN: where the other
+                           was indexed to, or 0 */
     jaw_place place, table_place;
 } jaw_zero_index;
 
@@ -304,10 +306,13 @@ typedef struct jaw_square_task {
 } jaw_square_task;
 
 /* The centre line of a table that turns about one machine axis (rotary.h), from
- * one feature at known angles: its readings.  Each names a bore or boss that was
- * found at that angle (about z only), or gives the two coordinates across the
- * axis; behind the lone / those of another feature farther along the axis, which
- * show how it leans.  Z is for a tool of length 0, or as read with a tip. */
+ * one feature at known angles: its readings.  Each names a feature as it was
+ * found at that angle, or gives the two coordinates across the axis; behind the
+ * lone / those of another feature farther along the axis, which show how it
+ * leans.  Features are bores, bosses and dials (about z only), balls, or bars that
+ * the table holds along its axis (about x or y only), all of them bars: each of
+ * these shows by itself how the axis leans, so that nothing stands behind a /.
+ * Z is for a tool of length 0, or as read with a tip. */
 typedef struct jaw_rotary_task {
     jaw_axis about;
     jaw_sense sense;  /* stated, or JAW_SENSE_FIND */
@@ -479,8 +484,7 @@ typedef struct jaw_value_trust {
     double half95;    /* half-width of the 95 % interval */
     double unnoticed; /* how far a slip that nothing shows can move the value;
                          INFINITY: a slip of any size goes unseen; of a zero by
-                         datums NaN where all of them are checked; of an indexed
-                         one without slips in what was seen on the table */
+                         datums NaN where all of them are checked */
     jaw_place where;  /* the touch or statement whose slip that is; what is
                          known slips by its own spread, however touches scatter */
     const jaw_budget_line *budget; /* n_budget of them, largest first: their

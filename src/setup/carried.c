@@ -97,9 +97,90 @@ static long zero_index(const jaw__solver *sv, const char *name)
     return JAW__NOWHERE;
 }
 
-static double turn_of(const jaw__table *t, const jaw_zero_index *index)
+/* Where the table stood when the zero of number i was where it is. */
+static double stood_at(const jaw_zero_entry *e)
 {
-    return (double)t->place[0].r.sense * (index->to - index->from);
+    return e->index.table != NULL ? e->index.to : 0;
+}
+
+static double from_of(const jaw__solver *sv, const jaw_zero_entry *e,
+                      long source)
+{
+    return isnan(e->index.from) ? stood_at(&sv->setup->zeros[source])
+                                : e->index.from;
+}
+
+/* Two angles of a table, but for whole turns and the rounding of angles. */
+static bool same_angle(double a, double b)
+{
+    return fabs(remainder(a - b, 2 * M_PI)) < 1e-9;
+}
+
+static bool same_table(const jaw_zero_entry *a, const jaw_zero_entry *b)
+{
+    return strcmp(a->index.table, b->index.table) == 0;
+}
+
+/* Whether an indexed zero can follow from the one that it names. */
+static bool is_linked(const jaw__solver *sv, const jaw_zero_entry *e,
+                      long source)
+{
+    const jaw_zero_entry *of = source == JAW__NOWHERE
+                                   ? NULL
+                                   : &sv->setup->zeros[source];
+
+    if (of == NULL || of->index.table == NULL)
+        return of != NULL;
+    return same_table(e, of) &&
+           same_angle(from_of(sv, e, source), of->index.to);
+}
+
+/* Turns about one axis add: whatever was indexed in between, a zero follows from
+ * the touched one at the end of its chain. */
+static void follow(const jaw__solver *sv, jaw__chain *c, size_t i)
+{
+    const jaw_zero_entry *e = &sv->setup->zeros[i];
+    size_t links = 0;
+    long at = (long)i;
+
+    c->root = JAW__NOWHERE;
+    c->by = 0;
+    for (; e->index.table != NULL; e = &sv->setup->zeros[at]) {
+        long source = sv->chains[at].source;
+        if (links++ == sv->setup->n_zeros) {
+            c->round = true;
+            return;
+        }
+        if (!is_linked(sv, e, source))
+            return;
+        c->by += e->index.to - from_of(sv, e, source);
+        at = source;
+    }
+    c->root = at;
+}
+
+void jaw__find_chains(jaw__solver *sv)
+{
+    const jaw_setup *setup = sv->setup;
+
+    for (size_t i = 0; i < setup->n_zeros; i++)
+        sv->chains[i].source = setup->zeros[i].index.table == NULL
+                                   ? JAW__NOWHERE
+                                   : zero_index(sv, setup->zeros[i].index.source);
+    for (size_t i = 0; i < setup->n_zeros; i++)
+        follow(sv, &sv->chains[i], i);
+}
+
+static const jaw__chain *chain_of(const jaw__solver *sv,
+                                  const jaw_zero_entry *e)
+{
+    return &sv->chains[e - sv->setup->zeros];
+}
+
+static double turn_of(const jaw__solver *sv, const jaw__table *t,
+                      const jaw_zero_entry *e)
+{
+    return (double)t->place[0].r.sense * chain_of(sv, e)->by;
 }
 
 /* Row `coordinate` of the turn; less: of 1 less the turn. */
@@ -111,11 +192,6 @@ static void row_of(double turn, int coordinate, double row[2], double less[2])
     row[1] = coordinate == 0 ? -s : c;
     less[0] = coordinate == 0 ? 2 * h * h : -s;
     less[1] = coordinate == 0 ? s : 2 * h * h;
-}
-
-static jaw_axis plane_axis(const jaw__table *t, int coordinate)
-{
-    return (jaw_axis)(((int)t->task->as.rotary.about + 1 + coordinate) % 3);
 }
 
 /* Machine Z of a zero for a tool of length 0. */
@@ -152,20 +228,32 @@ static const jaw__table *index_table(jaw__zero_work *w)
     return t != NULL && t->status == JAW_OK ? t : NULL;
 }
 
+/* The touched zero at the end; JAW__NOWHERE: the message was given. */
 static long index_source(jaw__zero_work *w)
 {
     const jaw_zero_index *index = &w->e->index;
-    long from = zero_index(w->sv, index->source);
+    const jaw__chain *c = chain_of(w->sv, w->e);
+    const jaw_zero_entry *of = c->source == JAW__NOWHERE
+                                   ? NULL
+                                   : &w->sv->setup->zeros[c->source];
 
-    if (from == JAW__NOWHERE) {
+    if (c->root != JAW__NOWHERE)
+        return c->root;
+    if (of == NULL)
         jaw__tell(w->sv, SAY_INDEX_NONE, index->place, NULL, index->source);
-        return JAW__NOWHERE;
-    }
-    if (w->sv->setup->zeros[from].index.table != NULL) {
-        jaw__tell(w->sv, SAY_INDEX_TWICE, index->place, NULL, index->source);
-        return JAW__NOWHERE;
-    }
-    return from;
+    else if (c->round)
+        jaw__tell(w->sv, SAY_INDEX_ROUND, index->place, NULL, w->e->name);
+    else if (is_linked(w->sv, w->e, c->source))
+        jaw__tell(w->sv, SAY_TASK_UNSOLVED, index->place, index->source,
+                  w->e->name, index->source);
+    else if (!same_table(w->e, of))
+        jaw__tell(w->sv, SAY_INDEX_TABLES, index->place, NULL, of->name,
+                  of->index.table, index->table);
+    else
+        jaw__tell(w->sv, SAY_INDEX_FROM, index->place, NULL, of->name,
+                  jaw__angle_text(of->index.to).s, w->e->name,
+                  jaw__angle_text(index->from).s);
+    return JAW__NOWHERE;
 }
 
 /* The two coordinates that turn; false when one is not there. */
@@ -176,7 +264,7 @@ static bool source_point(jaw__zero_work *w, const jaw__table *t, long from,
 
     *beyond = 0;
     for (int k = 0; k < 2; k++) {
-        jaw_axis axis = plane_axis(t, k);
+        jaw_axis axis = jaw__plane_axis(t, k);
         double height;
         p[k] = axis_value(z->zero, axis);
         if (axis == JAW_Z && !isnan(p[k])) {
@@ -203,7 +291,7 @@ static void carry_skew(jaw__zero_work *w, const jaw__table *t, long from)
     const jaw_control *c = &w->sv->setup->control;
     const jaw_zero_found *z = &w->sv->out->zeros[from];
     bool upright = t->task->as.rotary.about == JAW_Z;
-    double a = upright ? 0 : turn_of(t, &w->e->index);
+    double a = upright ? 0 : turn_of(w->sv, t, w->e);
     double lean = z->skew * sin(a);
 
     w->z->flags |= z->flags & JAW_DIRECTION_ASSUMED;
@@ -232,7 +320,7 @@ static void step_carried(jaw__zero_work *w, const jaw__table *t, long from)
         jaw__step(w->sv, axis_value(z->zero, a), JAW_LENGTH, "%s  of %s",
                   jaw__axis_cap(a), z->name);
         for (int k = 0; k < 2; k++)
-            if (plane_axis(t, k) == a)
+            if (jaw__plane_axis(t, k) == a)
                 jaw__step(w->sv,
                           k == 0 ? t->place[0].r.centre.x
                                  : t->place[0].r.centre.y,
@@ -240,7 +328,7 @@ static void step_carried(jaw__zero_work *w, const jaw__table *t, long from)
                           jaw__axis_cap(a), t->task->name);
         step_rounded(w, a);
     }
-    jaw__step(w->sv, turn_of(t, &w->e->index), JAW_ANGLE,
+    jaw__step(w->sv, turn_of(w->sv, t, w->e), JAW_ANGLE,
               "turned about %s+ by the right hand",
               jaw__axis_cap(t->task->as.rotary.about));
 }
@@ -251,8 +339,9 @@ static void carry(jaw__zero_work *w, const jaw__table *t, long from)
     jaw_vec2 out, in;
 
     if (w->sv->out->zeros[from].status != JAW_OK) {
-        jaw__tell(w->sv, SAY_TASK_UNSOLVED, w->e->index.place,
-                  w->e->index.source, w->e->name, w->e->index.source);
+        const char *name = w->sv->setup->zeros[from].name;
+        jaw__tell(w->sv, SAY_TASK_UNSOLVED, w->e->index.place, name,
+                  w->e->name, name);
         jaw__zero_fail(w, JAW_EUNKNOWN);
         return;
     }
@@ -262,17 +351,17 @@ static void carry(jaw__zero_work *w, const jaw__table *t, long from)
     }
     in = (jaw_vec2){p[0], p[1]};
     jaw_status status =
-        jaw_rotary_index(&t->place[0].r, in, NULL, w->e->index.from,
-                         w->e->index.to, &out, NULL);
+        jaw_rotary_index(&t->place[0].r, in, NULL, 0,
+                         chain_of(w->sv, w->e)->by, &out, NULL);
     if (status != JAW_OK) {
         jaw__zero_fail(w, status);
         return;
     }
     w->z->zero = w->sv->out->zeros[from].zero;
     for (int k = 0; k < 2; k++)
-        set_axis(&w->z->zero, plane_axis(t, k),
+        set_axis(&w->z->zero, jaw__plane_axis(t, k),
                  (k == 0 ? out.x : out.y) +
-                     (plane_axis(t, k) == JAW_Z ? beyond : 0));
+                     (jaw__plane_axis(t, k) == JAW_Z ? beyond : 0));
     round_zero(w);
     carry_skew(w, t, from);
     step_carried(w, t, from);
@@ -295,14 +384,14 @@ static bool put_indexed(jaw__worth *w, const jaw_zero_entry *e, jaw_axis axis,
                         double c)
 {
     const jaw__table *t = jaw__table_of(w->sv, e->index.table);
-    size_t from = (size_t)zero_index(w->sv, e->index.source);
+    size_t from = (size_t)chain_of(w->sv, e)->root;
     double row[2], less[2];
 
     if (axis == t->task->as.rotary.about)
         return jaw__put_zero(w, from, axis, c);
-    row_of(turn_of(t, &e->index), plane_axis(t, 0) == axis ? 0 : 1, row, less);
+    row_of(turn_of(w->sv, t, e), jaw__plane_axis(t, 0) == axis ? 0 : 1, row, less);
     for (int k = 0; k < 2; k++) {
-        jaw_axis a = plane_axis(t, k);
+        jaw_axis a = jaw__plane_axis(t, k);
         if (!jaw__put_zero(w, from, a, c * row[k]))
             return false;
         if (a == JAW_Z)
@@ -328,9 +417,11 @@ bool jaw__put_carried(jaw__worth *w, size_t i, jaw_axis axis, double c)
     return true;
 }
 
-static double tilted(const jaw__table *t, const jaw_zero_index *index)
+static double tilted(const jaw__solver *sv, const jaw_zero_entry *e)
 {
-    return t->task->as.rotary.about == JAW_Z ? 1 : cos(turn_of(t, index));
+    const jaw__table *t = jaw__table_of(sv, e->index.table);
+
+    return t->task->as.rotary.about == JAW_Z ? 1 : cos(turn_of(sv, t, e));
 }
 
 bool jaw__put_carried_turn(jaw__worth *w, size_t i, double c)
@@ -341,9 +432,8 @@ bool jaw__put_carried_turn(jaw__worth *w, size_t i, double c)
         return false;
     if (e->index.table == NULL)
         return true; /* by its touches alone: jaw__beside_of */
-    return jaw__put_turn(w, (size_t)zero_index(w->sv, e->index.source),
-                         c * tilted(jaw__table_of(w->sv, e->index.table),
-                                    &e->index));
+    return jaw__put_turn(w, (size_t)chain_of(w->sv, e)->root,
+                         c * tilted(w->sv, e));
 }
 
 /* The touches of the datums, for a combination of the zero and its turn. */
@@ -364,44 +454,49 @@ static void beside_datums(const jaw__solver *sv, size_t i, jaw_vec3 by,
     b->u[0] = jaw__lie_spread(l, by, turn);
     b->dof[0] = l->dof;
     b->task[0] = l->task;
-    b->unchecked[0] = (l->a.flags & JAW_NO_CHECK) != 0;
+    b->unchecked = (l->a.flags & JAW_NO_CHECK) != 0;
 }
 
-static void beside_table(const jaw__table *t, const jaw_zero_index *index,
-                         const double by[2], jaw__beside *b)
+/* What rounding leaves of a whole turn. */
+#define NO_TURN 1e-12
+
+static void beside_table(const jaw__table *t, double turn, const double by[2],
+                         jaw__beside *b)
 {
     double row[2], less[2], sum[2] = {0, 0};
 
     for (int k = 0; k < 2; k++) {
-        row_of(turn_of(t, index), k, row, less);
+        row_of(turn, k, row, less);
         sum[0] += by[k] * less[0];
         sum[1] += by[k] * less[1];
     }
     b->u[1] = jaw__centre_beside(t, 0) * hypot(sum[0], sum[1]);
     b->dof[1] = t->place[0].r.dof_of;
     b->task[1] = t->task;
-    b->unchecked[1] =
-        (t->place[0].r.flags & JAW_NO_CHECK) && hypot(sum[0], sum[1]) > 0;
+    /* where nothing turns, no slip moves it, not even one that goes unseen */
+    double moved = hypot(sum[0], sum[1]);
+    b->reach = moved > NO_TURN ? t->place[0].reach * moved : 0;
+    b->whose = t->place[0].whose;
 }
 
 static void beside_indexed(const jaw__solver *sv, const jaw_zero_entry *e,
                            jaw_vec3 by, double turn, jaw__beside *b)
 {
     const jaw__table *t = jaw__table_of(sv, e->index.table);
-    size_t from = (size_t)zero_index(sv, e->index.source);
-    double own[2], back[2] = {0, 0}, row[2], less[2];
+    size_t from = (size_t)chain_of(sv, e)->root;
+    double turned = turn_of(sv, t, e), own[2], back[2] = {0, 0}, row[2], less[2];
     jaw_vec3 source = by;
 
     for (int k = 0; k < 2; k++) {
-        own[k] = axis_value(by, plane_axis(t, k));
-        row_of(turn_of(t, &e->index), k, row, less);
+        own[k] = axis_value(by, jaw__plane_axis(t, k));
+        row_of(turned, k, row, less);
         back[0] += own[k] * row[0];
         back[1] += own[k] * row[1];
     }
     for (int k = 0; k < 2; k++)
-        set_axis(&source, plane_axis(t, k), back[k]);
-    beside_datums(sv, from, source, turn * tilted(t, &e->index), b);
-    beside_table(t, &e->index, own, b);
+        set_axis(&source, jaw__plane_axis(t, k), back[k]);
+    beside_datums(sv, from, source, turn * tilted(sv, e), b);
+    beside_table(t, turned, own, b);
 }
 
 void jaw__beside_of(const jaw__solver *sv, size_t i, jaw_vec3 by, double turn,

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libjawline_la_SOURCES += \
+	src/setup/across.c \
 	src/setup/bound.c \
 	src/setup/budget.c \
 	src/setup/carried.c \

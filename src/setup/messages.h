@@ -349,14 +349,36 @@
       "this one of rotary '%s' is the same as number %zu",                     \
       "if it was copied, touch again; otherwise leave one out")                \
     X(SAY_ROTARY_MIXED, JAW_ERROR, JAW_ECONFLICT,                              \
-      "rotary '%s' has features and places as well",                           \
+      "rotary '%s' has %s as well",                                            \
       "give the same in all of its lines")                                     \
     X(SAY_ROTARY_UNROUND, JAW_ERROR, JAW_EUNKNOWN,                             \
       "'%s' has no centre that could turn with a table",                       \
-      "use a bore or a boss")                                                  \
+      "use a bore, a boss, a ball, a bar or a dial")                           \
     X(SAY_ROTARY_UPRIGHT, JAW_ERROR, JAW_EUNKNOWN,                             \
       "'%s' stands upright, so it shows a table about z only",                 \
-      "write the angle and the two coordinates across the axis in a row")      \
+      "touch a ball, or a bar that the table holds; or write the angle and "   \
+      "the two coordinates across the axis in a row")                          \
+    X(SAY_ROTARY_LIES, JAW_ERROR, JAW_EUNKNOWN,                                \
+      "'%s' lies down, so it shows a table about x or y only",                 \
+      "check `about`; one about z holds a bar upright: touch it as a boss")    \
+    X(SAY_ROTARY_ACROSS, JAW_ERROR, JAW_ECONFLICT,                             \
+      "'%s' lies %s off the axis of rotary '%s'",                              \
+      "check `about` and each touch's sign: a bar that the table holds lies "  \
+      "along its axis")                                                        \
+    X(SAY_ROTARY_HEIGHT, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "how high '%s' stands above the machine's zero is not known, and rotary "\
+      "'%s' needs it",                                                         \
+      "give the tip that touched it a `length`")                               \
+    X(SAY_ROTARY_BARS, JAW_ERROR, JAW_ECONFLICT,                               \
+      "rotary '%s' has bars, each of which shows how the axis leans",          \
+      "leave `apart` and the lone / out")                                      \
+    X(SAY_ROTARY_OWN_TIP, JAW_ERROR, JAW_ECONFLICT,                            \
+      "rotary '%s' has features, and their own tips say how high they are",    \
+      "leave `tip` out")                                                       \
+    X(SAY_ROTARY_SLIP, JAW_DOUBT, JAW_OK,                                      \
+      "this one of rotary '%s' lies %s off where the others put it, too far "   \
+      "for chance",                                                            \
+      "check its angle, its numbers and their unit, clean, take it again")     \
     X(SAY_ROTARY_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN,                            \
       "'%s' was not found, so rotary '%s' is not either", "mend '%s' first")   \
     X(SAY_ROTARY_TIP, JAW_ERROR, JAW_EUNKNOWN,                                 \
@@ -379,8 +401,16 @@
     X(SAY_INDEX_NONE, JAW_ERROR, JAW_EUNKNOWN,                                 \
       "there is no zero %s that could be indexed",                             \
       "name a register that another zero of this sheet has")                   \
-    X(SAY_INDEX_TWICE, JAW_ERROR, JAW_ECONFLICT, "%s is itself indexed",       \
-      "index both from the zero that was touched")                             \
+    X(SAY_INDEX_TABLES, JAW_ERROR, JAW_ECONFLICT,                              \
+      "%s is itself indexed, on '%s': where that leaves the centre line of "   \
+      "'%s' is not known",                                                     \
+      "index both on one table, or touch the zero anew where it stands now")   \
+    X(SAY_INDEX_ROUND, JAW_ERROR, JAW_ECONFLICT,                               \
+      "%s is indexed from itself, by way of others",                           \
+      "index the first of them from a zero that was touched")                  \
+    X(SAY_INDEX_FROM, JAW_ERROR, JAW_ECONFLICT,                                \
+      "%s was indexed to %s, and %s is indexed from %s",                       \
+      "leave `from` out; or index from the zero that was touched")             \
     X(SAY_INDEX_AXIS, JAW_ERROR, JAW_EUNKNOWN,                                 \
       "%s has no %s, which a table about %s turns",                            \
       "add a line for `%s` to it")                                             \

@@ -32,31 +32,6 @@ static void fail(jaw__table *t, jaw_status status)
 
 /* ------------------------------------------------------------ what was seen */
 
-static bool is_round(const jaw_found *f)
-{
-    return f->kind == JAW_BORE || f->kind == JAW_BOSS;
-}
-
-static void check_feature(jaw__solver *sv, jaw__table *t, const jaw_task *task,
-                          const jaw_reading *r)
-{
-    long f = jaw__find_feature(sv->setup, r->feature);
-
-    if (f == JAW__NOWHERE)
-        jaw__tell(sv, SAY_FEATURE_UNKNOWN, r->place,
-                  jaw__feature_hint(sv->setup, r->feature).s, r->feature);
-    else if (!is_round(&sv->out->features[f]))
-        jaw__tell(sv, SAY_ROTARY_UNROUND, r->place, NULL, r->feature);
-    else if (task->as.rotary.about != JAW_Z)
-        jaw__tell(sv, SAY_ROTARY_UPRIGHT, r->place, NULL, r->feature);
-    else if (sv->out->features[f].status != JAW_OK)
-        jaw__tell(sv, SAY_ROTARY_UNSOLVED, r->place, r->feature, r->feature,
-                  task->name);
-    else
-        return;
-    fail(t, JAW_EUNKNOWN);
-}
-
 static bool same_seen(const jaw_reading *a, const jaw_reading *b)
 {
     if (a->second != b->second || !a->feature != !b->feature)
@@ -69,15 +44,16 @@ static bool same_seen(const jaw_reading *a, const jaw_reading *b)
 static void check_rows(jaw__solver *sv, jaw__table *t, const jaw_task *task)
 {
     const jaw_reading *r = readings_of(sv, t, 0);
-    size_t n = t->place[0].n + t->place[1].n, named = 0, used = 0;
+    size_t n = t->place[0].n + t->place[1].n, named = 0, bars = 0, used = 0;
 
     for (size_t i = 0; i < n; i++) {
         if (r[i].aside)
             continue;
         used++;
         named += r[i].feature != NULL;
-        if (r[i].feature)
-            check_feature(sv, t, task, &r[i]);
+        bars += r[i].feature != NULL && jaw__is_bar(sv, &r[i]);
+        if (r[i].feature && !jaw__check_across(sv, t, &r[i]))
+            fail(t, JAW_EUNKNOWN);
         size_t from = i > JAW__SAME_AMONG ? i - JAW__SAME_AMONG : 0;
         for (size_t j = from; j < i; j++)
             if (!r[j].aside && same_seen(&r[i], &r[j])) {
@@ -87,9 +63,12 @@ static void check_rows(jaw__solver *sv, jaw__table *t, const jaw_task *task)
             }
     }
     t->named = named > 0;
-    if (named == 0 || named == used)
+    t->bars = bars > 0;
+    if ((named == 0 || named == used) && (bars == 0 || bars == used))
         return;
-    jaw__tell(sv, SAY_ROTARY_MIXED, task->place, NULL, task->name);
+    jaw__tell(sv, SAY_ROTARY_MIXED, task->place, NULL, task->name,
+              named == used ? "bars and other features"
+                            : "features and places");
     fail(t, JAW_ECONFLICT);
 }
 
@@ -101,6 +80,11 @@ static void check_tip(jaw__solver *sv, jaw__table *t, const jaw_task *task)
     t->tip = JAW_NO_BLOCK;
     if (r->tip == NULL || r->about == JAW_Z)
         return;
+    if (t->named) {
+        jaw__tell(sv, SAY_ROTARY_OWN_TIP, r->tip_place, NULL, task->name);
+        fail(t, JAW_ECONFLICT);
+        return;
+    }
     if (tip == JAW__NOWHERE) {
         jaw__tell(sv, SAY_TIP_UNKNOWN, r->tip_place,
                   jaw__tip_hint(sv->setup, r->tip).s, r->tip);
@@ -118,7 +102,12 @@ static void check_apart(jaw__solver *sv, jaw__table *t, const jaw_task *task)
 {
     bool stated = fabs(task->as.rotary.apart) > 0, two = t->place[1].n > 0;
 
-    if (stated == two)
+    t->apart = task->as.rotary.apart;
+    if (t->bars && (stated || two)) {
+        jaw__tell(sv, SAY_ROTARY_BARS, task->place, NULL, task->name);
+        fail(t, JAW_ECONFLICT);
+    }
+    if (t->bars || stated == two)
         return;
     jaw__tell(sv, two ? SAY_ROTARY_APART : SAY_ROTARY_ONE_PLACE, task->place,
               NULL, task->name);
@@ -130,26 +119,9 @@ static void check_apart(jaw__solver *sv, jaw__table *t, const jaw_task *task)
 typedef struct seen {
     double *angle; /* NULL: out of memory */
     jaw_vec2 *p, *resid;
+    jaw_rotary_slip *slip;
     double repeat;
 } seen;
-
-/* What a centre of a feature repeats to, its touches all the way round: the
- * root of 2 / n of one touch.  It judges the fit; what the centre is worth comes
- * from the adjustment. */
-static double centre_repeat(const jaw__solver *sv, const jaw_reading *r,
-                            const jaw__table_place *place)
-{
-    double sum = 0;
-
-    for (size_t i = 0; i < place->n; i++) {
-        if (r[i].aside)
-            continue;
-        long f = jaw__find_feature(sv->setup, r[i].feature);
-        const jaw_found *found = &sv->out->features[f];
-        sum += 2 * found->repeat * found->repeat / (double)found->n;
-    }
-    return sqrt(sum / (double)place->used);
-}
 
 static void take_seen(jaw__solver *sv, const jaw__table *t,
                       const jaw_task *task, int k, seen *s)
@@ -164,8 +136,7 @@ static void take_seen(jaw__solver *sv, const jaw__table *t,
             continue;
         s->angle[n] = r[i].at;
         if (r[i].feature) {
-            long f = jaw__find_feature(sv->setup, r[i].feature);
-            s->p[n++] = sv->out->features[f].as.round.centre;
+            s->p[n++] = jaw__seen_across(sv, t, &r[i], k);
             continue;
         }
         s->p[n] = plane_of(rotary, (jaw_vec2){r[i].value, r[i].other});
@@ -174,7 +145,7 @@ static void take_seen(jaw__solver *sv, const jaw__table *t,
     }
     s->repeat = rotary->repeat;
     if (t->named && isnan(s->repeat))
-        s->repeat = centre_repeat(sv, r, &t->place[k]);
+        s->repeat = jaw__across_repeat(sv, t, r, k);
 }
 
 /* A sense that is to be found needs angles that tell it; others may not. */
@@ -208,14 +179,83 @@ static void tell_unsolved(jaw__solver *sv, const jaw__table *t,
                   sense == JAW_SENSE_RIGHT ? "right" : "left");
 }
 
+/* `named`: of what scatters one was named already. */
 static void tell_flags(jaw__solver *sv, const jaw_task *task, unsigned flags,
-                       double repeat)
+                       double repeat, bool named)
 {
     if (flags & JAW_WEAK)
         jaw__tell(sv, SAY_ROTARY_CROWD, task->place, NULL, task->name);
-    if (flags & JAW_RESIDUAL)
+    if ((flags & JAW_RESIDUAL) && !named)
         jaw__tell(sv, SAY_ROTARY_SCATTER, task->place, NULL, task->name,
                   jaw__fine_text(sv, repeat).s);
+}
+
+/* Of two whose tests agree to this nobody can tell which is off. */
+#define ALIKE 0.999
+
+/* The one that is off most; NULL when none stands out. */
+static const jaw_rotary_slip *worst_of(const jaw_rotary_slip slip[], size_t n)
+{
+    const jaw_rotary_slip *worst = NULL;
+
+    for (size_t i = 0; i < n; i++)
+        if (slip[i].standard > slip[i].limit &&
+            (worst == NULL || slip[i].standard > worst->standard))
+            worst = &slip[i];
+    for (size_t i = 0; worst != NULL && i < n; i++)
+        if (&slip[i] != worst && slip[i].standard > ALIKE * worst->standard)
+            return NULL;
+    return worst;
+}
+
+/* The reading behind number i of those that are not set aside. */
+static const jaw_reading *used_reading(const jaw_reading *r, size_t i)
+{
+    for (;; r++)
+        if (!r->aside && i-- == 0)
+            return r;
+}
+
+/* Returned: whether one was named. */
+static bool judge_slips(jaw__solver *sv, jaw__table *t, const jaw_task *task,
+                        int k, const seen *s)
+{
+    jaw__table_place *place = &t->place[k];
+    const jaw_reading *r = readings_of(sv, t, k);
+    size_t n = place->used;
+
+    if (jaw_rotary_slips(s->angle, s->resid, n, &place->r, s->repeat,
+                         s->slip) != JAW_OK)
+        return false;
+    for (size_t i = 0; i < n; i++)
+        if (s->slip[i].moves > place->reach) {
+            place->reach = s->slip[i].moves;
+            place->whose = used_reading(r, i)->place;
+        }
+    const jaw_rotary_slip *worst = worst_of(s->slip, n);
+    if (worst == NULL)
+        return false;
+    size_t at = (size_t)(worst - s->slip);
+    double off = hypot(s->resid[at].x, s->resid[at].y) / worst->redundancy;
+    jaw__tell(sv, SAY_ROTARY_SLIP, used_reading(r, at)->place, NULL,
+              task->name, jaw__fine_text(sv, off).s);
+    return true;
+}
+
+/* Of a bar the farther of its two. */
+static void keep_resid(jaw__solver *sv, const jaw__table *t, int k,
+                       const seen *s)
+{
+    const jaw__table_place *place = &t->place[k];
+    double *resid = sv->out->task_resid + place->first;
+    size_t n = 0;
+
+    for (size_t i = 0; i < place->n; i++)
+        if (!readings_of(sv, t, k)[i].aside) {
+            double off = hypot(s->resid[n].x, s->resid[n].y);
+            resid[i] = t->bars && k == 1 ? fmax(resid[i], off) : off;
+            n++;
+        }
 }
 
 /* Where the places scatter more than they repeat, their scatter counts. */
@@ -224,7 +264,6 @@ static void solve_seen(jaw__solver *sv, jaw__table *t, const jaw_task *task,
 {
     jaw__table_place *place = &t->place[k];
     jaw_sense sense = k == 0 ? task->as.rotary.sense : t->place[0].r.sense;
-    double *resid = sv->out->task_resid + place->first;
 
     t->status = jaw_rotary_centre(s->angle, s->p, place->used, sense, s->repeat,
                                   &place->r, s->resid);
@@ -233,18 +272,15 @@ static void solve_seen(jaw__solver *sv, jaw__table *t, const jaw_task *task,
         return;
     }
     unsigned flags = place->r.flags;
-    tell_flags(sv, task, flags, s->repeat);
-    place->formed = t->named && !(flags & JAW_RESIDUAL);
+    bool named = judge_slips(sv, t, task, k, s);
+    tell_flags(sv, task, flags, s->repeat, named);
+    place->formed =
+        t->named && sv->joint->solved && !(flags & JAW_RESIDUAL);
     if (flags & JAW_RESIDUAL)
         (void)jaw_rotary_centre(s->angle, s->p, place->used, place->r.sense,
                                 (double)NAN, &place->r, s->resid);
     place->r.flags |= flags;
-    size_t n = 0;
-    for (size_t i = 0; i < place->n; i++)
-        if (!readings_of(sv, t, k)[i].aside) {
-            resid[i] = hypot(s->resid[n].x, s->resid[n].y);
-            n++;
-        }
+    keep_resid(sv, t, k, s);
 }
 
 static void solve_place(jaw__solver *sv, jaw__table *t, const jaw_task *task,
@@ -253,9 +289,10 @@ static void solve_place(jaw__solver *sv, jaw__table *t, const jaw_task *task,
     size_t n = t->place[k].n;
     seen s = {.angle = malloc((n + 1) * sizeof *s.angle),
               .p = malloc((n + 1) * sizeof *s.p),
-              .resid = malloc((n + 1) * sizeof *s.resid)};
+              .resid = malloc((n + 1) * sizeof *s.resid),
+              .slip = malloc((n + 1) * sizeof *s.slip)};
 
-    if (s.angle && s.p && s.resid) {
+    if (s.angle && s.p && s.resid && s.slip) {
         take_seen(sv, t, task, k, &s);
         solve_seen(sv, t, task, k, &s);
     } else {
@@ -264,6 +301,7 @@ static void solve_place(jaw__solver *sv, jaw__table *t, const jaw_task *task,
     free(s.angle);
     free(s.p);
     free(s.resid);
+    free(s.slip);
 }
 
 static void solve_table(jaw__solver *sv, const jaw_task *task, jaw__table *t)
@@ -283,6 +321,10 @@ static void solve_table(jaw__solver *sv, const jaw_task *task, jaw__table *t)
     check_rows(sv, t, task);
     check_tip(sv, t, task);
     check_apart(sv, t, task);
+    if (t->bars && t->status == JAW_OK) {
+        jaw__place_bars(sv, t, readings_of(sv, t, 0));
+        t->place[1] = t->place[0];
+    }
     for (int k = 0; k < 2 && t->status == JAW_OK && !sv->no_memory; k++)
         if (k == 0 || t->place[1].n > 0)
             solve_place(sv, t, task, k);
@@ -319,6 +361,27 @@ static jaw_vec2 turned(const jaw__table_place *place, const jaw_reading *r)
     return (jaw_vec2){cos(a), sin(a)};
 }
 
+/* The coordinate of the plane that is machine Z; -1 about Z. */
+static int upward(const jaw__table *t)
+{
+    jaw_axis about = t->task->as.rotary.about;
+
+    return about == JAW_X ? 1 : about == JAW_Y ? 0 : -1;
+}
+
+/* by: of both coordinates.  Of places that scatter more than their touches
+ * repeat only the tips' lengths are of the adjustment. */
+static void put_place(jaw__worth *w, const jaw__table *t, int k,
+                      const jaw_reading *r, jaw_vec2 by)
+{
+    if (t->place[k].formed) {
+        jaw__put_across(w, t, r, k, 0, by.x);
+        jaw__put_across(w, t, r, k, 1, by.y);
+    } else if (!(t->bars && k == 1)) {
+        jaw__put_across_tip(w, t, r, upward(t) == 0 ? by.x : by.y);
+    }
+}
+
 /* With z_i the turns, z their mean and w_i = z_i - z: q = sum w_i* p_i / sum
  * |w|^2 and the centre is p - z q, so it moves with p_i by 1/n - z w_i* / sum
  * |w|^2, a complex number. */
@@ -349,19 +412,10 @@ static void put_places(jaw__worth *w, const jaw__table *t, int k,
         jaw_vec2 z = turned(place, &r[i]);
         jaw_vec2 by = times(mean, (jaw_vec2){z.x - mean.x, mean.y - z.y});
         by = (jaw_vec2){1 / n - by.x / ss, -by.y / ss};
-        const jaw__part *part =
-            &w->j->parts[jaw__find_feature(w->sv->setup, r[i].feature)];
-        jaw__put_local(w, part, 0, c * (coordinate == 0 ? by.x : by.y));
-        jaw__put_local(w, part, 1, c * (coordinate == 0 ? -by.y : by.x));
+        put_place(w, t, k, &r[i], coordinate == 0
+                                      ? (jaw_vec2){c * by.x, -c * by.y}
+                                      : (jaw_vec2){c * by.y, c * by.x});
     }
-}
-
-/* The coordinate of the plane that is machine Z; -1 about Z. */
-static int upward(const jaw__table *t)
-{
-    jaw_axis about = t->task->as.rotary.about;
-
-    return about == JAW_X ? 1 : about == JAW_Y ? 0 : -1;
 }
 
 void jaw__put_centre(jaw__worth *w, const jaw__table *t, int k, int coordinate,
@@ -369,7 +423,7 @@ void jaw__put_centre(jaw__worth *w, const jaw__table *t, int k, int coordinate,
 {
     if (w->f == NULL || c == 0)
         return;
-    if (t->place[k].formed)
+    if (t->named)
         put_places(w, t, k, coordinate, c);
     if (t->tip != JAW_NO_BLOCK && coordinate == upward(t))
         jaw__put_node(w, t->tip, c);
@@ -395,7 +449,7 @@ static double half95(jaw__worth *w, double beside, double dof)
 
 static char axis_of(const jaw__table *t, int coordinate)
 {
-    return letter[((int)t->task->as.rotary.about + 1 + coordinate) % 3];
+    return letter[jaw__plane_axis(t, coordinate)];
 }
 
 static void say_centre(jaw__worth *w, jaw_finding *f, const jaw__table *t,
@@ -413,15 +467,15 @@ static void say_centre(jaw__worth *w, jaw_finding *f, const jaw__table *t,
 static void say_tilt(jaw__worth *w, jaw_finding *f, const jaw__table *t,
                      const jaw_figure tilt[2], int coordinate, bool *leans)
 {
-    double apart = t->task->as.rotary.apart;
     double slope = tan(tilt[coordinate].value);
-    double each = 1 / apart / (1 + slope * slope);
-    double u[2] = {each * jaw__centre_beside(t, 0),
+    double each = 1 / t->apart / (1 + slope * slope);
+    double from = t->bars ? 0 : each; /* a bar has it from itself */
+    double u[2] = {from * jaw__centre_beside(t, 0),
                    each * jaw__centre_beside(t, 1)};
     double dof[2] = {t->place[0].r.dof_of, t->place[1].r.dof_of};
 
     jaw__form_start(w);
-    jaw__put_centre(w, t, 0, coordinate, -each);
+    jaw__put_centre(w, t, 0, coordinate, -from);
     jaw__put_centre(w, t, 1, coordinate, each);
     double spread = half95(w, hypot(u[0], u[1]),
                            jaw_trust_effective_dof(u, dof, 2));
@@ -433,18 +487,45 @@ static void say_tilt(jaw__worth *w, jaw_finding *f, const jaw__table *t,
 
 static void say_lean(jaw__worth *w, jaw_finding *f, const jaw__table *t)
 {
-    const jaw_rotary place[2] = {t->place[0].r, t->place[1].r};
+    jaw_rotary place[2] = {t->place[0].r, t->place[1].r};
     jaw_figure tilt[2];
     bool leans = false;
 
     if (t->place[1].n == 0)
         return;
-    f->status = jaw_rotary_tilt(place, t->task->as.rotary.apart, tilt);
+    if (t->bars)
+        place[0].centre = (jaw_vec2){0, 0};
+    f->status = jaw_rotary_tilt(place, t->apart, tilt);
     for (int k = 0; k < 2; k++)
         say_tilt(w, f, t, tilt, k, &leans);
-    if (leans)
+    if (leans && t->bars)
+        jaw__advise(w->sv, f, "align the table; until then the centre line "
+                    "holds at %c %s only",
+                    letter[t->task->as.rotary.about],
+                    jaw__length_text(w->sv, t->station).s);
+    else if (leans)
         jaw__advise(w->sv, f, "align the table; until then the centre line "
                     "holds at the first place only");
+}
+
+/* What an indicator that stands still shows of a bar is twice what its axis
+ * lies off the table's. */
+static void say_arm(jaw__solver *sv, jaw_finding *f, const jaw__table *t)
+{
+    const jaw_rotary *r = &t->place[0].r, *over = &t->place[1].r;
+    double arm = hypot(r->arm.x, r->arm.y);
+
+    if (!t->bars) {
+        jaw__item(sv, f, arm, JAW_LENGTH, (double)NAN,
+                  "radius to the feature");
+        return;
+    }
+    jaw__item(sv, f, t->station, JAW_LENGTH, (double)NAN, "seen at machine %c",
+              letter[t->task->as.rotary.about]);
+    jaw__item(sv, f, 2 * arm, JAW_LENGTH, (double)NAN,
+              "runout of the bar there");
+    jaw__item(sv, f, atan(hypot(over->arm.x, over->arm.y) / t->apart),
+              JAW_ANGLE, (double)NAN, "the bar leans in the table");
 }
 
 static void say_sense(jaw__solver *sv, jaw_finding *f, const jaw__table *t)
@@ -491,8 +572,7 @@ void jaw__find_rotary(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     take_quality(f, t);
     for (int k = 0; k < 2; k++)
         say_centre(w, f, t, k);
-    jaw__item(w->sv, f, hypot(r->arm.x, r->arm.y), JAW_LENGTH, (double)NAN,
-              "radius to the feature");
+    say_arm(w->sv, f, t);
     if (r->dof > 0)
         jaw__item(w->sv, f, r->other_rms, JAW_LENGTH, (double)NAN,
                   "rms if it counted the other way");

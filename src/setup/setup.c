@@ -377,7 +377,7 @@ jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry)
             return JAW_EDOMAIN;
     if (entry->index.table != NULL &&
         (entry->index.source == NULL || !isfinite(entry->index.to) ||
-         !isfinite(entry->index.from)))
+         isinf(entry->index.from)))
         return JAW_EDOMAIN;
     if (entry->station != NULL &&
         (entry->datums != NULL || entry->index.table != NULL))

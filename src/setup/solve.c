@@ -35,7 +35,9 @@ static bool solution_make_room(jaw__solver *sv)
     out->task_resid = room_for(setup->n_readings, sizeof *out->task_resid);
     sv->tables = room_for(setup->n_tasks, sizeof *sv->tables);
     sv->lies = room_for(setup->n_tasks, sizeof *sv->lies);
-    return sv->tables && sv->lies && sv->nodes && sv->repeat_said && sv->spindle_said && sv->tip_bad &&
+    sv->chains = room_for(setup->n_zeros, sizeof *sv->chains);
+    return sv->tables && sv->lies && sv->chains && sv->nodes &&
+           sv->repeat_said && sv->spindle_said && sv->tip_bad &&
            sv->feature_bad && out->features && out->resid && out->touch &&
            out->aside && out->zeros && out->tools && out->surfaces &&
            out->findings && out->task_resid;
@@ -146,6 +148,7 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
     free(sv.nodes);
     free(sv.tables);
     free(sv.lies);
+    free(sv.chains);
     free(sv.repeat_said);
     free(sv.spindle_said);
     free(sv.tip_bad);

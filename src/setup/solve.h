@@ -68,15 +68,30 @@ typedef struct jaw__table_place {
     jaw_rotary r;    /* z for a tool of length 0 */
     bool formed;     /* the centre is a linear form of the adjustment; else its
                         uncertainty is r.cov, and independent of the rest */
+    double reach;      /* mm, how far a slip that nobody notices can move it */
+    jaw_place whose;   /* of the reading that slips so */
 } jaw__table_place;
 
 typedef struct jaw__table {
     const jaw_task *task;
     jaw_status status;
     bool named; /* seen by features */
+    bool bars;  /* all of them bars: then the first place is their points at a
+                   station along the axis, and the second how far they run
+                   aside over a length; both are of the same readings */
+    double station, apart; /* mm; apart without bars as stated */
     size_t tip; /* node whose length is in z; JAW_NO_BLOCK: none */
     jaw__table_place place[2];
 } jaw__table;
+
+/* From what an indexed zero follows; one a zero. */
+typedef struct jaw__chain {
+    long source; /* the zero that it names; JAW__NOWHERE */
+    long root;   /* the touched one at the end, its own number when it is not
+                    indexed; JAW__NOWHERE: there is none */
+    bool round;  /* for the chain comes back to where it was */
+    double by;   /* rad, by how much the table turns from there, as it counts */
+} jaw__chain;
 
 /* How a part lies by its datums; one a task. */
 typedef struct jaw__lie {
@@ -98,6 +113,7 @@ typedef struct jaw__solver {
     struct jaw__joint *joint; /* the whole as one adjustment (joint.h) */
     jaw__table *tables; /* one a task */
     jaw__lie *lies;     /* one a task */
+    jaw__chain *chains; /* one a zero */
     const jaw_setup *stated; /* as it came, when setup is turned over */
     size_t step_of; /* whose steps are told: zeros, then tools */
     bool *repeat_said, *spindle_said; /* one a tip */

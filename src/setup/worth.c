@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 jaw_value_trust jaw__trust_none(void)
 {
@@ -162,12 +163,24 @@ static void weigh_size(jaw__worth *w, size_t f)
     jaw__weigh_value(w, &found->size);
 }
 
+/* What a rotary table holds rises and falls with it. */
+static bool is_on_table(const jaw_setup *setup, size_t f)
+{
+    for (size_t i = 0; i < setup->n_readings; i++)
+        if (setup->readings[i].feature != NULL &&
+            strcmp(setup->readings[i].feature, setup->features[f].name) == 0)
+            return true;
+    return false;
+}
+
 /* A bar that rises over its touches by more than they leave open is met at
  * another height elsewhere. */
 static void judge_slope(jaw__worth *w, size_t f)
 {
     const jaw_bar *bar = &w->sv->out->features[f].as.bar;
 
+    if (is_on_table(w->sv->setup, f))
+        return;
     jaw__form_start(w);
     jaw__put_local(w, &w->j->parts[f], 2, 1);
     if (!(fabs(bar->slope) > jaw__weigh(w).half95))
@@ -229,9 +242,14 @@ static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
     for (int k = 0; k < 2; k++) {
         if (b->task[k] != NULL && isfinite(t->unnoticed) && k == 0)
             t->unnoticed = (double)NAN; /* the datums' slips are not weighed */
-        if (b->unchecked[k]) {
+        if (b->unchecked && k == 0) {
             t->unnoticed = (double)INFINITY;
             t->where = b->task[k]->place;
+        }
+        /* slips come one at a time */
+        if (k == 1 && (isinf(b->reach) || b->reach > t->unnoticed)) {
+            t->unnoticed = b->reach;
+            t->where = b->whose;
         }
         jaw__join(t, b->u[k], b->dof[k]);
         if (b->u[k] == 0 || isnan(b->u[k]))

@@ -76,6 +76,28 @@ void jaw__put_centre(jaw__worth *w, const jaw__table *t, int k, int coordinate,
                      double c);
 double jaw__centre_beside(const jaw__table *t, int k);
 
+/* across.c: features on a table.  jaw__plane_axis: the machine axis of a coordinate
+ * of its plane.  jaw__check_across: whether reading r names one that shows where
+ * it stands across the table; false: the message was given.
+ * jaw__seen_across: where; of a bar for place k.  jaw__put_across: c times a
+ * coordinate of that; jaw__put_across_tip: of the length in its height alone.
+ * jaw__across_repeat: mm, what the touches of those at place k leave of each
+ * coordinate; NaN: not known.  jaw__place_bars: sets station and apart. */
+jaw_axis jaw__plane_axis(const jaw__table *t, int coordinate);
+bool jaw__check_across(jaw__solver *sv, const jaw__table *t,
+                       const jaw_reading *r);
+bool jaw__is_bar(const jaw__solver *sv, const jaw_reading *r);
+jaw_vec2 jaw__seen_across(const jaw__solver *sv, const jaw__table *t,
+                          const jaw_reading *r, int k);
+void jaw__put_across(jaw__worth *w, const jaw__table *t, const jaw_reading *r,
+                     int k, int coordinate, double c);
+void jaw__put_across_tip(jaw__worth *w, const jaw__table *t,
+                         const jaw_reading *r, double c);
+double jaw__across_repeat(jaw__solver *sv, const jaw__table *t,
+                          const jaw_reading *r, int k);
+void jaw__place_bars(const jaw__solver *sv, jaw__table *t,
+                     const jaw_reading *r);
+
 /* datums.c: c times a coordinate of the corner, as far as tips' sizes go; and
  * jaw__lie_spread: what the touches leave of by . corner + skew times the skew. */
 void jaw__put_lie(jaw__worth *w, const jaw__lie *l, jaw_axis axis, double c);
@@ -86,7 +108,10 @@ double jaw__lie_spread(const jaw__lie *l, jaw_vec3 by, double skew);
 typedef struct jaw__beside {
     double u[2], dof[2]; /* of datums, of a table */
     const jaw_task *task[2];
-    bool unchecked[2];
+    bool unchecked;   /* the datums */
+    double reach;     /* how far a slip of what was seen on the table that nobody
+                         notices can move it, */
+    jaw_place whose;  /* and which */
 } jaw__beside;
 
 static inline bool jaw__is_carried(const jaw_zero_entry *e)

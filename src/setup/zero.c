@@ -498,6 +498,7 @@ static void solve_zero(jaw__solver *sv, size_t i)
 void jaw__solve_zeros(jaw__solver *sv)
 {
     sv->out->n_zeros = sv->setup->n_zeros;
+    jaw__find_chains(sv);
     for (int indexed = 0; indexed < 2; indexed++)
         for (size_t i = 0; i < sv->setup->n_zeros; i++)
             if ((sv->setup->zeros[i].index.table != NULL) == indexed)

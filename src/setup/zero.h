@@ -101,5 +101,6 @@ void jaw__z_of_node(jaw__zero_work *w, const jaw__node *node, const char *kind,
  * or from another zero by a rotary table, after those that are not indexed. */
 bool jaw__zero_by_datums(jaw__zero_work *w);
 void jaw__zero_indexed(jaw__zero_work *w);
+void jaw__find_chains(jaw__solver *sv); /* before any of these */
 
 #endif

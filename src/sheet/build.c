@@ -572,7 +572,8 @@ static void take_whole(jaw__reader *r, jaw_zero_entry *zero)
             .source = indexed->v[0].text,
             .table = indexed->v[1].text,
             .to = indexed->v[2].number,
-            .from = indexed->v[3].given ? indexed->v[3].number : 0,
+            .from = indexed->v[3].given ? indexed->v[3].number
+                                        : (double)NAN,
             .place = indexed->v[0].place,
             .table_place = indexed->v[1].place};
     for (int k = 0; k < FIELDS; k++) {

@@ -366,8 +366,13 @@ typedef enum jaw__rows_rule {
       "A rotary table: its centre line, from one feature that was touched at " \
       "known angles, and which way it counts.  A lone / stands between the "   \
       "rows of two features along the axis, which show how the axis leans.  "  \
-      "About z a line `at` may name the bore or boss as it was found at that " \
-      "angle.",                                                                \
+      "A line `at` instead names a feature as it was found at that angle: "    \
+      "about z a bore, a boss or a dial; a ball; or, about x or y, a bar that "\
+      "the table holds along its axis, a test bar in its chuck, say.  A bar "  \
+      "never runs true: what is found of it at several angles, best all round "\
+      "or half a turn apart, parts its own runout from the axis, and shows how "\
+      "the axis leans without a second feature; but as it lies so near the "   \
+      "axis, it seldom shows which way the table counts, so state that.",      \
       "rotary table about x repeat 0.0003\n"                                   \
       "  0   -2.5012 -8.1034\n"                                                \
       "  90  -3.7518 -6.8521\n"                                                \
@@ -657,7 +662,8 @@ typedef enum jaw__rows_rule {
       "how far the second feature stands from the first along the axis, with " \
       "its sign", "apart 4.0")                                                 \
     X(ROTARY, SEEN, "at", "TABLEANGLE FEATURE [set aside]", MANY,              \
-      "the angle, and a bore or boss as it was found there", "at 90 post90")   \
+      "the angle, and a bore, boss, dial, ball or bar as it was found there",  \
+      "at 90 post90")                                                          \
     X(STATIONS, TURN, "turn", "ANGLE | FEATURE [along x|y]", MAY,              \
       "how the whole lies, as for a zero: measured apart, on an edge of the "  \
       "plate, say; without it the touched stations tell, or one alone by its " \
@@ -697,7 +703,8 @@ typedef enum jaw__rows_rule {
     X(ZERO, INDEXED, "indexed",                                                \
       "REGISTER on ROTARY to TABLEANGLE [from TABLEANGLE]", MAY,               \
       "where the zero of another register goes when the table is indexed to "  \
-      "the first angle; it was found with the table at the second, or at 0; "  \
+      "the first angle; it was found with the table at the second, or at 0, "  \
+      "or is itself indexed on this table and stands where that put it; "      \
       "the axes of the work stay along the machine's, as they lie in the "     \
       "other",                                                                 \
       "indexed G54 on table to 90")                                            \

@@ -504,8 +504,6 @@ EXTRA_DIST += \
 	tests/errors/index-none.jaw \
 	tests/errors/index-table.expect \
 	tests/errors/index-table.jaw \
-	tests/errors/index-twice.expect \
-	tests/errors/index-twice.jaw \
 	tests/errors/index-unsolved.expect \
 	tests/errors/index-unsolved.jaw \
 	tests/errors/rotary-angles.expect \
@@ -582,6 +580,28 @@ EXTRA_DIST += \
 EXTRA_DIST += \
 	tests/errors/include-dash.expect \
 	tests/errors/include-dash.jaw
+	tests/errors/index-chain.expect \
+	tests/errors/index-chain.jaw \
+	tests/errors/index-from.expect \
+	tests/errors/index-from.jaw \
+	tests/errors/index-round.expect \
+	tests/errors/index-round.jaw \
+	tests/errors/index-tables.expect \
+	tests/errors/index-tables.jaw \
+	tests/errors/rotary-across.expect \
+	tests/errors/rotary-across.jaw \
+	tests/errors/rotary-bars-mixed.expect \
+	tests/errors/rotary-bars-mixed.jaw \
+	tests/errors/rotary-bars.expect \
+	tests/errors/rotary-bars.jaw \
+	tests/errors/rotary-height.expect \
+	tests/errors/rotary-height.jaw \
+	tests/errors/rotary-lies.expect \
+	tests/errors/rotary-lies.jaw \
+	tests/errors/rotary-own-tip.expect \
+	tests/errors/rotary-own-tip.jaw \
+	tests/errors/rotary-slip.expect \
+	tests/errors/rotary-slip.jaw \
 EXTRA_DIST += \
 	tests/errors/stations-one-place.expect \
 	tests/errors/stations-one-place.jaw \

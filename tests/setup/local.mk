@@ -18,6 +18,7 @@ tests_setup_setup_SOURCES = \
 	tests/setup/shop.c \
 	tests/setup/shop.h \
 	tests/setup/solid.c \
+	tests/setup/tables.c \
 	tests/setup/tasks.c \
 	tests/setup/tired.c \
 	tests/setup/world.c \

@@ -17,6 +17,7 @@ int main(void)
     suite_add_tcase(suite, says_case());
     suite_add_tcase(suite, tasks_case());
     suite_add_tcase(suite, carried_case());
+    suite_add_tcase(suite, tables_case());
     suite_add_tcase(suite, places_case());
     suite_add_tcase(suite, tired_case());
     suite_add_tcase(suite, large_case());

@@ -43,6 +43,16 @@
     "  90 -50.0000 -170.0000\n" \
     "  180 -80.0000 -200.0000\n"
 
+#define ROD                                                                    \
+    "bar rod tip stylus\n" \
+    "  10 -40 -102\n" \
+    "  10 -60 -102\n" \
+    "  10 -50 -92\n" \
+    "  60 -40 -102\n" \
+    "  60 -60 -102\n" \
+    "  60 -50 -92\n" \
+    "  35 -50 -92\n"
+
 static const struct {
     enum jaw__message id;
     jaw_severity severity;
@@ -60,22 +70,44 @@ static const struct {
      "  360 -19.9990 -200.0000\n"},
     {SAY_ROTARY_SENSE, JAW_ERROR, JAW_ECONFLICT, "table|left", "sign",
      HEAD ROUND "@  sense left\n" ANGLES},
+    /* of three angles nobody can tell which is off */
     {SAY_ROTARY_SCATTER, JAW_DOUBT, JAW_OK, "table|0.0020 mm", "residual",
-     HEAD "@" ROUND "  0 -20.0000 -200.0000\n" "  90 -49.9500 -170.0000\n"
-     "  180 -80.0000 -200.0000\n" "  270 -50.0000 -230.0000\n"},
+     HEAD "@" ROUND "  sense right\n" "  0 -20.0000 -200.0000\n"
+     "  90 -49.9500 -170.0000\n" "  180 -80.0000 -200.0000\n"},
+    /* one typed as if in inches */
+    {SAY_ROTARY_SLIP, JAW_DOUBT, JAW_OK, "table|48.0315", "angle",
+     HEAD ROUND "  sense right\n" "  0 -20.0000 -200.0000\n" "@  90 -1.9685 -170.0000\n"
+     "  180 -80.0000 -200.0000\n" "  270 -50.0000 -230.0000\n"
+     "  300 -35.0000 -225.9808\n"},
     {SAY_ROTARY_CROWD, JAW_DOUBT, JAW_OK, "table", "spread",
      HEAD "@rotary table about x sense right repeat 0.002\n"
      "  0 -20.0000 -200.0000\n" "  2 -20.0183 -198.9530\n"
      "  4 -20.0731 -197.9073\n" "  6 -20.1643 -196.8641\n"},
     {SAY_ROTARY_TWICE, JAW_DOUBT, JAW_OK, "table|number 4", "copied",
      HEAD TABLE "@  270 -50.0000 -230.0000\n"},
-    {SAY_ROTARY_MIXED, JAW_ERROR, JAW_ECONFLICT, "table", "same",
+    {SAY_ROTARY_MIXED, JAW_ERROR, JAW_ECONFLICT, "table|features and places",
+     "same",
      HEAD "bore a tip stylus\n" "  -10.0000 -200.0000\n"
      "  -20.2920 -190.0043\n" "  -29.9914 -199.5842\n" "  -20.1239 -209.9992\n"
      "@rotary table about z repeat 0.002\n" "  at 0 a\n"
      "  90 -50.0000 -170.0000\n" "  180 -80.0000 -200.0000\n"},
     {SAY_ROTARY_UNROUND, JAW_ERROR, JAW_EUNKNOWN, "front", "bore",
      HEAD FRONT "rotary table about z repeat 0.002\n" "@  at 270 front\n"},
+    {SAY_ROTARY_LIES, JAW_ERROR, JAW_EUNKNOWN, "'rod'|lies down", "boss",
+     HEAD ROD "rotary table about z\n" "@  at 0 rod\n"},
+    {SAY_ROTARY_ACROSS, JAW_ERROR, JAW_ECONFLICT, "'rod'|90.000 deg|table",
+     "about", HEAD ROD "rotary table about y\n" "@  at 0 rod\n"},
+    {SAY_ROTARY_HEIGHT, JAW_ERROR, JAW_EUNKNOWN, "'rod'|table", "length",
+     "unit mm\n"
+     "control step 0.001 turn yes angle-step 0.0001 lengths tip-to-part\n"
+     "tip stylus ball diameter 4 repeat 0.002\n" ROD
+     "rotary table about x\n" "@  at 0 rod\n"},
+    {SAY_ROTARY_BARS, JAW_ERROR, JAW_ECONFLICT, "table|leans", "apart",
+     HEAD ROD "@rotary table about x sense right apart 50\n" "  at 0 rod\n"
+     "  at 180 rod\n"},
+    {SAY_ROTARY_OWN_TIP, JAW_ERROR, JAW_ECONFLICT, "table|tips", "out",
+     HEAD ROD "rotary table about x sense right\n" "@  tip stylus\n"
+     "  at 0 rod\n" "  at 180 rod\n"},
     {SAY_ROTARY_UPRIGHT, JAW_ERROR, JAW_EUNKNOWN, "'a'|upright", "row",
      HEAD "bore a tip stylus\n" "  -10.0000 -200.0000\n"
      "  -20.2920 -190.0043\n" "  -29.9914 -199.5842\n" "  -20.1239 -209.9992\n"
@@ -102,10 +134,24 @@ static const struct {
      "@  indexed G54 on table to 90\n"},
     {SAY_INDEX_NONE, JAW_ERROR, JAW_EUNKNOWN, "G57", "register",
      HEAD TABLE "zero G55\n" "@  indexed G57 on table to 90\n"},
-    {SAY_INDEX_TWICE, JAW_ERROR, JAW_ECONFLICT, "G55", "touched",
+    {SAY_INDEX_TABLES, JAW_ERROR, JAW_ECONFLICT, "G55|table|other", "anew",
+     HEAD PRIMARY FRONT END TABLE
+     "rotary other about y repeat 0.002 sense left\n" ANGLES PLACED
+     "zero G55\n" "  indexed G54 on table to 90\n" "zero G56\n"
+     "@  indexed G55 on other to 90\n"},
+    {SAY_INDEX_ROUND, JAW_ERROR, JAW_ECONFLICT, "G55", "touched",
+     HEAD PRIMARY FRONT END TABLE PLACED "zero G55\n"
+     "@  indexed G56 on table to 90\n" "zero G56\n"
+     "  indexed G55 on table to 90\n"},
+    {SAY_INDEX_FROM, JAW_ERROR, JAW_ECONFLICT,
+     "G55|90.000 deg|G56|0.000 deg", "`from`",
      HEAD PRIMARY FRONT END TABLE PLACED "zero G55\n"
      "  indexed G54 on table to 90\n" "zero G56\n"
-     "@  indexed G55 on table to 90\n"},
+     "@  indexed G55 on table to 180 from 0\n"},
+    /* one that would do, from one that will not */
+    {SAY_TASK_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN, "G56|G55", "'G55'",
+     HEAD TABLE "zero G55\n" "  indexed G57 on table to 90\n" "zero G56\n"
+     "@  indexed G55 on table to 180\n"},
     {SAY_INDEX_AXIS, JAW_ERROR, JAW_EUNKNOWN, "G54|Z|X", "`z`",
      HEAD PRIMARY FRONT END TABLE "zero G54\n" "  turn front along x\n"
      "  x end\n" "  y front\n" "zero G55\n" "@  indexed G54 on table to 90\n"},

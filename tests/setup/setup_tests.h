@@ -23,6 +23,7 @@ TCase *solid_case(void);
 TCase *says_case(void);
 TCase *tasks_case(void);
 TCase *carried_case(void);
+TCase *tables_case(void);
 TCase *places_case(void);
 TCase *tired_case(void);
 TCase *large_case(void);
