@@ -16,6 +16,7 @@ EXTRA_DIST += \
 	examples/side-two.jaw examples/side-two.out \
 	examples/slotweb.jaw examples/slotweb.out \
 	examples/stylus.jaw examples/stylus.out \
+	examples/test-bar.jaw examples/test-bar.out \
 	examples/three-two-one.jaw examples/three-two-one.out \
 	examples/tram.jaw examples/tram.out \
 	examples/two-vises.jaw examples/two-vises.out \

@@ -92,6 +92,42 @@ jaw_status jaw_rotary_slips(const double angle[], const jaw_vec2 resid[],
                             size_t n, const jaw_rotary *found, double repeat,
                             jaw_rotary_slip slip[]);
 
+/* jaw_rotary_find_runout: how far the axis of a round bar lies off that of the
+ * table which holds it, from an indicator that stands still beside the bar
+ * while the table turns: more, the farther it is pushed in.  One place of the
+ * bar's axis that was found with the table at a then gives the centre, that place
+ * less R(s a) arm, without touching the bar at any other angle.
+ *
+ * Given:     angle[n], reading[n]  rad and mm, n >= 3
+ *            towards  rad, of the plane: from the bar to where the indicator
+ *                     stands; 0 along the first axis, pi / 2 along the second
+ *            sense    stated: of these readings it only turns arm
+ *            repeat   mm, of one reading; NaN: from the residuals
+ * Returned:  *found, resid[n] reading less fitted; may be NULL
+ * Status:    as jaw_fit_sweep; JAW_EDOMAIN (sense, repeat)
+ * Flags:     JAW_NO_CHECK, JAW_WEAK (the angles crowd), JAW_RESIDUAL (the
+ *            readings scatter more than repeat explains, chi-square at
+ *            JAW_TRUST_ALPHA: the bar is not round, say)
+ * Accuracy:  as jaw_fit_sweep; the model leaves out |arm|^2 over twice the
+ *            bar's radius */
+typedef struct jaw_rotary_runout {
+    jaw_vec2 arm;    /* mm, the bar's axis at angle 0, from the table's */
+    double cov[3];   /* mm^2, of arm: xx xy yy; NaN: no spread known */
+    double dof_of;   /* of cov: INFINITY with a stated repeat */
+    jaw_figure full; /* mm, what the indicator's hand moves in a turn: twice the
+                        length of arm, >= 0 */
+    double high;     /* rad in [0, 2 pi), as the table counts: there it is
+                        pushed in farthest */
+    double rms;      /* mm */
+    int dof;         /* n - 3 */
+    unsigned flags;
+} jaw_rotary_runout;
+
+jaw_status jaw_rotary_find_runout(const double angle[], const double reading[],
+                                  size_t n, double towards, jaw_sense sense,
+                                  double repeat, jaw_rotary_runout *found,
+                                  double resid[]);
+
 /* jaw_rotary_tilt: from the centres found at two places along the axis, how far
  * the axis leans towards the first and the second axis of its plane, rad, seen
  * along the other of the two (atan of centre per length), with uncertainty

@@ -250,6 +250,7 @@ typedef struct jaw_temperature {
     X(JAW_TASK_STOCK, "stock", "what stands in a vise")                        \
     X(JAW_TASK_TRAM, "tram", "the head, swung over the table")                 \
     X(JAW_TASK_SQUARE, "square", "two axes, by a square that is turned over")  \
+    X(JAW_TASK_RUNOUT, "runout", "a bar that turns under an indicator")        \
     X(JAW_TASK_ROTARY, "rotary", "the centre line of a rotary table")          \
     X(JAW_TASK_DATUMS, "datums", "how a part lies, by three datums in order")  \
     X(JAW_TASK_VEE, "vee", "round stock in a V-block")                         \
@@ -309,9 +310,12 @@ typedef struct jaw_square_task {
  * one feature at known angles: its readings.  Each names a feature as it was
  * found at that angle, or gives the two coordinates across the axis; behind the
  * lone / those of another feature farther along the axis, which show how it
- * leans.  Features are bores, bosses and dials (about z only), balls, or bars that
- * the table holds along its axis (about x or y only), all of them bars: each of
- * these shows by itself how the axis leans, so that nothing stands behind a /.
+ * leans.  Features are bores, bosses and dials (about z only), balls, or bars
+ * that the table holds along its axis (about x or y only), all of them bars: each
+ * of these shows by itself how the axis leans, so that nothing stands behind a
+ * /.  With a runout one angle is enough, and all that there may be: see
+ * jaw_rotary_find_runout.  A bar takes two, from which it shows how the axis
+ * leans; all else one for each place.
  * Z is for a tool of length 0, or as read with a tip. */
 typedef struct jaw_rotary_task {
     jaw_axis about;
@@ -320,8 +324,18 @@ typedef struct jaw_rotary_task {
                          axis less the first; NaN: there is none */
     double repeat;    /* mm, > 0, of each coordinate; NaN: the readings tell */
     const char *tip;  /* whose length is in z; NULL */
-    jaw_place sense_place, tip_place;
+    const char *runout[2]; /* of what it holds; NULL: none */
+    jaw_place sense_place, tip_place, runout_place[2];
 } jaw_rotary_task;
+
+/* An indicator that stands still beside a round bar while the table that holds
+ * it turns: `at` is the table's angle.  See jaw_rotary_find_runout. */
+typedef struct jaw_runout_task {
+    jaw_axis on;   /* it stands on that side of the bar, */
+    bool minus;    /* towards minus */
+    double at;     /* mm, machine coordinate along the table's axis */
+    double repeat; /* mm, > 0, of one reading; NaN: the readings tell */
+} jaw_runout_task;
 
 /* Three features of the setup as datums (datum.h); its readings are points of
  * the part, value and other x and y: those that a shim goes under, and behind
@@ -373,6 +387,7 @@ typedef struct jaw_task {
         jaw_tram_task tram;
         jaw_square_task square;
         jaw_rotary_task rotary;
+        jaw_runout_task runout;
         jaw_datums_task datums;
         jaw_vee_task vee;
         jaw_stations_task stations;

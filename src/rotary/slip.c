@@ -4,8 +4,8 @@
  * together: Kok, NOAA TR NOS 100 NGS 28, 1984).
  *
  * The two coordinates of a touch are one complex number, and so is all that is
- * sought (centre.c): both follow their own touch by the same share h_i = 1 / n +
- * |w_i|^2 / sum |w|^2, and a slip of one moves the centre by the length of
+ * sought (centre.c): both follow their own touch by the same share h_i = 1 / n
+ * + |w_i|^2 / sum |w|^2, and a slip of one moves the centre by the length of
  * b_i = 1 / n - z w_i* / sum |w|^2 times as far, whichever way it goes. */
 #include <jawline/rotary.h>
 

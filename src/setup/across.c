@@ -2,12 +2,12 @@
 /* across.c: where a feature that a rotary table holds stands across the table's
  * axis, as a number and as a linear form of the adjustment.
  *
- * A bore, a boss and a dial stand upright and show a table about Z; a ball shows
- * any; a bar that is held along the axis shows one about X or Y.  Of a bar the
- * axis is a line, so it shows two places: the point at one station along the
- * table's axis, and how far it runs aside over a length.  With the bar's line
- * P0 + t dir, n = dir turned by +90 degrees, e along the table's axis and o the
- * other level axis, at a station s
+ * A bore, a boss and a dial stand upright and show a table about Z; a ball
+ * shows any; a bar that is held along the axis shows one about X or Y.  Of a bar
+ * the axis is a line, so it shows two places: the point at one station along
+ * the table's axis, and how far it runs aside over a length.  With the bar's
+ * line P0 + t dir, n = dir turned by +90 degrees, e along the table's axis and o
+ * the other level axis, at a station s
  *     t = (s - P0 . e) / (dir . e),  aside = P0 . o + t dir . o,
  *     z = height + t slope,
  * and over a length L the same t = L / (dir . e) without P0 and height. */
@@ -18,7 +18,7 @@
 
 #include <math.h>
 
-/* ---------------------------------------------------------------------- a bar */
+/* ------------------------------------------------------------------- a bar */
 
 typedef struct lying {
     double t;           /* mm along it, of the station or the length */
@@ -82,7 +82,7 @@ static void put_bar(jaw__worth *w, const jaw__table *t, size_t f, int k,
     jaw__put_direction(w, f, c * turn);
 }
 
-/* --------------------------------------------------------------- each feature */
+/* ------------------------------------------------------------ each feature */
 
 static size_t feature_of(const jaw__solver *sv, const jaw_reading *r)
 {
@@ -146,7 +146,7 @@ void jaw__put_across_tip(jaw__worth *w, const jaw__table *t,
         jaw__put_node(w, jaw__tip_node(w->sv, (size_t)tip), c);
 }
 
-/* --------------------------------------------------------- what it repeats to */
+/* ------------------------------------------------------ what it repeats to */
 
 /* Of its touches alone: a tip's diameter is the same at every angle. */
 static double variance_of(jaw__worth *w, const jaw__table *t,
@@ -198,7 +198,7 @@ double jaw__across_repeat(jaw__solver *sv, const jaw__table *t,
     return repeat > 0 ? repeat : (double)NAN;
 }
 
-/* ----------------------------------------------------------------- what fits */
+/* --------------------------------------------------------------- what fits */
 
 static bool lies_along(const jaw__table *t, const jaw_bar *bar, double *off)
 {

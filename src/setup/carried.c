@@ -135,8 +135,8 @@ static bool is_linked(const jaw__solver *sv, const jaw_zero_entry *e,
            same_angle(from_of(sv, e, source), of->index.to);
 }
 
-/* Turns about one axis add: whatever was indexed in between, a zero follows from
- * the touched one at the end of its chain. */
+/* Turns about one axis add: whatever was indexed in between, a zero follows
+ * from the touched one at the end of its chain. */
 static void follow(const jaw__solver *sv, jaw__chain *c, size_t i)
 {
     const jaw_zero_entry *e = &sv->setup->zeros[i];
@@ -163,10 +163,12 @@ void jaw__find_chains(jaw__solver *sv)
 {
     const jaw_setup *setup = sv->setup;
 
-    for (size_t i = 0; i < setup->n_zeros; i++)
-        sv->chains[i].source = setup->zeros[i].index.table == NULL
+    for (size_t i = 0; i < setup->n_zeros; i++) {
+        const jaw_zero_index *index = &setup->zeros[i].index;
+        sv->chains[i].source = index->table == NULL
                                    ? JAW__NOWHERE
-                                   : zero_index(sv, setup->zeros[i].index.source);
+                                   : zero_index(sv, index->source);
+    }
     for (size_t i = 0; i < setup->n_zeros; i++)
         follow(sv, &sv->chains[i], i);
 }
@@ -389,7 +391,8 @@ static bool put_indexed(jaw__worth *w, const jaw_zero_entry *e, jaw_axis axis,
 
     if (axis == t->task->as.rotary.about)
         return jaw__put_zero(w, from, axis, c);
-    row_of(turn_of(w->sv, t, e), jaw__plane_axis(t, 0) == axis ? 0 : 1, row, less);
+    row_of(turn_of(w->sv, t, e), jaw__plane_axis(t, 0) == axis ? 0 : 1, row,
+           less);
     for (int k = 0; k < 2; k++) {
         jaw_axis a = jaw__plane_axis(t, k);
         if (!jaw__put_zero(w, from, a, c * row[k]))
@@ -470,7 +473,7 @@ static void beside_table(const jaw__table *t, double turn, const double by[2],
         sum[0] += by[k] * less[0];
         sum[1] += by[k] * less[1];
     }
-    b->u[1] = jaw__centre_beside(t, 0) * hypot(sum[0], sum[1]);
+    b->u[1] = jaw__centre_beside(t, 0, sum);
     b->dof[1] = t->place[0].r.dof_of;
     b->task[1] = t->task;
     /* where nothing turns, no slip moves it, not even one that goes unseen */
@@ -484,7 +487,8 @@ static void beside_indexed(const jaw__solver *sv, const jaw_zero_entry *e,
 {
     const jaw__table *t = jaw__table_of(sv, e->index.table);
     size_t from = (size_t)chain_of(sv, e)->root;
-    double turned = turn_of(sv, t, e), own[2], back[2] = {0, 0}, row[2], less[2];
+    double turned = turn_of(sv, t, e);
+    double own[2], back[2] = {0, 0}, row[2], less[2];
     jaw_vec3 source = by;
 
     for (int k = 0; k < 2; k++) {

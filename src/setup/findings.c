@@ -69,6 +69,7 @@ static void find(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     case JAW_TASK_STOCK: jaw__find_stock(w, task, f); break;
     case JAW_TASK_TRAM: jaw__find_tram(w, task, f); break;
     case JAW_TASK_SQUARE: jaw__find_square(w, task, f); break;
+    case JAW_TASK_RUNOUT: jaw__find_runout(w, task, f); break;
     case JAW_TASK_ROTARY: jaw__find_rotary(w, task, f); break;
     case JAW_TASK_DATUMS: jaw__find_datums(w, task, f); break;
     case JAW_TASK_VEE: jaw__find_vee(w, task, f); break;

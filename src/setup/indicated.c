@@ -159,6 +159,82 @@ void jaw__find_tram(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     advise_head(w->sv, f, &h);
 }
 
+/* ----------------------------------------------------------------- runout */
+
+/* Where the readings scatter more than they repeat, their scatter counts. */
+static jaw_status find_runout(const jaw_runout_task *t, const columns *c,
+                              double towards, jaw_sense sense,
+                              jaw_rotary_runout *r)
+{
+    jaw_status status = jaw_rotary_find_runout(c->at, c->value, c->n, towards,
+                                               sense, t->repeat, r, c->resid);
+
+    if (status == JAW_OK && (r->flags & JAW_RESIDUAL)) {
+        (void)jaw_rotary_find_runout(c->at, c->value, c->n, towards, sense,
+                                     (double)NAN, r, c->resid);
+        r->flags |= JAW_RESIDUAL;
+    }
+    return status;
+}
+
+jaw_status jaw__runout_of(jaw__solver *sv, const jaw_task *task, double towards,
+                          jaw_sense sense, jaw_rotary_runout *found)
+{
+    columns c = take_columns(sv, task);
+
+    if (c.at == NULL)
+        return JAW_ENOMEM;
+    jaw_status status = find_runout(&task->as.runout, &c, towards, sense,
+                                    found);
+    free(c.at);
+    return status;
+}
+
+void jaw__judge_runouts(jaw__solver *sv)
+{
+    const jaw_setup *setup = sv->setup;
+    jaw_rotary_runout r;
+
+    for (size_t i = 0; i < setup->n_tasks && !sv->no_memory; i++) {
+        const jaw_task *task = &setup->tasks[i];
+        if (task->kind != JAW_TASK_RUNOUT)
+            continue;
+        size_t n = 0;
+        for (size_t k = 0; k < setup->task_readings[i].n; k++)
+            n += !setup->readings[setup->task_readings[i].first + k].aside;
+        tell_status(sv, task, n, 3,
+                    jaw__runout_of(sv, task, 0, JAW_SENSE_RIGHT, &r));
+    }
+}
+
+/* The angles are the table's own, so the sense does not matter here. */
+void jaw__find_runout(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+{
+    columns c = take_columns(w->sv, task);
+    jaw_rotary_runout r;
+
+    if (c.at == NULL)
+        return;
+    f->status = find_runout(&task->as.runout, &c, 0, JAW_SENSE_RIGHT, &r);
+    free(c.at);
+    if (f->status != JAW_OK) /* which was said: jaw__judge_runouts */
+        return;
+    spread_resid(&c, f->n);
+    f->rms = r.rms;
+    f->dof = r.dof;
+    f->flags = r.flags;
+    tell_flags(w->sv, task, r.flags, task->as.runout.repeat);
+    jaw__item(w->sv, f, r.full.value, JAW_LENGTH, r.full.half95,
+              "runout, what the hand moves in a turn");
+    jaw__item(w->sv, f, r.high, JAW_ANGLE, (double)NAN,
+              "high spot at the indicator, table at");
+    if (r.full.value > r.full.half95)
+        jaw__advise(w->sv, f, "to centre the bar, turn the table to %s and tap "
+                    "the bar %s away from the indicator",
+                    jaw__angle_text(r.high).s,
+                    jaw__fine_text(w->sv, r.full.value / 2).s);
+}
+
 /* ----------------------------------------------------------------- square */
 
 static jaw_status sweep_arms(const jaw_square_task *t, const columns *c,

@@ -38,6 +38,7 @@ libjawline_la_SOURCES += \
 	src/setup/tools.c \
 	src/setup/trials.c \
 	src/setup/twice.c \
+	src/setup/turned.c \
 	src/setup/unknowns.c \
 	src/setup/vise.c \
 	src/setup/worth.c \

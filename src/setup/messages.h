@@ -375,8 +375,25 @@
     X(SAY_ROTARY_OWN_TIP, JAW_ERROR, JAW_ECONFLICT,                            \
       "rotary '%s' has features, and their own tips say how high they are",    \
       "leave `tip` out")                                                       \
+    X(SAY_RUNOUT_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "there is no runout '%s'",  \
+      "%s")                                                                    \
+    X(SAY_RUNOUT_ALONG, JAW_ERROR, JAW_ECONFLICT,                              \
+      "the indicator of '%s' stands along the axis of rotary '%s'",            \
+      "say in its `on` beside which side of the bar it stands, and check "     \
+      "`about`")                                                               \
+    X(SAY_RUNOUT_ANGLES, JAW_ERROR, JAW_ECONFLICT,                             \
+      "rotary '%s' has a runout and %zu angles in one place",                  \
+      "keep one of both: at several angles what it holds shows its runout by " \
+      "itself")                                                                \
+    X(SAY_RUNOUT_PLACES, JAW_ERROR, JAW_ECONFLICT,                             \
+      "rotary '%s' was seen in %d places along its axis and has runouts in %d",\
+      "give one for each place")                                               \
+    X(SAY_RUNOUT_SAME, JAW_ERROR, JAW_ERANK,                                   \
+      "both runouts of rotary '%s' were read in one place",                    \
+      "read the second one far along the bar from the first, and state its "   \
+      "`at`")                                                                  \
     X(SAY_ROTARY_SLIP, JAW_DOUBT, JAW_OK,                                      \
-      "this one of rotary '%s' lies %s off where the others put it, too far "   \
+      "this one of rotary '%s' lies %s off where the others put it, too far "  \
       "for chance",                                                            \
       "check its angle, its numbers and their unit, clean, take it again")     \
     X(SAY_ROTARY_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN,                            \

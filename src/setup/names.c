@@ -140,15 +140,18 @@ jaw__text jaw__surface_hint(const jaw_setup *setup, const char *name)
     return hint_from(name, names, n, "face, setter, vise or stock");
 }
 
-jaw__text jaw__stations_hint(const jaw_setup *setup, const char *name)
+jaw__text jaw__task_hint(const jaw_setup *setup, jaw_task_kind kind,
+                         const char *name)
 {
     const char *names[HINT_NAMES];
+    char what[40];
     size_t n = 0;
 
     for (size_t i = 0; i < setup->n_tasks && n < HINT_NAMES; i++)
-        if (setup->tasks[i].kind == JAW_TASK_STATIONS)
+        if (setup->tasks[i].kind == kind)
             names[n++] = setup->tasks[i].name;
-    return hint_from(name, names, n, "stations entry");
+    snprintf(what, sizeof what, "%s entry", jaw_task_word(kind));
+    return hint_from(name, names, n, what);
 }
 
 const jaw_task *jaw__find_task(const jaw_setup *setup, jaw_task_kind kind,

@@ -280,6 +280,8 @@ static void solve_seen(jaw__solver *sv, jaw__table *t, const jaw_task *task,
         (void)jaw_rotary_centre(s->angle, s->p, place->used, place->r.sense,
                                 (double)NAN, &place->r, s->resid);
     place->r.flags |= flags;
+    for (int i = 0; i < 3; i++)
+        place->beside[i] = place->formed ? 0 : place->r.cov[i];
     keep_resid(sv, t, k, s);
 }
 
@@ -294,7 +296,10 @@ static void solve_place(jaw__solver *sv, jaw__table *t, const jaw_task *task,
 
     if (s.angle && s.p && s.resid && s.slip) {
         take_seen(sv, t, task, k, &s);
-        solve_seen(sv, t, task, k, &s);
+        if (t->runouts > 0)
+            jaw__centre_by_runout(sv, t, k, s.p[0], s.angle[0]);
+        else
+            solve_seen(sv, t, task, k, &s);
     } else {
         sv->no_memory = true;
     }
@@ -321,9 +326,13 @@ static void solve_table(jaw__solver *sv, const jaw_task *task, jaw__table *t)
     check_rows(sv, t, task);
     check_tip(sv, t, task);
     check_apart(sv, t, task);
+    if (t->status == JAW_OK && !jaw__check_runouts(sv, t))
+        fail(t, JAW_ECONFLICT);
     if (t->bars && t->status == JAW_OK) {
-        jaw__place_bars(sv, t, readings_of(sv, t, 0));
-        t->place[1] = t->place[0];
+        if (t->runouts == 0)
+            jaw__place_bars(sv, t, readings_of(sv, t, 0));
+        if (t->runouts != 1)
+            t->place[1] = t->place[0];
     }
     for (int k = 0; k < 2 && t->status == JAW_OK && !sv->no_memory; k++)
         if (k == 0 || t->place[1].n > 0)
@@ -332,6 +341,7 @@ static void solve_table(jaw__solver *sv, const jaw_task *task, jaw__table *t)
 
 void jaw__solve_tables(jaw__solver *sv)
 {
+    jaw__judge_runouts(sv);
     for (size_t i = 0; i < sv->setup->n_tasks && !sv->no_memory; i++)
         if (sv->setup->tasks[i].kind == JAW_TASK_ROTARY)
             solve_table(sv, &sv->setup->tasks[i], &sv->tables[i]);
@@ -382,6 +392,14 @@ static void put_place(jaw__worth *w, const jaw__table *t, int k,
     }
 }
 
+/* The one place that is there, less a runout that is beside the adjustment. */
+static void put_only(jaw__worth *w, const jaw__table *t, int k, int coordinate,
+                     double c)
+{
+    put_place(w, t, k, used_reading(readings_of(w->sv, t, k), 0),
+              coordinate == 0 ? (jaw_vec2){c, 0} : (jaw_vec2){0, c});
+}
+
 /* With z_i the turns, z their mean and w_i = z_i - z: q = sum w_i* p_i / sum
  * |w|^2 and the centre is p - z q, so it moves with p_i by 1/n - z w_i* / sum
  * |w|^2, a complex number. */
@@ -423,15 +441,20 @@ void jaw__put_centre(jaw__worth *w, const jaw__table *t, int k, int coordinate,
 {
     if (w->f == NULL || c == 0)
         return;
-    if (t->named)
+    if (t->named && t->runouts > 0)
+        put_only(w, t, k, coordinate, c);
+    else if (t->named)
         put_places(w, t, k, coordinate, c);
     if (t->tip != JAW_NO_BLOCK && coordinate == upward(t))
         jaw__put_node(w, t->tip, c);
 }
 
-double jaw__centre_beside(const jaw__table *t, int k)
+double jaw__centre_beside(const jaw__table *t, int k, const double by[2])
 {
-    return t->place[k].formed ? 0 : sqrt(t->place[k].r.cov[0]);
+    const double *v = t->place[k].beside;
+
+    return sqrt(by[0] * by[0] * v[0] + 2 * by[0] * by[1] * v[1] +
+                by[1] * by[1] * v[2]);
 }
 
 /* What is put together so far, and beside it a spread of the readings. */
@@ -452,6 +475,9 @@ static char axis_of(const jaw__table *t, int coordinate)
     return letter[jaw__plane_axis(t, coordinate)];
 }
 
+/* One coordinate of the plane alone. */
+static const double along[2][2] = {{1, 0}, {0, 1}};
+
 static void say_centre(jaw__worth *w, jaw_finding *f, const jaw__table *t,
                        int coordinate)
 {
@@ -460,7 +486,8 @@ static void say_centre(jaw__worth *w, jaw_finding *f, const jaw__table *t,
     jaw__form_start(w);
     jaw__put_centre(w, t, 0, coordinate, 1);
     jaw__item(w->sv, f, coordinate == 0 ? r->centre.x : r->centre.y, JAW_LENGTH,
-              half95(w, jaw__centre_beside(t, 0), r->dof_of),
+              half95(w, jaw__centre_beside(t, 0, along[coordinate]),
+                     r->dof_of),
               "centre line, machine %c", axis_of(t, coordinate));
 }
 
@@ -470,8 +497,8 @@ static void say_tilt(jaw__worth *w, jaw_finding *f, const jaw__table *t,
     double slope = tan(tilt[coordinate].value);
     double each = 1 / t->apart / (1 + slope * slope);
     double from = t->bars ? 0 : each; /* a bar has it from itself */
-    double u[2] = {from * jaw__centre_beside(t, 0),
-                   each * jaw__centre_beside(t, 1)};
+    double u[2] = {from * jaw__centre_beside(t, 0, along[coordinate]),
+                   each * jaw__centre_beside(t, 1, along[coordinate])};
     double dof[2] = {t->place[0].r.dof_of, t->place[1].r.dof_of};
 
     jaw__form_start(w);
@@ -524,8 +551,9 @@ static void say_arm(jaw__solver *sv, jaw_finding *f, const jaw__table *t)
               letter[t->task->as.rotary.about]);
     jaw__item(sv, f, 2 * arm, JAW_LENGTH, (double)NAN,
               "runout of the bar there");
-    jaw__item(sv, f, atan(hypot(over->arm.x, over->arm.y) / t->apart),
-              JAW_ANGLE, (double)NAN, "the bar leans in the table");
+    if (t->place[1].n > 0)
+        jaw__item(sv, f, atan(hypot(over->arm.x, over->arm.y) / fabs(t->apart)),
+                  JAW_ANGLE, (double)NAN, "the bar leans in the table");
 }
 
 static void say_sense(jaw__solver *sv, jaw_finding *f, const jaw__table *t)

@@ -66,8 +66,9 @@ typedef struct jaw__table_place {
     size_t first, n; /* its readings, of all */
     size_t used;     /* those that are not set aside */
     jaw_rotary r;    /* z for a tool of length 0 */
-    bool formed;     /* the centre is a linear form of the adjustment; else its
-                        uncertainty is r.cov, and independent of the rest */
+    bool formed;     /* the centre is a linear form of the adjustment */
+    double beside[3]; /* mm^2, what of its covariance is independent of that:
+                         all of r.cov when it is not formed */
     double reach;      /* mm, how far a slip that nobody notices can move it */
     jaw_place whose;   /* of the reading that slips so */
 } jaw__table_place;
@@ -80,6 +81,7 @@ typedef struct jaw__table {
                    station along the axis, and the second how far they run
                    aside over a length; both are of the same readings */
     double station, apart; /* mm; apart without bars as stated */
+    int runouts; /* that it names; then one reading in each place is used */
     size_t tip; /* node whose length is in z; JAW_NO_BLOCK: none */
     jaw__table_place place[2];
 } jaw__table;
@@ -223,7 +225,8 @@ const jaw_zero_entry *jaw__first_height(const jaw__solver *sv, size_t *node);
 size_t jaw__task_number(const jaw_setup *setup, const jaw_task *task);
 const jaw_task *jaw__find_task(const jaw_setup *setup, jaw_task_kind kind,
                                const char *name);
-jaw__text jaw__stations_hint(const jaw_setup *setup, const char *name);
+jaw__text jaw__task_hint(const jaw_setup *setup, jaw_task_kind kind,
+                         const char *name);
 
 /* side.c: the border where a part that is turned over comes in.  What follows
  * sees side two alone: sv->setup becomes *over, a copy with all part coordinates

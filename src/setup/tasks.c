@@ -101,7 +101,16 @@ static jaw_status take_rotary(jaw_setup *setup, jaw_rotary_task *t, bool *ok)
         isinf(t->apart) || !is_size(t->repeat))
         return JAW_EDOMAIN;
     t->tip = jaw__pool_text(&setup->names, t->tip, ok);
+    for (int k = 0; k < 2; k++)
+        t->runout[k] = jaw__pool_text(&setup->names, t->runout[k], ok);
     return JAW_OK;
+}
+
+static jaw_status take_runout(const jaw_runout_task *t)
+{
+    return (unsigned)t->on < JAW_AXES && isfinite(t->at) && is_size(t->repeat)
+               ? JAW_OK
+               : JAW_EDOMAIN;
 }
 
 static jaw_status take_datums(jaw_setup *setup, jaw_datums_task *t, bool *ok)
@@ -166,6 +175,7 @@ static jaw_status take(jaw_setup *setup, jaw_task *task, bool *ok)
     case JAW_TASK_TRAM: return take_tram(&task->as.tram);
     case JAW_TASK_SQUARE: return take_square(&task->as.square);
     case JAW_TASK_ROTARY: return take_rotary(setup, &task->as.rotary, ok);
+    case JAW_TASK_RUNOUT: return take_runout(&task->as.runout);
     case JAW_TASK_DATUMS: return take_datums(setup, &task->as.datums, ok);
     case JAW_TASK_VEE: return take_vee(setup, task);
     case JAW_TASK_STATIONS:

@@ -66,19 +66,36 @@ void jaw__find_vise(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_stock(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_tram(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_square(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_runout(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_rotary(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_datums(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_vee(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 
 /* rotary.c: c times one coordinate of the centre at place k, as far as it is of
- * the adjustment; jaw__centre_beside: and its spread as far as it is not. */
+ * the adjustment; jaw__centre_beside: and the spread of by . centre as far as
+ * it is not. */
 void jaw__put_centre(jaw__worth *w, const jaw__table *t, int k, int coordinate,
                      double c);
-double jaw__centre_beside(const jaw__table *t, int k);
+double jaw__centre_beside(const jaw__table *t, int k, const double by[2]);
 
-/* across.c: features on a table.  jaw__plane_axis: the machine axis of a coordinate
- * of its plane.  jaw__check_across: whether reading r names one that shows where
- * it stands across the table; false: the message was given.
+/* indicated.c: what a runout task says, seen by a table; status JAW_ENOMEM:
+ * sv->no_memory is set.  jaw__judge_runouts: says why one can not be found,
+ * before a table asks for it. */
+void jaw__judge_runouts(jaw__solver *sv);
+jaw_status jaw__runout_of(jaw__solver *sv, const jaw_task *task, double towards,
+                          jaw_sense sense, jaw_rotary_runout *found);
+
+/* turned.c: a table that names runouts.  jaw__check_runouts: sets t->runouts,
+ * and with a bar its station and how far apart; false: the message was given.
+ * jaw__centre_by_runout: place k, from the one place p of its plane that was
+ * seen at an angle. */
+bool jaw__check_runouts(jaw__solver *sv, jaw__table *t);
+void jaw__centre_by_runout(jaw__solver *sv, jaw__table *t, int k, jaw_vec2 p,
+                           double angle);
+
+/* across.c: features on a table.  jaw__plane_axis: the machine axis of a
+ * coordinate of its plane.  jaw__check_across: whether reading r names one that
+ * shows where it stands across the table; false: the message was given.
  * jaw__seen_across: where; of a bar for place k.  jaw__put_across: c times a
  * coordinate of that; jaw__put_across_tip: of the length in its height alone.
  * jaw__across_repeat: mm, what the touches of those at place k leave of each
@@ -109,8 +126,8 @@ typedef struct jaw__beside {
     double u[2], dof[2]; /* of datums, of a table */
     const jaw_task *task[2];
     bool unchecked;   /* the datums */
-    double reach;     /* how far a slip of what was seen on the table that nobody
-                         notices can move it, */
+    double reach;     /* how far a slip that nobody notices, of what was seen on
+                         the table, can move it, */
     jaw_place whose;  /* and which */
 } jaw__beside;
 

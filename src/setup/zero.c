@@ -448,7 +448,9 @@ static bool judge_station(zero_work *w)
         return true;
     if (jaw__find_task(w->sv->setup, JAW_TASK_STATIONS, e->station) == NULL) {
         jaw__tell(w->sv, SAY_STATIONS_UNKNOWN, e->station_place,
-                  jaw__stations_hint(w->sv->setup, e->station).s, e->station);
+                  jaw__task_hint(w->sv->setup, JAW_TASK_STATIONS,
+                                 e->station).s,
+                  e->station);
         jaw__zero_fail(w, JAW_EUNKNOWN);
         return false;
     }

@@ -679,6 +679,7 @@ static void build_named(jaw__reader *r, jaw__entry_id id, const char *text)
     case JAW__ENTRY_STOCK: jaw__build_stock(r, text); break;
     case JAW__ENTRY_TRAM: jaw__build_tram(r, text); break;
     case JAW__ENTRY_SQUARE: jaw__build_square(r, text); break;
+    case JAW__ENTRY_RUNOUT: jaw__build_runout(r, text); break;
     case JAW__ENTRY_ROTARY: jaw__build_rotary(r, text); break;
     case JAW__ENTRY_DATUMS: jaw__build_datums(r, text); break;
     case JAW__ENTRY_VEE: jaw__build_vee(r, text); break;

@@ -84,6 +84,8 @@ typedef enum jaw__reads {
     X(SURFACE, AS_NAME, ANY, "the name of a face or setter",                   \
       "the name of a face or of a setter")                                     \
     X(VISE, AS_NAME, ANY, "the name of a vise", "the name of a vise entry")    \
+    X(RUNOUT, AS_NAME, ANY, "the name of a runout",                            \
+      "the name of a runout entry")                                            \
     X(ROTARY, AS_NAME, ANY, "the name of a rotary table",                      \
       "the name of a rotary entry")                                            \
     X(DATUMS, AS_NAME, ANY, "the name of a set of datums",                     \
@@ -146,6 +148,11 @@ typedef enum jaw__reads {
       "the angle at which the indicator stands, counter-clockwise from X seen "\
       "from above, or *x+*, *y+*, *x-* or *y-*, and what it says there: more, "\
       "the farther it is pushed in.")                                          \
+    X(ROWS_TURNED, READINGS, 2, 2, true, "readings", NEVER, "",                \
+      "the table's angle and what the indicator says: 90 0.0012",              \
+      "90 0.0012",                                                             \
+      "the angle at which the table stands, and what the indicator says "      \
+      "there: more, the farther it is pushed in.")                             \
     X(ROWS_TABLE, READINGS, 3, 3, true, "angles", ONCE, "feature",             \
       "the angle and the two coordinates across the axis: 90 -3.7518 -6.8521", \
       "90 -3.7518 -6.8521",                                                    \
@@ -369,14 +376,25 @@ typedef enum jaw__rows_rule {
       "A line `at` instead names a feature as it was found at that angle: "    \
       "about z a bore, a boss or a dial; a ball; or, about x or y, a bar that "\
       "the table holds along its axis, a test bar in its chuck, say.  A bar "  \
-      "never runs true: what is found of it at several angles, best all round "\
-      "or half a turn apart, parts its own runout from the axis, and shows how "\
-      "the axis leans without a second feature; but as it lies so near the "   \
-      "axis, it seldom shows which way the table counts, so state that.",      \
+      "never runs true: what is found of it at several angles, best all "      \
+      "round or half a turn apart, parts its own runout from the axis, and "   \
+      "shows how the axis leans without a second feature; but as it lies so "  \
+      "near the axis, it seldom shows which way the table counts, so state "   \
+      "that.",                                                                 \
       "rotary table about x repeat 0.0003\n"                                   \
       "  0   -2.5012 -8.1034\n"                                                \
       "  90  -3.7518 -6.8521\n"                                                \
       "  180 -2.4996 -5.6010")                                                 \
+    X(RUNOUT, "runout", "NAME", ROWS_TURNED, MANY,                             \
+      "A round bar that a rotary table holds and turns under an indicator "    \
+      "that stands still beside it: how far it runs out, and where its high "  \
+      "spot is.  A rotary entry that names it finds its centre line from the " \
+      "bar as found at one angle, less what it runs out.",                     \
+      "runout near  on z+ at 3.0000  repeat 0.0001\n"                          \
+      "  0    0.0000\n"                                                        \
+      "  90   0.0008\n"                                                        \
+      "  180  0.0011\n"                                                        \
+      "  270  0.0003")                                                         \
     X(STATIONS, "stations", "NAME", NO_ROWS, MANY,                             \
       "Several vises in a row, a grid on a plate, rows of a tombstone: places " \
       "whose spacing is known.  The zeros that say station belong to it.  Those "\
@@ -664,6 +682,21 @@ typedef enum jaw__rows_rule {
     X(ROTARY, SEEN, "at", "TABLEANGLE FEATURE [set aside]", MANY,              \
       "the angle, and a bore, boss, dial, ball or bar as it was found there",  \
       "at 90 post90")                                                          \
+    X(ROTARY, RUNOUT, "runout", "RUNOUT [and RUNOUT]", MAY,                    \
+      "what an indicator said of the bar while the table turned: the bar is "  \
+      "then found at one angle only, and state the sense; with two, read far " \
+      "apart along the bar, it is seen how the axis leans",                    \
+      "runout near and far")                                                   \
+    X(RUNOUT, ON, "on", "x+|x-|y+|y-|z+|z-", MUST,                             \
+      "on which side of the bar the indicator stands", "on z+")                \
+    X(RUNOUT, WHERE, "at", "READING", MUST,                                    \
+      "where along the table's axis it rests on the bar: the reading of that " \
+      "machine axis as when a tip touches there",                              \
+      "at 3.0000")                                                             \
+    X(RUNOUT, REPEAT, "repeat", "SIZE", MAY,                                   \
+      "how well one reading comes back: one standard deviation; the readings " \
+      "themselves tell when it is not given",                                  \
+      "repeat 0.0001")                                                         \
     X(STATIONS, TURN, "turn", "ANGLE | FEATURE [along x|y]", MAY,              \
       "how the whole lies, as for a zero: measured apart, on an edge of the "  \
       "plate, say; without it the touched stations tell, or one alone by its " \
@@ -787,6 +820,7 @@ typedef enum jaw__role {
     JAW__SENSE,
     JAW__APART,
     JAW__SEEN,
+    JAW__ON,
     JAW__DATUMS,
     JAW__INDEXED,
     JAW__ALONG,

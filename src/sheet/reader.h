@@ -230,6 +230,7 @@ void jaw__build_vise(jaw__reader *r, const char *name);
 void jaw__build_stock(jaw__reader *r, const char *name);
 void jaw__build_tram(jaw__reader *r, const char *name);
 void jaw__build_square(jaw__reader *r, const char *name);
+void jaw__build_runout(jaw__reader *r, const char *name);
 void jaw__build_rotary(jaw__reader *r, const char *name);
 void jaw__build_datums(jaw__reader *r, const char *name);
 void jaw__build_vee(jaw__reader *r, const char *name);

@@ -123,6 +123,23 @@ void jaw__build_square(jaw__reader *r, const char *name)
     add_task(r, &task);
 }
 
+/* The choices of grammar.h: of each axis first plus, then minus. */
+void jaw__build_runout(jaw__reader *r, const char *name)
+{
+    const jaw__field *on = jaw__good(r, JAW__ON);
+    jaw_task task = {
+        .kind = JAW_TASK_RUNOUT,
+        .name = name,
+        .place = r->entry.place,
+        .as.runout = {.on = on ? (jaw_axis)(on->v[0].choice / 2) : JAW_X,
+                      .minus = on && on->v[0].choice % 2 == 1,
+                      .at = jaw__number_of(r, JAW__WHERE, nan_),
+                      .repeat = jaw__number_of(r, JAW__REPEAT, nan_)}};
+
+    task_name(r, name);
+    add_task(r, &task);
+}
+
 /* ------------------------------------------------ places, angles, features */
 
 /* Kept as holes: what the table or the part has there is the nominal place, and
@@ -181,6 +198,12 @@ void jaw__build_rotary(jaw__reader *r, const char *name)
                       .sense_place = jaw__place_of(r, JAW__SENSE),
                       .tip_place = jaw__place_of(r, JAW__TIP)}};
 
+    const jaw__field *runout = jaw__good(r, JAW__RUNOUT);
+
+    for (int k = 0; runout && k < 2 && runout->v[k].given; k++) {
+        task.as.rotary.runout[k] = runout->v[k].text;
+        task.as.rotary.runout_place[k] = runout->v[k].place;
+    }
     task_name(r, name);
     jaw__check_rows(r, name);
     add_seen(r, &task);

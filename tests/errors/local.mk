@@ -506,6 +506,42 @@ EXTRA_DIST += \
 	tests/errors/index-table.jaw \
 	tests/errors/index-unsolved.expect \
 	tests/errors/index-unsolved.jaw \
+	tests/errors/index-chain.expect \
+	tests/errors/index-chain.jaw \
+	tests/errors/index-from.expect \
+	tests/errors/index-from.jaw \
+	tests/errors/index-round.expect \
+	tests/errors/index-round.jaw \
+	tests/errors/index-tables.expect \
+	tests/errors/index-tables.jaw \
+	tests/errors/rotary-across.expect \
+	tests/errors/rotary-across.jaw \
+	tests/errors/rotary-bars.expect \
+	tests/errors/rotary-bars.jaw \
+	tests/errors/rotary-bars-mixed.expect \
+	tests/errors/rotary-bars-mixed.jaw \
+	tests/errors/rotary-height.expect \
+	tests/errors/rotary-height.jaw \
+	tests/errors/rotary-lies.expect \
+	tests/errors/rotary-lies.jaw \
+	tests/errors/rotary-own-tip.expect \
+	tests/errors/rotary-own-tip.jaw \
+	tests/errors/rotary-slip.expect \
+	tests/errors/rotary-slip.jaw \
+	tests/errors/runout-along.expect \
+	tests/errors/runout-along.jaw \
+	tests/errors/runout-angles.expect \
+	tests/errors/runout-angles.jaw \
+	tests/errors/runout-few.expect \
+	tests/errors/runout-few.jaw \
+	tests/errors/runout-open.expect \
+	tests/errors/runout-open.jaw \
+	tests/errors/runout-places.expect \
+	tests/errors/runout-places.jaw \
+	tests/errors/runout-same.expect \
+	tests/errors/runout-same.jaw \
+	tests/errors/runout-unknown.expect \
+	tests/errors/runout-unknown.jaw \
 	tests/errors/rotary-angles.expect \
 	tests/errors/rotary-angles.jaw \
 	tests/errors/rotary-apart.expect \
@@ -580,28 +616,6 @@ EXTRA_DIST += \
 EXTRA_DIST += \
 	tests/errors/include-dash.expect \
 	tests/errors/include-dash.jaw
-	tests/errors/index-chain.expect \
-	tests/errors/index-chain.jaw \
-	tests/errors/index-from.expect \
-	tests/errors/index-from.jaw \
-	tests/errors/index-round.expect \
-	tests/errors/index-round.jaw \
-	tests/errors/index-tables.expect \
-	tests/errors/index-tables.jaw \
-	tests/errors/rotary-across.expect \
-	tests/errors/rotary-across.jaw \
-	tests/errors/rotary-bars-mixed.expect \
-	tests/errors/rotary-bars-mixed.jaw \
-	tests/errors/rotary-bars.expect \
-	tests/errors/rotary-bars.jaw \
-	tests/errors/rotary-height.expect \
-	tests/errors/rotary-height.jaw \
-	tests/errors/rotary-lies.expect \
-	tests/errors/rotary-lies.jaw \
-	tests/errors/rotary-own-tip.expect \
-	tests/errors/rotary-own-tip.jaw \
-	tests/errors/rotary-slip.expect \
-	tests/errors/rotary-slip.jaw \
 EXTRA_DIST += \
 	tests/errors/stations-one-place.expect \
 	tests/errors/stations-one-place.jaw \

@@ -645,6 +645,138 @@ START_TEST(slips_fail)
 }
 END_TEST
 
+/* ------------------------------------------------------------------- runout */
+
+/* A bar of radius 8 whose axis lies at q from the table's, seen from f: the
+ * plunger's ball of radius 1 rests on it from outside. */
+static double reading_at(jaw_vec2 q, double f, double turn)
+{
+    double x = q.x * cos(turn) - q.y * sin(turn);
+    double y = q.x * sin(turn) + q.y * cos(turn);
+    double along = x * cos(f) + y * sin(f), aside = y * cos(f) - x * sin(f);
+
+    return along + sqrt(81 - aside * aside) - 9;
+}
+
+/* Either sense, any direction; then one place of the bar gives the centre. */
+START_TEST(runout_is_found)
+{
+    random_source r = random_start("runout_is_found", 3800);
+
+    for (int set = 0; set < 300; set++) {
+        size_t n = 3 + random_below(&r, 6);
+        double sense = random_below(&r, 2) ? 1 : -1, a[MOST], z[MOST], at[MOST];
+        double f = random_between(&r, -4, 4), base = random_between(&r, -1, 1);
+        jaw_vec2 q = {random_between(&r, -.03, .03),
+                      random_between(&r, -.03, .03)};
+        double h = hypot(q.x, q.y), most = h * h / 16;
+        jaw_rotary_runout found;
+        for (size_t i = 0; i < n; i++) {
+            a[i] = 1 + 2 * PI * (double)i / (double)n;
+            z[i] = base + reading_at(q, f, sense * a[i]);
+        }
+        ck_status(jaw_rotary_find_runout(a, z, n, f, (jaw_sense)(int)sense,
+                                         0.001, &found, at), JAW_OK);
+        near(found.arm.x, q.x, 2 * most, "arm");
+        near(found.arm.y, q.y, 2 * most, "arm");
+        near(found.full.value, 2 * h, 4 * most, "full");
+        /* nowhere is more read than at the high spot */
+        double high = reading_at(q, f, sense * found.high);
+        near(high, h, most, "at the high spot");
+        ck_assert(found.high >= 0 && found.high < 2 * PI);
+        ck_assert_int_eq(found.dof, (int)n - 3);
+        /* n all the way round: each of both has 2 / n of one reading */
+        near(found.cov[0], 2e-6 / (double)n, 1e-15, "cov");
+        near(found.cov[1], 0, 1e-15, "cov");
+        near(found.cov[2], 2e-6 / (double)n, 1e-15, "cov");
+        ck_assert((found.flags & JAW_RESIDUAL) == 0);
+        for (size_t i = 0; i < n; i++)
+            near(at[i], 0, most, "resid");
+    }
+}
+END_TEST
+
+/* 95 % of the intervals of each of both, and of the whole, hold the truth:
+ * repeat stated (_i = 0) or from the residuals; angles over part of a turn, so
+ * that both are tied. */
+START_TEST(runout_holds_the_truth)
+{
+    random_source r = random_start("runout_holds_the_truth", 3900);
+    const int all = sets(20000);
+    const double s = 0.0005, repeat = _i ? NOT : s;
+    int x = 0, both = 0, full = 0, doubted = 0;
+
+    for (int set = 0; set < all; set++) {
+        size_t n = 4 + random_below(&r, 4);
+        double a[MOST], z[MOST];
+        const jaw_vec2 q = {0.011, -0.007};
+        jaw_rotary_runout t;
+        for (size_t i = 0; i < n; i++) {
+            a[i] = 0.8 * (double)i;
+            z[i] = 0.011 * cos(0.4 + a[i]) - 0.007 * sin(0.4 + a[i]) +
+                   s * random_normal(&r);
+        }
+        ck_status(jaw_rotary_find_runout(a, z, n, 0.4, JAW_SENSE_LEFT, repeat,
+                                         &t, NULL), JAW_OK);
+        double k95 = jaw_trust_cover(0.95, t.dof_of);
+        x += fabs(t.arm.x - q.x) <= k95 * sqrt(t.cov[0]);
+        double u = sqrt(t.cov[0] + t.cov[2] - 2 * t.cov[1]);
+        both += fabs(t.arm.x - t.arm.y - q.x + q.y) <= k95 * u;
+        full += fabs(t.full.value - 2 * hypot(q.x, q.y)) <= t.full.half95;
+        doubted += (t.flags & JAW_RESIDUAL) != 0;
+    }
+    holds(x, all, 0.95, "x");
+    holds(both, all, 0.95, "x less y");
+    holds(full, all, 0.95, "runout");
+    double most = JAW_TRUST_ALPHA * all + 4 * sqrt(JAW_TRUST_ALPHA * all);
+    ck_assert(doubted <= most && (_i == 0 || doubted == 0));
+}
+END_TEST
+
+START_TEST(runout_fails)
+{
+    double a[4] = {0, 1, 2, 3}, z[4] = {0, 1, 2, 1}, resid[4];
+    const double equal[4] = {1, 1, 2, 2};
+    jaw_rotary_runout t;
+    const struct {
+        const double *a;
+        size_t n;
+        double f, repeat;
+        jaw_sense sense;
+        jaw_status want;
+    } bad[] = {{a, 2, 0, 1, JAW_SENSE_RIGHT, JAW_EFEW},
+               {a, 4, 0, 0, JAW_SENSE_RIGHT, JAW_EDOMAIN},
+               {a, 4, 0, -1, JAW_SENSE_RIGHT, JAW_EDOMAIN},
+               {a, 4, 0, INFINITY, JAW_SENSE_RIGHT, JAW_EDOMAIN},
+               {a, 4, 0, 1, JAW_SENSE_FIND, JAW_EDOMAIN},
+               {a, 4, NOT, 1, JAW_SENSE_LEFT, JAW_ENOTFINITE},
+               {equal, 4, 0, 1, JAW_SENSE_LEFT, JAW_ERANK}};
+
+    for (int i = 0; i < COUNT(bad); i++) {
+        ck_status(jaw_rotary_find_runout(bad[i].a, z, bad[i].n, bad[i].f,
+                                         bad[i].sense, bad[i].repeat, &t,
+                                         resid), bad[i].want);
+        ck_assert(isnan(t.arm.x) && isnan(t.cov[2]) && isnan(t.full.value));
+        ck_assert(isnan(t.high) && isnan(t.rms) && isnan(resid[0]));
+        ck_assert(t.dof == 0 && t.flags == 0);
+    }
+    /* three tell, without a check; an oval bar is a residual */
+    ck_status(jaw_rotary_find_runout(a, z, 3, 0, JAW_SENSE_LEFT, NOT, &t,
+                                     NULL), JAW_OK);
+    ck_assert((t.flags & JAW_NO_CHECK) && isnan(t.cov[0]));
+    ck_assert(isfinite(t.full.value) && isnan(t.full.half95));
+    ck_status(jaw_rotary_find_runout(a, z, 4, 0, JAW_SENSE_LEFT, 0.01, &t,
+                                     NULL), JAW_OK);
+    ck_assert(t.flags & JAW_RESIDUAL);
+    for (int i = 0; i < 4; i++)
+        z[i] = 0;
+    ck_status(jaw_rotary_find_runout(a, z, 4, 0, JAW_SENSE_LEFT, 0.01, &t,
+                                     NULL), JAW_OK);
+    near(t.full.value, 0, 1e-15, "runs true");
+    ck_assert(t.full.half95 > 0);
+}
+END_TEST
+
 /* ------------------------------------------------------------------- status */
 
 static void fails(const double a[], const jaw_vec2 p[], size_t n,
@@ -741,6 +873,8 @@ START_TEST(no_memory_is_asked_for)
     double a[MOST];
     jaw_vec2 p[MOST], out;
     jaw_rotary t[2];
+    jaw_rotary_slip slip[MOST];
+    jaw_rotary_runout runout;
     jaw_figure tilt[2];
 
     for (int i = 0; i < MOST; i++) {
@@ -753,9 +887,13 @@ START_TEST(no_memory_is_asked_for)
     t[1] = t[0];
     jaw_status two = jaw_rotary_tilt(t, 1, tilt);
     jaw_status three = jaw_rotary_index(&t[0], p[3], NULL, 0, 1, &out, NULL);
+    jaw_status four = jaw_rotary_slips(a, p, MOST, &t[0], NOT, slip);
+    jaw_status five = jaw_rotary_find_runout(a, a, MOST, 0, JAW_SENSE_RIGHT,
+                                             NOT, &runout, NULL);
     long asked = alloc_count_stop();
     ck_assert_int_eq(asked, 0);
     ck_assert(one == JAW_OK && two == JAW_OK && three == JAW_OK);
+    ck_assert(four == JAW_OK && five == JAW_OK);
 }
 END_TEST
 
@@ -778,6 +916,9 @@ int main(void)
     tcase_add_test(tc, a_slip_moves_the_centre);
     tcase_add_loop_test(tc, slips_are_noticed, 0, 2);
     tcase_add_test(tc, slips_fail);
+    tcase_add_test(tc, runout_is_found);
+    tcase_add_loop_test(tc, runout_holds_the_truth, 0, 2);
+    tcase_add_test(tc, runout_fails);
     tcase_add_test(tc, every_status);
     tcase_add_test(tc, index_fails);
     if (alloc_works())

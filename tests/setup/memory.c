@@ -30,6 +30,34 @@ static jaw_feature_entry feature_entry(jaw_feature_kind kind, const char *name)
                                .within = NOT};
 }
 
+/* A bar on a table: under an indicator, and at two angles. */
+static bool state_turned(jaw_setup *s)
+{
+    static const char *const name[2] = {"near", "far"};
+    jaw_task under = {.kind = JAW_TASK_ROTARY, .name = "under",
+                      .as.rotary = {.sense = JAW_SENSE_LEFT, .apart = NOT,
+                                    .repeat = NOT, .runout = {"near", "far"}}};
+    jaw_task at = {.kind = JAW_TASK_ROTARY, .name = "at",
+                   .as.rotary = {.sense = JAW_SENSE_LEFT, .apart = NOT,
+                                 .repeat = NOT}};
+
+    for (int k = 0; k < 2; k++) {
+        jaw_task t = {.kind = JAW_TASK_RUNOUT, .name = name[k],
+                      .as.runout = {.on = JAW_Z, .at = 40 * k, .repeat = NOT}};
+        TRY(jaw_setup_add_task(s, &t));
+        for (int i = 0; i < 5; i++)
+            TRY(jaw_setup_add_reading(
+                s, &(jaw_reading){.at = i, .value = 0.01 * cos(i + k)}));
+    }
+    TRY(jaw_setup_add_task(s, &under));
+    TRY(jaw_setup_add_reading(s, &(jaw_reading){.at = 1, .feature = "shaft"}));
+    TRY(jaw_setup_add_task(s, &at));
+    for (int i = 0; i < 3; i++)
+        TRY(jaw_setup_add_reading(
+            s, &(jaw_reading){.at = 2 * i, .feature = "shaft"}));
+    return true;
+}
+
 static bool state_tasks(jaw_setup *s)
 {
     jaw_task vise = {.kind = JAW_TASK_VISE,
@@ -221,8 +249,7 @@ static bool state_all(jaw_setup *s)
                                         "G59", "G5a", "G5b", "G5c"};
     TRY(jaw_setup_set_title(s, "all of it"));
     if (!state_plane(s) || !state_solids(s) || !state_heights(s) ||
-        !state_datums(s) ||
-        !state_tasks(s))
+        !state_datums(s) || !state_tasks(s) || !state_turned(s))
         return false;
     for (int i = 0; i < 9; i++) {
         jaw_zero_entry z = {
@@ -234,6 +261,11 @@ static bool state_all(jaw_setup *s)
                      {"top", 0, {3, 1, 0}}}};
         if (i == 7)
             z = (jaw_zero_entry){.name = names[i], .datums = "block"};
+        if (i == 5 || i == 6)
+            z = (jaw_zero_entry){.name = names[i],
+                                 .index = {i == 6 ? "G5c" : "G54",
+                                           i == 6 ? "table" : "under", 2, NOT,
+                                           {5, 1, 0}, {5, 1, 0}}};
         if (i == 8)
             z = (jaw_zero_entry){.name = names[i],
                                  .index = {"G54", "table", 1, 0, {5, 1, 0},

@@ -53,6 +53,13 @@
     "  60 -50 -92\n" \
     "  35 -50 -92\n"
 
+#define NEAR                                                                   \
+    "runout near on z+ at 10 repeat 0.001\n" \
+    "  0 0.000\n" \
+    "  90 0.010\n" \
+    "  180 0.020\n" \
+    "  270 0.010\n"
+
 static const struct {
     enum jaw__message id;
     jaw_severity severity;
@@ -93,6 +100,30 @@ static const struct {
      "  90 -50.0000 -170.0000\n" "  180 -80.0000 -200.0000\n"},
     {SAY_ROTARY_UNROUND, JAW_ERROR, JAW_EUNKNOWN, "front", "bore",
      HEAD FRONT "rotary table about z repeat 0.002\n" "@  at 270 front\n"},
+    {SAY_RUNOUT_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "neer", "'near'",
+     HEAD ROD NEAR "rotary table about x sense right\n" "@  runout neer\n"
+     "  at 0 rod\n"},
+    {SAY_RUNOUT_ALONG, JAW_ERROR, JAW_ECONFLICT, "'near'|table", "`on`",
+     HEAD ROD "runout near on x- at 10\n" "  0 0\n" "  90 0.01\n"
+     "  180 0.02\n" "rotary table about x sense right\n" "@  runout near\n"
+     "  at 0 rod\n"},
+    {SAY_RUNOUT_ANGLES, JAW_ERROR, JAW_ECONFLICT, "table|2 angles", "one",
+     HEAD NEAR "rotary table about x sense right\n" "@  runout near\n"
+     "  0 -50 -200\n" "  90 -50.01 -200\n"},
+    {SAY_RUNOUT_PLACES, JAW_ERROR, JAW_ECONFLICT, "table|2 places|runouts in 1",
+     "each", HEAD NEAR "rotary table about x sense right\n"
+     "@  runout near\n" "  apart 50\n" "  0 -50 -200\n" "  /\n"
+     "  0 -50.01 -200\n"},
+    {SAY_RUNOUT_SAME, JAW_ERROR, JAW_ERANK, "table", "far",
+     HEAD ROD NEAR "runout more on y+ at 10\n" "  0 0\n" "  90 0.01\n"
+     "  180 0.02\n" "rotary table about x sense right\n"
+     "@  runout near and more\n" "  at 0 rod\n"},
+    /* that it needs, and that can not be found */
+    {SAY_ROTARY_UNSOLVED, JAW_ERROR, JAW_EUNKNOWN, "'few'|table", "'few'",
+     HEAD ROD "runout few on y+ at 10\n" "  0 0\n" "  90 0.01\n"
+     "rotary table about x sense right\n" "@  runout few\n" "  at 0 rod\n"},
+    {SAY_ROTARY_SENSE_OPEN, JAW_ERROR, JAW_ERANK, "table", "`sense`",
+     HEAD ROD NEAR "@rotary table about x runout near\n" "  at 0 rod\n"},
     {SAY_ROTARY_LIES, JAW_ERROR, JAW_EUNKNOWN, "'rod'|lies down", "boss",
      HEAD ROD "rotary table about z\n" "@  at 0 rod\n"},
     {SAY_ROTARY_ACROSS, JAW_ERROR, JAW_ECONFLICT, "'rod'|90.000 deg|table",
