@@ -237,8 +237,10 @@ static bool judge_slips(jaw__solver *sv, jaw__table *t, const jaw_task *task,
         return false;
     size_t at = (size_t)(worst - s->slip);
     double off = hypot(s->resid[at].x, s->resid[at].y) / worst->redundancy;
-    jaw__tell(sv, SAY_ROTARY_SLIP, used_reading(r, at)->place, NULL,
-              task->name, jaw__fine_text(sv, off).s);
+    place->off = used_reading(r, at);
+    if (!t->bars || k == 0 || t->place[0].off != place->off)
+        jaw__tell(sv, SAY_ROTARY_SLIP, place->off->place, NULL, task->name,
+                  jaw__fine_text(sv, off).s);
     return true;
 }
 
@@ -273,7 +275,9 @@ static void solve_seen(jaw__solver *sv, jaw__table *t, const jaw_task *task,
     }
     unsigned flags = place->r.flags;
     bool named = judge_slips(sv, t, task, k, s);
-    tell_flags(sv, task, flags, s->repeat, named);
+    /* both places of bars are of the same readings: nothing is said twice */
+    unsigned said = t->bars && k == 1 ? t->place[0].r.flags : 0;
+    tell_flags(sv, task, flags & ~said, s->repeat, named);
     place->formed =
         t->named && sv->joint->solved && !(flags & JAW_RESIDUAL);
     if (flags & JAW_RESIDUAL)

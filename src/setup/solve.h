@@ -71,6 +71,7 @@ typedef struct jaw__table_place {
                          all of r.cov when it is not formed */
     double reach;      /* mm, how far a slip that nobody notices can move it */
     jaw_place whose;   /* of the reading that slips so */
+    const jaw_reading *off; /* that was named as the one that is off; NULL */
 } jaw__table_place;
 
 typedef struct jaw__table {

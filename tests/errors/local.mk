@@ -542,6 +542,12 @@ EXTRA_DIST += \
 	tests/errors/runout-same.jaw \
 	tests/errors/runout-unknown.expect \
 	tests/errors/runout-unknown.jaw \
+	tests/errors/rotary-bar-crowd.expect \
+	tests/errors/rotary-bar-crowd.jaw \
+	tests/errors/rotary-bar-inch.expect \
+	tests/errors/rotary-bar-inch.jaw \
+	tests/errors/rotary-bar-sense.expect \
+	tests/errors/rotary-bar-sense.jaw \
 	tests/errors/rotary-angles.expect \
 	tests/errors/rotary-angles.jaw \
 	tests/errors/rotary-apart.expect \

@@ -113,6 +113,7 @@ START_TEST(field_examples)
         break;
     case JAW__ROWS_SWEEP:
     case JAW__ROWS_ROUND:
+    case JAW__ROWS_TURNED:
         snprintf(text + n, sizeof text - (size_t)n, "  1 2\n");
         break;
     case JAW__NO_ROWS:
