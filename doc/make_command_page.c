@@ -151,6 +151,18 @@ static void commands(void)
     options_on(ON_NONE);
 }
 
+static void sheets(void)
+{
+    puts(".SH SHEETS\nWhat synth makes beside single features:");
+#define LINE(id, word, make, text)                                             \
+    puts(".TP");                                                               \
+    put_bold(word);                                                            \
+    putchar('\n');                                                             \
+    put_prose(text ".");
+    SHEET_LIST(LINE)
+#undef LINE
+}
+
 static void statuses(void)
 {
     puts(".SH EXIT STATUS");
@@ -204,6 +216,7 @@ static void page(void)
     commands();
     puts(".SH POINTS");
     put_prose(POINT_TEXT);
+    sheets();
     statuses();
     environment();
     examples();

@@ -65,8 +65,10 @@ bool input_find(const arguments *args, bool bare, input *in);
 /* input_slash: the line, from 1, of the first lone `/`; 0: none. */
 int input_slash(const input *in);
 
-/* kind_find: false after complaining about an unknown word; `also` is one more
- * word to offer, or NULL. */
-bool kind_find(const char *word, const char *also, jaw_feature_kind *kind);
+/* kind_find: false after complaining about an unknown word; `also` are more
+ * words to offer, up to a NULL, at most KINDS_ALSO of them. */
+enum { KINDS_ALSO = 40 };
+bool kind_find(const char *word, const char *const also[],
+               jaw_feature_kind *kind);
 
 #endif

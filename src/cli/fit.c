@@ -19,9 +19,10 @@ typedef struct job {
 
 /* --------------------------------------------------------------- arguments */
 
-bool kind_find(const char *word, const char *also, jaw_feature_kind *kind)
+bool kind_find(const char *word, const char *const also[],
+               jaw_feature_kind *kind)
 {
-    const char *words[JAW_FEATURE_KINDS + 1], *near;
+    const char *words[JAW_FEATURE_KINDS + KINDS_ALSO], *near;
     size_t n = 0;
     for (int i = 0; i < JAW_FEATURE_KINDS; i++) {
         if (i == JAW_SWEEP || i == JAW_DIAL)
@@ -32,8 +33,8 @@ bool kind_find(const char *word, const char *also, jaw_feature_kind *kind)
             return true;
         }
     }
-    if (also)
-        words[n++] = also;
+    for (int i = 0; also && also[i] && i < KINDS_ALSO; i++)
+        words[n++] = also[i];
     near = jaw_word_nearest(word, words, n);
     if (near)
         complain(NULL, "unknown kind `%s'; did you mean `%s'?", word, near);

@@ -15,6 +15,17 @@ jawline_SOURCES += \
 	src/cli/sheets.c \
 	src/cli/solve.c \
 	src/cli/synth.c \
+	src/cli/synth.h \
+	src/cli/synth_align.c \
+	src/cli/synth_datums.c \
+	src/cli/synth_feature.c \
+	src/cli/synth_hold.c \
+	src/cli/synth_put.c \
+	src/cli/synth_rotary.c \
+	src/cli/synth_setup.c \
+	src/cli/synth_shape.c \
+	src/cli/synth_side.c \
+	src/cli/synth_stations.c \
 	src/cli/tip.c \
 	src/cli/tip.h \
 	src/cli/tip_report.c

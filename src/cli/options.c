@@ -349,6 +349,15 @@ static void put_options(FILE *out, int bit)
             put_option(out, &options[i]);
 }
 
+static void put_sheets(FILE *out)
+{
+    fputs("\nSheets:\n", out);
+#define SHEET(id, word, make, text)                                            \
+    put_wrapped(out, text, 16, fprintf(out, "  %s", word));
+    SHEET_LIST(SHEET)
+#undef SHEET
+}
+
 static void put_statuses(FILE *out)
 {
     static const struct {
@@ -391,6 +400,8 @@ void help_print(FILE *out, command_id command)
         fputc('\n', out);
         put_wrapped(out, POINT_TEXT, 0, 0);
     }
+    if (command == CMD_SYNTH)
+        put_sheets(out);
     put_options(out, command_bit(command));
     put_statuses(out);
 }

@@ -31,11 +31,13 @@
       "compare this build with published answers",                             \
       "Each case names its source, the largest difference and what is "        \
       "allowed. Worth running once after installing.")                         \
-    X(SYNTH, "synth", "KIND | setup",                                          \
+    X(SYNTH, "synth", "KIND",                                                  \
       "touches of a known truth, to try things out",                           \
-      "Prints rows for fit, or with setup a whole sheet for solve. The truth " \
-      "stands in # comments above them, every digit. The same seed gives the " \
-      "same bytes.")                                                           \
+      "KIND is as for fit, and prints rows for it; or one of the whole "       \
+      "sheets below, for solve. The truth stands in # comments above them, "   \
+      "every digit; of a sheet each has the name that solve --json gives it. " \
+      "What a sheet states with known to is off by an error of just that "     \
+      "spread. The same seed gives the same bytes.")                           \
     X(TIP, "tip", "KIND [POINT... | FILE | -]",                                \
       "what a tip measures as when it touches, and how well it comes back",    \
       "KIND is ring (touched inside), plug (touched outside: also a ball "     \
@@ -49,6 +51,46 @@
       "spindle stood: runout is only told from the centre when some touches "  \
       "were taken with it turned half a turn. The last lines are for the "     \
       "sheet, as they stand: jawline-sheet(5).")
+
+/* Whole sheets that synth makes.  Columns: identifier, word, what makes it
+ * (synth.h), what it is. */
+#define SHEET_LIST(X)                                                          \
+    X(SETUP, "setup", synth_setup,                                             \
+      "a plate with a corner, holes, a ball, a bar, indicators, tools")        \
+    X(POSTS, "posts", synth_posts,                                             \
+      "a part that is touched from outside: boss, web, pattern")               \
+    X(STATIONS_OWN, "stations-own", synth_stations_own,                        \
+      "three vises with known spacing, each touched")                          \
+    X(STATIONS_ONE, "stations-one", synth_stations_one,                        \
+      "eight places with known spacing, G54 to G54.1 P2, one of them touched") \
+    X(STATIONS_ROW, "stations-row", synth_stations_row,                        \
+      "a row of four on a plate with a rail; what two that are touched and "   \
+      "the rail say together")                                                 \
+    X(SIDE_X, "side-x", synth_side_x,                                          \
+      "the second side of a plate, turned over about x")                       \
+    X(SIDE_Y, "side-y", synth_side_y, "the same about y")                      \
+    X(SIDE_Z, "side-z", synth_side_z, "the same about z")                      \
+    X(ROTARY_X, "rotary-x", synth_rotary_x,                                    \
+      "a rotary table about x: a pin at known angles, in two places along "    \
+      "the axis, and a zero indexed to three other angles")                    \
+    X(ROTARY_Y, "rotary-y", synth_rotary_y, "the same about y")                \
+    X(ROTARY_Z, "rotary-z", synth_rotary_z, "the same about z")                \
+    X(DATUMS, "datums", synth_datums,                                          \
+      "a block that lies tilted, by three datums")                             \
+    X(VISE, "vise", synth_vise, "a vise: its bed and its fixed jaw")           \
+    X(STOCK, "stock", synth_stock,                                             \
+      "stock in a vise: where its top will be, and is")                        \
+    X(VEE, "vee", synth_vee, "round stock in a V-block, and a tool")           \
+    X(TRAM, "tram", synth_tram, "the head, swung over the table")              \
+    X(SQUARE, "square", synth_square,                                          \
+      "two axes, by a square that is turned over")
+
+typedef enum sheet_id {
+#define SHEET_ENUM(id, word, make, text) SHEET_##id,
+    SHEET_LIST(SHEET_ENUM)
+#undef SHEET_ENUM
+    SHEETS
+} sheet_id;
 
 typedef enum command_id {
 #define COMMAND_ENUM(id, word, operands, brief, text) CMD_##id,
@@ -85,7 +127,7 @@ enum {
     X(TIP, "tip", "DIAMETER", ON_FIT | ON_SYNTH,                               \
       "effective diameter of the tip; the touches are then where its centre "  \
       "was (face, ball, bar: the centre of a ball). Default 0: the touches "   \
-      "lie on the surface; synth setup: 4 mm")                                            \
+      "lie on the surface; synth, of a sheet: 4 mm")                           \
     X(FACES, "faces", "x+|x-|y+|y-", ON_FIT,                                   \
       "edge: which way the wall looks, outward; needed with --tip")            \
     X(DIAMETER, "diameter", "D", ON_FIT,                                       \
@@ -97,10 +139,12 @@ enum {
     X(SEED, "seed", "N", ON_SYNTH, "start of the random numbers; default 1")   \
     X(NOISE, "noise", "S", ON_SYNTH,                                           \
       "standard deviation of each coordinate that is read (ball, bar: of each "\
-      "touch along the normal); default 0.002 mm")                             \
+      "touch along the normal), and in a sheet of what it states with known "  \
+      "to; default 0.002 mm")                             \
     X(TOUCHES, "touches", "N", ON_SYNTH,                                       \
       "how many, on each wall of a slot or web; default 4, pattern 5, ball "   \
-      "6, bar 9; setup: a ball has 2 more, a bar 3 times as many")             \
+      "6, bar 9; in setup a ball has 2 more, a bar 3 times as many; a rotary " \
+      "table has 2 angles more")                                            \
     X(SKEW, "skew", "DEG", ON_SYNTH,                                           \
       "how far the part is turned; default 0.2")                               \
     X(ARC, "arc", "DEG", ON_SYNTH,                                             \
@@ -108,8 +152,8 @@ enum {
     X(SIZE, "size", "D", ON_SYNTH | ON_TIP,                                    \
       "synth bore, boss: diameter, default 30 mm; slot, web: width, ball, "    \
       "bar: diameter, default "                                                \
-      "20 mm; edge, face, pattern: extent, default 100 mm; tip: the known "    \
-      "diameter of the ring, plug or ball, the width of the block")            \
+      "20 mm; edge, face, pattern, sheets: extent, default 100 mm; tip: the "  \
+      "known diameter of the ring, plug or ball, the width of the block")      \
     X(SIZE_U, "size-u", "U", ON_TIP,                                           \
       "standard uncertainty of the known size, half of what a certificate "    \
       "states with k = 2; default 0: taken as exact")                          \

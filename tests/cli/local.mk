@@ -1,10 +1,13 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The tests of the command are scripts; these help them.
-check_PROGRAMS += tests/cli/json_get tests/cli/on_terminal
+check_PROGRAMS += tests/cli/json_get tests/cli/on_terminal \
+	tests/cli/truth_held
 tests_cli_json_get_SOURCES = tests/cli/json_get.c
 tests_cli_json_get_LDADD = $(JANSSON_LIBS)
 tests_cli_on_terminal_SOURCES = tests/cli/on_terminal.c
 tests_cli_on_terminal_LDADD =
+tests_cli_truth_held_SOURCES = tests/cli/truth_held.c
+tests_cli_truth_held_LDADD = $(JANSSON_LIBS) -lm
 EXTRA_DIST += tests/cli/lib.sh
 
 dist_check_SCRIPTS += \
@@ -12,6 +15,7 @@ dist_check_SCRIPTS += \
 	tests/cli/fit \
 	tests/cli/input \
 	tests/cli/output \
+	tests/cli/round \
 	tests/cli/selftest \
 	tests/cli/solve \
 	tests/cli/synth \
@@ -22,6 +26,7 @@ TESTS += \
 	tests/cli/fit \
 	tests/cli/input \
 	tests/cli/output \
+	tests/cli/round \
 	tests/cli/selftest \
 	tests/cli/solve \
 	tests/cli/synth \
@@ -35,3 +40,10 @@ tests_cli_spoiled_SOURCES = \
 	src/cli/selftest.c \
 	tests/cli/spoiled.c
 TESTS += tests/cli/spoiled
+
+# The long run of the round trips.
+.PHONY: tests/cli/round-long
+check-long: tests/cli/round-long
+tests/cli/round-long: tests/cli/truth_held$(EXEEXT) jawline$(EXEEXT)
+	abs_srcdir="$(abs_srcdir)" JAWLINE="$(abs_builddir)/jawline$(EXEEXT)" \
+	  ROUND_SEEDS=1000 sh "$(srcdir)/tests/cli/round"
