@@ -3,7 +3,10 @@
 # make check-long, or in parts at once by make -j2 check-long.
 check_PROGRAMS += tests/simulate/simulate
 tests_simulate_simulate_SOURCES = \
+	tests/simulate/parts.c \
+	tests/simulate/parts.h \
 	tests/simulate/simulate.c \
+	tests/simulate/tasks.c \
 	tests/simulate/world.c \
 	tests/simulate/world.h
 TESTS += tests/simulate/simulate

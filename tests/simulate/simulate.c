@@ -16,6 +16,9 @@
  * named, and in its last columns how often one slip is blamed on several
  * touches, on a known size, or on either.
  *
+ * Of tasks (tasks.c) the figures of their findings are counted like values, and
+ * how often a finding doubts what is as it should be; no touch slips there.
+ *
  * Allowed is what is promised beside the figure plus four standard deviations
  * of the binomial. */
 #include "world.h"
@@ -34,6 +37,8 @@ enum { TOUCHES_MAX = 64, CASES_MAX = 200, WORLDS = 400 };
  * scatters like the touches and so counts twice. */
 #define COVERED_ONE 0.974
 #define COVERED_LOBED 0.98
+/* A square of unknown repeat: align.h. */
+#define COVERED_SQUARE 0.97
 #define FOUND_WITHIN 0.02
 #define NAMED 0.95
 /* No promise: what a good touch may be drawn into before somebody looks. */
@@ -51,10 +56,12 @@ enum { TOUCHES_MAX = 64, CASES_MAX = 200, WORLDS = 400 };
 #define SAME 0.999
 
 typedef struct sim_case {
-    char name[32];
+    char name[64];
     world_builder *build;
     int p[PARAMETERS];
     bool assumes; /* squareness or spacing, whose spread is known */
+    bool tasks;   /* no touch slips */
+    bool own;     /* readings of the task tell their own spread */
 } sim_case;
 
 typedef struct counts {
@@ -67,6 +74,7 @@ typedef struct counts {
     size_t place_slips, place_own, place_found, place_said, place_right;
     size_t sizes, sizes_named, sizes_open, sizes_wrong;
     size_t pairs, pairs_named, pairs_right;
+    size_t task_alarms;
     size_t unsolved;
 } counts;
 
@@ -98,11 +106,59 @@ static void judge(run *r, const char *what, double seen, double low,
 
 /* -------------------------------------------------------------------- values */
 
-static void read_value(const jaw_solution *s, const truth *t, double *is,
-                       double *half95)
+static const jaw_item *item_of(const jaw_solution *s, const truth *t)
+{
+    size_t n;
+    const jaw_finding *f = jaw_solution_findings(s, &n);
+
+    for (size_t i = 0; t->index < n && i < f[t->index].n_items; i++)
+        if (strcmp(f[t->index].items[i].text, t->name) == 0)
+            return &f[t->index].items[i];
+    return NULL;
+}
+
+/* How far a cut of side two really lies off what it is to meet, which stands at
+ * `meets` when it is at the zero.  W = what was entered: a tool whose register
+ * holds H cuts as high as W + H less its length. */
+static double real_mismatch(const world *w, const jaw_solution *s,
+                            const truth *t)
+{
+    size_t n;
+    const jaw_zero_found *z = jaw_solution_zeros(s, &n) + t->index;
+    jaw_vec2 at = t->kind == TRUE_OFF_FAR ? z->far_work : (jaw_vec2){0, 0};
+    double turn = isnan(z->turn) ? 0 : z->turn;
+
+    if (t->kind == TRUE_OFF_HEIGHT)
+        return z->enter.z + jaw_solution_tools(s, &n)->enter - w->tool -
+               w->meets.z;
+    if (t->axis == JAW_X)
+        return z->enter.x + at.x * cos(turn) - at.y * sin(turn) - w->meets.x -
+               at.x * cos(w->skew) + at.y * sin(w->skew);
+    return z->enter.y + at.x * sin(turn) + at.y * cos(turn) - w->meets.y -
+           at.x * sin(w->skew) - at.y * cos(w->skew);
+}
+
+/* A figure that is not there is never inside. */
+static void read_figure(const world *w, const jaw_solution *s, const truth *t,
+                        double *is, double *half95)
+{
+    const jaw_item *item = item_of(s, t);
+
+    *half95 = item == NULL ? (double)NAN : item->half95;
+    *is = item == NULL ? (double)NAN : item->value;
+    if (t->kind != TRUE_FIGURE)
+        *is -= real_mismatch(w, s, t);
+}
+
+static void read_value(const world *w, const jaw_solution *s, const truth *t,
+                       double *is, double *half95)
 {
     size_t n;
 
+    if (t->kind >= TRUE_FIGURE) {
+        read_figure(w, s, t, is, half95);
+        return;
+    }
     if (t->kind == TRUE_TOOL) {
         const jaw_tool_found *tool = jaw_solution_tools(s, &n) + t->index;
         *is = tool->value;
@@ -123,7 +179,7 @@ static void count_inside(const world *w, const jaw_solution *s,
     double is, half95;
 
     for (size_t i = 0; i < w->n_truths; i++) {
-        read_value(s, &w->truths[i], &is, &half95);
+        read_value(w, s, &w->truths[i], &is, &half95);
         inside[i] += fabs(is - w->truths[i].is) <= half95 + 1e-10;
         wide[i] += half95 != 0;
     }
@@ -279,7 +335,9 @@ static void study(run *r, const sim_case *c, geometry *g)
 {
     static jaw_touch_trust t[TOUCHES_MAX];
     double rho[TOUCHES_MAX], wrong[TOUCHES_MAX] = {0};
-    size_t worlds = r->trials < WORLDS ? r->trials : WORLDS;
+    size_t worlds = c->tasks            ? 0
+                    : r->trials < WORLDS ? r->trials
+                                         : WORLDS;
     size_t twins[TOUCHES_MAX] = {0}, nameable = 0;
 
     for (size_t k = 0; k < worlds; k++) {
@@ -313,18 +371,41 @@ static void study(run *r, const sim_case *c, geometry *g)
 
 /* --------------------------------------------------------------------- trials */
 
+static size_t says(const jaw_notes *notes, const char *words)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < jaw_notes_count(notes); i++)
+        n += strstr(jaw_notes_get(notes, i)->what, words) != NULL;
+    return n;
+}
+
+static bool is_doubted(const jaw_solution *s, const jaw_notes *notes)
+{
+    size_t n;
+    const jaw_finding *f = jaw_solution_findings(s, &n);
+
+    for (size_t i = 0; i < n; i++)
+        if (f[i].flags & JAW_RESIDUAL)
+            return true;
+    return says(notes, "than the stack") > 0;
+}
+
 static bool try_stated(run *r, const sim_case *c, counts *k,
                        jaw_touch_trust t[])
 {
     size_t feature[TOUCHES_MAX];
-    jaw_solution *s = make_and_solve(r, c, recipe_stated(1), NULL);
+    jaw_notes *notes = jaw_notes_alloc();
+    jaw_solution *s = make_and_solve(r, c, recipe_stated(1), notes);
 
     if (s != NULL) {
         count_inside(&r->w, s, k->inside, k->wide);
         count_alarms(s, k);
         list_tests(s, t, feature);
         k->denied += jaw_solution_total(s).chance < 0.001;
+        k->task_alarms += c->tasks && is_doubted(s, notes);
     }
+    jaw_notes_free(notes);
     let_go(r, s);
     return s != NULL;
 }
@@ -335,7 +416,7 @@ static bool try_unstated(run *r, const sim_case *c, const geometry *g,
 {
     double u = 2 * gsl_rng_uniform(r->choice) - 1;
     recipe made = {.stated = false,
-                   .stretch = g->dof > 0 ? pow(STRETCH, u) : 1,
+                   .stretch = g->dof > 0 || c->own ? pow(STRETCH, u) : 1,
                    .loud = 1,
                    .slip_at = NEVER,
                    .also_at = NEVER,
@@ -346,15 +427,6 @@ static bool try_unstated(run *r, const sim_case *c, const geometry *g,
         count_inside(&r->w, s, k->inside_unstated, k->wide);
     let_go(r, s);
     return s != NULL;
-}
-
-static size_t says(const jaw_notes *notes, const char *words)
-{
-    size_t n = 0;
-
-    for (size_t i = 0; i < jaw_notes_count(notes); i++)
-        n += strstr(jaw_notes_get(notes, i)->what, words) != NULL;
-    return n;
 }
 
 /* One note tells of the slip; it may name a touch, and then names the one with
@@ -636,6 +708,11 @@ static void judge_alarms(run *r, const counts *k)
               share(k->flags_wrong, k->features), 0, 0);
     judge(r, "false alarms a known size", share(k->size_alarms, r->trials), 0,
           alpha + within);
+    /* at most as many as if no two of its tests hung together */
+    double tested = (double)r->w.tested * alpha;
+    if (r->w.tested > 0)
+        judge(r, "false alarms of tasks", share(k->task_alarms, r->trials),
+              alpha - within, tested + chance(tested, r->trials));
     if (k->holes > 0)
         judge(r, "false alarms a place", share(k->hole_alarms, k->holes),
               alpha - within, alpha + within);
@@ -717,6 +794,8 @@ static double most_covered(const sim_case *c, double dof)
 {
     if (c->build == build_lobed)
         return COVERED_LOBED;
+    if (c->build == build_square)
+        return COVERED_SQUARE;
     return c->assumes && dof == 1 ? COVERED_ONE : COVERED;
 }
 
@@ -873,6 +952,60 @@ static void add_solid(sim_case cases[], size_t *n)
     }
 }
 
+static void add_task(sim_case cases[], size_t *n, const char *name,
+                     world_builder *build, const int p[PARAMETERS])
+{
+    add_case(cases, n, name, build, p);
+    cases[*n - 1].tasks = true;
+    cases[*n - 1].own = build == build_head || build == build_square;
+}
+
+static void add_places(sim_case cases[], size_t *n)
+{
+    static const int stations[][PARAMETERS] = {
+        {1}, {1, 1}, {2}, {2, 1}, {3}, {2, 1, 1}, {3, 0, 1}, {2, 1, 1, 1}};
+    static const int tables[][PARAMETERS] = {
+        {0, 6}, {1, 6}, {2, 6}, {0, 4, 0, 1}, {1, 4, 0, 1}, {2, 4, 0, 1},
+        {2, 5, 1}};
+    char name[64];
+
+    for (size_t i = 0; i < sizeof stations / sizeof stations[0]; i++) {
+        const int *p = stations[i];
+        snprintf(name, sizeof name, "stations-%d%s%s%s", p[0],
+                 p[1] ? "-rail" : "", p[2] ? "-adjusted" : "",
+                 p[3] ? "-unknown" : "");
+        add_task(cases, n, name, build_stations, p);
+    }
+    for (int over = 0; over < 3; over++) {
+        snprintf(name, sizeof name, "side-%c", 'x' + over);
+        add_task(cases, n, name, build_side, (int[PARAMETERS]){over});
+    }
+    for (size_t i = 0; i < sizeof tables / sizeof tables[0]; i++) {
+        const int *p = tables[i];
+        snprintf(name, sizeof name, "rotary-%c-%d%s%s", 'x' + p[0], p[1],
+                 p[2] ? "-bores" : "", p[3] ? "-two" : "");
+        add_task(cases, n, name, build_table, p);
+    }
+}
+
+static void add_others(sim_case cases[], size_t *n)
+{
+    char name[64];
+
+    add_task(cases, n, "datums-4-3-2", build_datums,
+             (int[PARAMETERS]){4, 3, 2});
+    add_task(cases, n, "datums-8-6-4", build_datums,
+             (int[PARAMETERS]){8, 6, 4});
+    add_task(cases, n, "stock", build_stock, (int[PARAMETERS]){0});
+    add_task(cases, n, "vee", build_vee, (int[PARAMETERS]){0});
+    for (int i = 4; i <= 8; i += 4) {
+        snprintf(name, sizeof name, "tram-%d", i);
+        add_task(cases, n, name, build_head, (int[PARAMETERS]){i});
+        snprintf(name, sizeof name, "square-%d", i);
+        add_task(cases, n, name, build_square, (int[PARAMETERS]){i});
+    }
+}
+
 static bool is_asked(const char *name, int argc, char *argv[])
 {
     for (int i = 3; i < argc; i++)
@@ -894,6 +1027,8 @@ int main(int argc, char *argv[])
     add_sheets(cases, &n);
     add_lobed(cases, &n);
     add_solid(cases, &n);
+    add_places(cases, &n);
+    add_others(cases, &n);
     r.rng = gsl_rng_alloc(gsl_rng_taus2);
     r.start = gsl_rng_alloc(gsl_rng_taus2);
     r.choice = gsl_rng_alloc(gsl_rng_taus2);

@@ -10,15 +10,26 @@
 
 #include <gsl/gsl_rng.h>
 
-enum { TRUTHS_MAX = 16, PARAMETERS = 4 };
+enum { TRUTHS_MAX = 40, PARAMETERS = 4 };
 
-/* A value that the solved setup gives, and what it is in truth. */
-typedef enum truth_kind { TRUE_ZERO, TRUE_TURN, TRUE_TOOL } truth_kind;
+/* A value that the solved setup gives, and what it is in truth.  A figure of a
+ * finding has the finding's own words for it as name.  How far a cut will lie off
+ * side one depends on the values that were entered, so its truth is found when
+ * the setup is solved: at the zero, at the far end, or of the height. */
+typedef enum truth_kind {
+    TRUE_ZERO,
+    TRUE_TURN,
+    TRUE_TOOL,
+    TRUE_FIGURE,
+    TRUE_OFF_ZERO,
+    TRUE_OFF_FAR,
+    TRUE_OFF_HEIGHT
+} truth_kind;
 
 typedef struct truth {
-    const char *name;
+    char name[64];
     truth_kind kind;
-    size_t index; /* of the work zero or tool */
+    size_t index; /* of the work zero, tool or finding */
     jaw_axis axis;
     double is; /* mm or rad */
 } truth;
@@ -48,6 +59,11 @@ typedef struct world {
     jaw_vec2 at;   /* mm, its part coordinates */
     double skew;   /* rad */
     bool can_turn;
+    double length_known; /* mm, of the tip's length; 0: exact */
+    jaw_vec3 meets;      /* mm, machine: what the cut at side two's zero is to
+                            meet */
+    double tool;         /* mm, true length of the tool that cuts it */
+    size_t tested; /* tests of tasks, each with JAW_TRUST_ALPHA, at most */
     long touches, holes;
     size_t n_truths;
     truth truths[TRUTHS_MAX];
@@ -59,9 +75,12 @@ typedef void world_builder(world *w, const int p[PARAMETERS]);
 void world_make(world *w, world_builder *build, const int p[PARAMETERS]);
 void world_drop(world *w);
 
-/* Kinds of setups; p as cases.c says beside each. */
+/* Kinds of setups; p as is said beside each. */
 world_builder build_edge, build_face, build_round, build_walls, build_pattern,
     build_corner_twice, build_pattern_sheet, build_lengths, build_second_zero,
     build_lobed, build_solid;
+/* tasks.c */
+world_builder build_stations, build_side, build_table, build_datums,
+    build_stock, build_vee, build_head, build_square;
 
 #endif
