@@ -142,20 +142,31 @@ static void gather(jaw__solver *sv, const jaw__lie *l, touched *all)
     }
 }
 
-/* The scatter counts where it is more than the repeats explain: then it grows
- * cov, and how square the datums are is as unsure. */
-static void take_spread(jaw__lie *l, const touched *all)
+static bool all_stated(const jaw__solver *sv, const jaw__lie *l)
+{
+    for (int k = 0; k < 3; k++)
+        if (!sv->out->features[l->feature[k]].repeat_stated)
+            return false;
+    return true;
+}
+
+/* The scatter counts where a repeat is not stated, or is more than the repeats
+ * explain: then it makes cov what it is, and how square the datums are is as
+ * unsure.  With none to spare the default is all there is. */
+static void take_spread(const jaw__solver *sv, jaw__lie *l, const touched *all)
 {
     double ssr = 0, spare = 0;
 
     l->dof = (double)INFINITY;
-    if (!(l->a.flags & JAW_RESIDUAL))
+    if (all_stated(sv, l) && !(l->a.flags & JAW_RESIDUAL))
         return;
     for (int k = 0; k < 3; k++) {
         double v = l->a.rms[k] / all->d[k].repeat;
         ssr += isnan(v) ? 0 : (double)all->d[k].n * v * v;
         spare += l->a.dof[k];
     }
+    if (!(ssr > 0))
+        return;
     l->dof = spare;
     for (int i = 0; i < 21; i++)
         l->a.cov[i] *= ssr / spare;
@@ -191,7 +202,7 @@ static void find_attitude(jaw__solver *sv, jaw__lie *l, touched *all)
     if (l->status != JAW_OK)
         return;
     tell_flags(sv, l, all);
-    take_spread(l, all);
+    take_spread(sv, l, all);
 }
 
 static void solve_lie(jaw__solver *sv, const jaw_task *task, jaw__lie *l)

@@ -156,12 +156,12 @@ static void say_mismatch(const mismatch *m, const jaw_task *task, jaw_vec3 by,
     jaw_value_trust t = jaw__weigh(m->w);
     jaw__beside b;
 
+    jaw__join_known(m->w, &t, M_SQRT2 * task->as.side.cut);
     if (jaw__is_carried(&sv->setup->zeros[m->zero])) {
         jaw__beside_of(sv, m->zero, by, turn, &b);
         for (int k = 0; k < 2; k++)
             jaw__join(&t, b.u[k], b.dof[k]);
     }
-    jaw__join(&t, M_SQRT2 * task->as.side.cut, (double)INFINITY);
     jaw__item(sv, m->f, value, JAW_LENGTH, t.half95, "%s %s", m->z->name, what);
 }
 

@@ -329,7 +329,7 @@ static jaw_value_trust weigh(row *s)
 {
     jaw_value_trust t = jaw__weigh(s->w);
 
-    jaw__join(&t, spread_of_places(s), (double)INFINITY);
+    jaw__join_known(s->w, &t, spread_of_places(s));
     return t;
 }
 
@@ -339,7 +339,7 @@ static void weigh_value(row *s, jaw_value_trust *t)
     char text[120];
 
     jaw__weigh_value(s->w, t);
-    jaw__join(t, u, (double)INFINITY);
+    jaw__join_known(s->w, t, u);
     if (isnan(t->u) || u == 0)
         return;
     snprintf(text, sizeof text, "how true the places of '%.60s' are",
@@ -417,6 +417,10 @@ static void set_turn(row *s, size_t i)
     }
     z->flags &= ~(unsigned)JAW_DIRECTION_ASSUMED;
     z->skew = s->lies.value;
+    make_up m = make_up_of(s, s->n);
+    form_start(s);
+    put_lies(s, &m, s->n, 1);
+    weigh_value(s, &z->turn_trust);
     if (!c->can_turn)
         return;
     z->turn = jaw_round_to_step(z->skew, c->angle_step);
@@ -424,10 +428,6 @@ static void set_turn(row *s, size_t i)
               s->task->name);
     jaw__step(s->w->sv, z->turn, JAW_ANGLE,
               "turn  rounded to the control's step");
-    make_up m = make_up_of(s, s->n);
-    form_start(s);
-    put_lies(s, &m, s->n, 1);
-    weigh_value(s, &z->turn_trust);
 }
 
 static void set_zero(row *s, size_t i)

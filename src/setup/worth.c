@@ -233,6 +233,19 @@ void jaw__join(jaw_value_trust *t, double u, double dof)
     t->u = hypot(t->u, u);
 }
 
+void jaw__join_known(jaw__worth *w, jaw_value_trust *t, double u)
+{
+    double dof[2] = {w->dof, (double)INFINITY};
+
+    if (u == 0 || isnan(t->u) || w->f == NULL)
+        return;
+    double known = fmin(jaw__budget_sum(w), t->u * t->u);
+    double both[2] = {sqrt(t->u * t->u - known), sqrt(known + u * u)};
+    t->half95 = jaw_trust_within(both[0], dof[0], both[1]);
+    t->dof = jaw_trust_effective_dof(both, dof, 2);
+    t->u = hypot(both[0], both[1]);
+}
+
 static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
 {
     static const char *const of[2] = {"touches of the datums of '%.60s'",

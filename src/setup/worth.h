@@ -56,6 +56,9 @@ jaw_value_trust jaw__weigh(jaw__worth *w);
 /* jaw__join: what is no part of the adjustment and independent of it; a trust
  * that is not known stays so, u 0 changes nothing. */
 void jaw__join(jaw_value_trust *t, double u, double dof);
+/* jaw__join_known: the same of what is known exactly to be of that spread; t is
+ * what was weighed last, with nothing joined to it yet. */
+void jaw__join_known(jaw__worth *w, jaw_value_trust *t, double u);
 /* jaw__weigh_value: the same, with what it is made of (budget.c); t is where it
  * stays. */
 void jaw__weigh_value(jaw__worth *w, jaw_value_trust *t);
