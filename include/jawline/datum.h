@@ -54,6 +54,9 @@ typedef struct jaw_attitude {
                           flat-ended tip, which meets such a wall at its end or
                           at its rim only */
     double rms[3];    /* mm, sqrt(ssr / n); NaN when dof is 0 */
+    double scatter[3]; /* chi-square with dof of the touches off each: less what
+                          the errors of the datums before it, which turn it,
+                          explain; NaN when dof is 0 */
     int dof[3];       /* n - 3, n - 2, n - 1 */
     unsigned flags;
 } jaw_attitude;
@@ -77,8 +80,8 @@ typedef struct jaw_attitude {
  *            than square to it, or the primary nearer to upright than level),
  *            JAW_EDOMAIN (tip, repeat), JAW_ENOMEM (more than 64 touches)
  * Flags:     JAW_NO_CHECK: one of the three has no touch to spare; JAW_WEAK: of
- *            the primary (jaw_plane); JAW_RESIDUAL: one scatters more than its
- *            repeat explains (chi-square at JAW_TRUST_ALPHA); JAW_STEEP: tilt
+ *            the primary (jaw_plane); JAW_RESIDUAL: one scatters more than the
+ *            repeats explain (scatter, at JAW_TRUST_ALPHA); JAW_STEEP: tilt
  *            or skew above five degrees; JAW_SAME_TOUCH
  * Accuracy:  a world built exactly, within 300 mm of the machine's zero:
  *            origin 1e-12 mm, turn 1e-14; cov against differences of the whole

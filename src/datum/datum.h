@@ -28,6 +28,7 @@ typedef struct jaw__wall {
     double q_theta;  /* cofactor of that direction; 0: all in one place */
     double lean;     /* met at its rim: normal.z / n.z; else 0 */
     double sigma, ssr;
+    double scatter; /* chi-square: jaw__wall_scatter */
     size_t n;
 } jaw__wall;
 
@@ -45,6 +46,11 @@ typedef struct jaw__bench {
 jaw_status jaw__wall_find(const jaw_datum *datum, const jaw__floor *floor,
                           const jaw__wall *before, jaw__bench *bench,
                           jaw__wall *wall, double resid[]);
+
+/* jaw__wall_scatter: chi-square of a wall's residuals, of which those before it
+ * have their part; p[n]: where the tip met it.  second: NULL for that itself. */
+double jaw__wall_scatter(const jaw__floor *floor, const jaw__wall *second,
+                         const jaw__wall *wall, const jaw_vec3 p[]);
 
 /* jaw__flatten: p[n] as seen in the primary. */
 void jaw__flatten(const jaw__floor *floor, const jaw_vec3 p[], size_t n,

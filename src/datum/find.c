@@ -27,7 +27,8 @@ static void clear(jaw_attitude *a)
                         .skew = nan,
                         .tilt = {nan, nan},
                         .between = {{nan, nan, nan, nan}, {nan, nan, nan, nan}},
-                        .rms = {nan, nan, nan}};
+                        .rms = {nan, nan, nan},
+                        .scatter = {nan, nan, nan}};
     jaw__fill_nan(&a->turn[0][0], 9);
     jaw__fill_nan(a->cov, 21);
 }
@@ -103,12 +104,16 @@ static jaw_status find_walls(finder *f)
 
     if (status != JAW_OK)
         return status;
+    second->scatter =
+        jaw__wall_scatter(&f->floor, NULL, second, f->bench.p);
     f->a->between[0] =
         jaw__between_floor(f->datum[1], &f->floor, second, &f->bench);
     status = jaw__wall_find(f->datum[2], &f->floor, second, &f->bench, third,
                             f->resid[2]);
     if (status != JAW_OK)
         return status;
+    third->scatter =
+        jaw__wall_scatter(&f->floor, second, third, f->bench.p);
     f->a->between[1] = jaw__between_walls(&f->floor, second, third, &f->bench);
     return fabs(f->a->between[1].value) > M_PI / 4 ? JAW_ESIDE : JAW_OK;
 }
@@ -155,7 +160,8 @@ static void put_origin(const finder *f)
     f->a->origin = at;
 }
 
-static void put_quality(const finder *f, int k, double ssr, int dof)
+static void put_quality(const finder *f, int k, double ssr, double scatter,
+                        int dof)
 {
     const jaw_datum *d = f->datum[k];
     jaw_attitude *a = f->a;
@@ -167,7 +173,8 @@ static void put_quality(const finder *f, int k, double ssr, int dof)
         return;
     }
     a->rms[k] = sqrt(ssr / (double)d->n);
-    if (ssr / d->repeat / d->repeat > jaw_trust_chi2(JAW_TRUST_ALPHA, dof))
+    a->scatter[k] = scatter;
+    if (scatter > jaw_trust_chi2(JAW_TRUST_ALPHA, dof))
         a->flags |= JAW_RESIDUAL;
 }
 
@@ -180,9 +187,12 @@ static void put_all(const finder *f)
     put_origin(f);
     jaw__datum_cov(&f->floor, &f->wall[0], &f->wall[1], a->origin, a->cov);
     a->flags = plane->flags & JAW_WEAK;
-    put_quality(f, 0, plane->ssr, plane->dof);
-    for (int k = 1; k < JAW__DATUMS; k++)
-        put_quality(f, k, f->wall[k - 1].ssr, (int)f->wall[k - 1].n - 3 + k);
+    put_quality(f, 0, plane->ssr,
+                plane->ssr / f->floor.sigma / f->floor.sigma, plane->dof);
+    for (int k = 1; k < JAW__DATUMS; k++) {
+        const jaw__wall *w = &f->wall[k - 1];
+        put_quality(f, k, w->ssr, w->scatter, (int)w->n - 3 + k);
+    }
     if (fabs(a->skew) > JAW__STEEP || fabs(a->tilt[0]) > JAW__STEEP ||
         fabs(a->tilt[1]) > JAW__STEEP)
         a->flags |= JAW_STEEP;

@@ -4,6 +4,7 @@ libjawline_la_SOURCES += \
 	src/datum/datum.h \
 	src/datum/find.c \
 	src/datum/level.c \
+	src/datum/scatter.c \
 	src/datum/space.h \
 	src/datum/spread.c \
 	src/datum/wall.c

@@ -153,7 +153,7 @@ static bool all_stated(const jaw__solver *sv, const jaw__lie *l)
 /* The scatter counts where a repeat is not stated, or is more than the repeats
  * explain: then it makes cov what it is, and how square the datums are is as
  * unsure.  With none to spare the default is all there is. */
-static void take_spread(const jaw__solver *sv, jaw__lie *l, const touched *all)
+static void take_spread(const jaw__solver *sv, jaw__lie *l)
 {
     double ssr = 0, spare = 0;
 
@@ -161,8 +161,7 @@ static void take_spread(const jaw__solver *sv, jaw__lie *l, const touched *all)
     if (all_stated(sv, l) && !(l->a.flags & JAW_RESIDUAL))
         return;
     for (int k = 0; k < 3; k++) {
-        double v = l->a.rms[k] / all->d[k].repeat;
-        ssr += isnan(v) ? 0 : (double)all->d[k].n * v * v;
+        ssr += l->a.dof[k] > 0 ? l->a.scatter[k] : 0;
         spare += l->a.dof[k];
     }
     if (!(ssr > 0))
@@ -176,17 +175,15 @@ static void take_spread(const jaw__solver *sv, jaw__lie *l, const touched *all)
                                           spare);
 }
 
-static void tell_flags(jaw__solver *sv, const jaw__lie *l, const touched *all)
+static void tell_flags(jaw__solver *sv, const jaw__lie *l)
 {
     const jaw_datums_task *d = &l->task->as.datums;
 
-    for (int k = 0; k < 3; k++) {
-        double repeat = all->d[k].repeat, v = l->a.rms[k] / repeat;
-        if (l->a.dof[k] > 0 && (double)all->d[k].n * v * v >
-                                   jaw_trust_chi2(JAW_TRUST_ALPHA, l->a.dof[k]))
+    for (int k = 0; k < 3; k++)
+        if (l->a.dof[k] > 0 && l->a.scatter[k] > jaw_trust_chi2(JAW_TRUST_ALPHA,
+                                                                l->a.dof[k]))
             jaw__tell(sv, SAY_DATUM_SCATTER, d->feature_place[k], NULL, rank[k],
                       d->feature[k], jaw__fine_text(sv, l->a.rms[k]).s);
-    }
     if (l->a.flags & JAW_STEEP)
         jaw__tell(sv, SAY_DATUM_STEEP, l->task->place, NULL, l->task->name);
 }
@@ -201,8 +198,8 @@ static void find_attitude(jaw__solver *sv, jaw__lie *l, touched *all)
         jaw__tell(sv, SAY_DATUM_ASKEW, l->task->place, NULL, l->task->name);
     if (l->status != JAW_OK)
         return;
-    tell_flags(sv, l, all);
-    take_spread(sv, l, all);
+    tell_flags(sv, l);
+    take_spread(sv, l);
 }
 
 static void solve_lie(jaw__solver *sv, const jaw_task *task, jaw__lie *l)

@@ -26,7 +26,7 @@ enum { TRUTHS_MAX = 64, NAME_MAX_ = 128 };
 
 typedef struct truth {
     char name[NAME_MAX_];
-    size_t seen, inside, exact; /* exact: stated without an interval's width */
+    size_t seen, inside, exact; /* exact: an interval that no digit shows */
     const char *wrong;          /* the first thing wrong with it; NULL */
 } truth;
 
@@ -156,7 +156,7 @@ static void count(tally *t, const char *name, double is, const json_t *report)
         at->wrong = "it has no interval";
     else
         at->inside += fabs(json_number_value(stated) - is) <= half95 + PRINTED;
-    at->exact += half95 == 0;
+    at->exact += half95 <= PRINTED;
 }
 
 static void read_sheet(tally *t, const char *path, const json_t *report)

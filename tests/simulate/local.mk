@@ -12,9 +12,11 @@ tests_simulate_simulate_SOURCES = \
 TESTS += tests/simulate/simulate
 
 # What a case's name begins with; parts that take about as long as one another.
-simulate_parts = tests/simulate/long-1 tests/simulate/long-2
+simulate_parts = tests/simulate/long-1 tests/simulate/long-2 \
+	tests/simulate/long-3
 cases_1 = edge slot web bore boss
 cases_2 = face pattern corner lengths second lobed ball bar dial
+cases_3 = stations side rotary datums stock vee tram square
 
 .PHONY: check-long $(simulate_parts)
 check-long: $(simulate_parts)
@@ -22,3 +24,5 @@ tests/simulate/long-1: tests/simulate/simulate$(EXEEXT)
 	tests/simulate/simulate$(EXEEXT) 100000 20240611 $(cases_1)
 tests/simulate/long-2: tests/simulate/simulate$(EXEEXT)
 	tests/simulate/simulate$(EXEEXT) 100000 20240611 $(cases_2)
+tests/simulate/long-3: tests/simulate/simulate$(EXEEXT)
+	tests/simulate/simulate$(EXEEXT) 100000 20240611 $(cases_3)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* parts.h: what setups with a known truth are made of: chance, places, tips,
- * features and zeros.  All is made forward, by the one line of setup.h and plain
- * geometry. */
+ * features and zeros.  All is made forward, by the one line of setup.h and
+ * plain geometry. */
 #ifndef SIMULATE_PARTS_H
 #define SIMULATE_PARTS_H
 
@@ -20,7 +20,7 @@ jaw_vec2 off_by(world *w, jaw_vec2 p, double sigma);
 /* The program ends where an entry is refused. */
 void good(jaw_status status);
 
-/* ------------------------------------------------------------------ geometry */
+/* ---------------------------------------------------------------- geometry */
 
 jaw_vec2 direction(double theta);
 jaw_vec2 go(jaw_vec2 from, jaw_vec2 dir, double way);
@@ -28,7 +28,7 @@ jaw_vec2 go(jaw_vec2 from, jaw_vec2 dir, double way);
  * the two outer ones near the ends. */
 double station(world *w, int i, int n, double span);
 
-/* ------------------------------------------------------------------- entries */
+/* ----------------------------------------------------------------- entries */
 
 void set_control(world *w, jaw_length_rule lengths);
 void new_corner(world *w);

@@ -39,6 +39,10 @@ enum { TOUCHES_MAX = 64, CASES_MAX = 200, WORLDS = 400 };
 #define COVERED_LOBED 0.98
 /* A square of unknown repeat: align.h. */
 #define COVERED_SQUARE 0.97
+/* Where two spreads are joined that are both seen (a table's and the touches':
+ * worth.c, jaw__join); and of datums, whose tertiary shows an error of the turn:
+ * what is seen is large when that is. */
+#define COVERED_SEEN 0.974
 #define FOUND_WITHIN 0.02
 #define NAMED 0.95
 /* No promise: what a good touch may be drawn into before somebody looks. */
@@ -796,6 +800,8 @@ static double most_covered(const sim_case *c, double dof)
         return COVERED_LOBED;
     if (c->build == build_square)
         return COVERED_SQUARE;
+    if (c->build == build_table || c->build == build_datums)
+        return COVERED_SEEN;
     return c->assumes && dof == 1 ? COVERED_ONE : COVERED;
 }
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tasks.c: random setups with a known truth for what is beside features and
- * zeros: stations, the second side, a rotary table, datums, what holds the part,
- * the machine by an indicator.  What is stated as known to so much is off by an
- * error of just that. */
+ * zeros: stations, the second side, a rotary table, datums, what holds the
+ * part, the machine by an indicator.  What is stated as known to so much is off
+ * by an error of just that. */
 #include "parts.h"
 
 #include <math.h>
@@ -94,7 +94,8 @@ static void expect_agreement(world *w, const place at[], int touched,
 
     for (int i = 0; i < touched && (touched > 1 || turned_apart); i++) {
         bool plane = touched > 2 || turned_apart;
-        for (char axis = plane ? 'X' : 'Z'; axis <= 'Z' && touched > 1; axis++) {
+        char axis = plane ? 'X' : 'Z';
+        for (; axis <= 'Z' && touched > 1; axis++) {
             snprintf(text, sizeof text, "%s off in %c", at[i].zero, axis);
             expect_figure(w, 0, text, 0);
         }
@@ -142,8 +143,7 @@ void build_stations(world *w, const int p[PARAMETERS])
 
 /* --------------------------------------------------------------------- side */
 
-/* Half a turn about an axis turns the other two round: from side two to side one.
- */
+/* Half a turn about an axis turns the other two round: from side two to one. */
 static jaw_vec3 drawn(int over, jaw_vec3 zero, jaw_vec3 two)
 {
     return (jaw_vec3){zero.x + (over == 0 ? two.x : -two.x),
@@ -296,8 +296,8 @@ static void expect_line(world *w, int about, jaw_vec3 centre,
     }
 }
 
-/* The zero of the corner, and where it goes; its turn goes along about Z, and is
- * else left as far as part Z still stands up. */
+/* The zero of the corner, and where it goes; its turn goes along about Z, and
+ * is else left as far as part Z still stands up. */
 static void add_indexed(world *w, int about, int sense, jaw_vec3 centre,
                         double z)
 {
@@ -322,8 +322,8 @@ static void add_indexed(world *w, int about, int sense, jaw_vec3 centre,
            about == 2 ? w->skew : w->skew * cos(turn));
 }
 
-/* p[0]: about which axis; p[1] angles; p[2]: bores that were found at them (about
- * Z); p[3]: seen at a second place along the axis too. */
+/* p[0]: about which axis; p[1] angles; p[2]: bores that were found at them
+ * (about Z); p[3]: seen at a second place along the axis too. */
 void build_table(world *w, const int p[PARAMETERS])
 {
     double length = between(w, 60, 200), z = between(w, -400, -300);
@@ -409,8 +409,8 @@ static void touch_side(world *w, const lain *l, jaw_vec3 at, int axis, int way,
                 (jaw_vec3){way * n.x, way * n.y, way * n.z}, length);
 }
 
-/* The walls are touched at one depth: an edge by itself is taken as upright, and
- * would doubt touches of one that leans. */
+/* The walls are touched at one depth: an edge by itself is taken as upright,
+ * and would doubt touches of one that leans. */
 static void touch_datums(world *w, const lain *l, const int n[3],
                          double length)
 {
@@ -570,9 +570,9 @@ static void read_task(world *w, double at, double value, bool second)
     good(jaw_setup_add_reading(w->setup, &r));
 }
 
-/* The plunger hangs off the axis by the radius, along it; the table pushes it in
- * by as much less as it hangs higher, measured along the axis.  The arm is square
- * to the axis, and seen from above it points to the angle. */
+/* The plunger hangs off the axis by the radius, along it; the table pushes it
+ * in by as much less as it hangs higher, measured along the axis.  The arm is
+ * square to the axis, and seen from above it points to the angle. */
 static double hung(const double lean[2], double radius, double angle)
 {
     double x = tan(lean[0]), y = tan(lean[1]);
@@ -606,9 +606,9 @@ void build_head(world *w, const int p[PARAMETERS])
     w->tested = 1;
 }
 
-/* One arm lies along X; from a right angle to it the other leans by `own` to X-,
- * and turned over to X+; the Y axis leans by `axes` to X-.  p[0] readings each
- * time. */
+/* One arm lies along X; from a right angle to it the other leans by `own` to
+ * X-, and turned over to X+; the Y axis leans by `axes` to X-.  p[0] readings
+ * each time. */
 void build_square(world *w, const int p[PARAMETERS])
 {
     double axes = between(w, -1e-3, 1e-3), own = between(w, -1e-3, 1e-3);

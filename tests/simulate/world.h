@@ -13,9 +13,9 @@
 enum { TRUTHS_MAX = 40, PARAMETERS = 4 };
 
 /* A value that the solved setup gives, and what it is in truth.  A figure of a
- * finding has the finding's own words for it as name.  How far a cut will lie off
- * side one depends on the values that were entered, so its truth is found when
- * the setup is solved: at the zero, at the far end, or of the height. */
+ * finding has the finding's own words for it as name.  How far a cut will lie
+ * off side one depends on the values that were entered, so its truth is found
+ * when the setup is solved: at the zero, at the far end, or of the height. */
 typedef enum truth_kind {
     TRUE_ZERO,
     TRUE_TURN,
