@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* scatter.c: how far the touches of a wall lie off it, against what they should.
+/* scatter.c: how far the touches of a wall lie off it, against what they
+ * should.
  *
- * A wall takes its turn, or a part of it, from the datums before it, so that its
- * residuals have their errors in them.  With the errors t_k of those, each of
+ * A wall takes its turn, or a part of it, from the datums before it, so that
+ * its residuals have their errors in them.  With the errors t_k of those, each of
  * which turns by a vector T_k, and d_i from the mean place to each touch
  *     r_i = e_i - mean e - sum of a_ik t_k,    a_ik = (T_k x g) . d_i
  * (g as in spread.c; of the secondary less what its own direction takes up).
