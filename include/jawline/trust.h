@@ -282,22 +282,27 @@ jaw_status jaw_trust_plane(const jaw_vec3 p[], size_t n,
 
 /* ----------------------------------------------------- several bad touches */
 
-/* jaw_robust_circle, _line, _plane: the touches that most of the others do not
- * agree with, however they hide one another (chips come in pairs), and the fit
- * of the rest.
+/* jaw_robust_circle, _line, _plane, _sphere, _cylinder, _sweep: the touches that
+ * most of the others do not agree with, however they hide one another (chips
+ * come in pairs), and the fit of the rest.
  *
- * Given:     p[n]     touches
+ * Given:     p[n]     touches; of a sweep (jaw_fit_sweep) x is the angle, rad, y
+ *                     the reading
+ *            known    of a sphere or cylinder its radius, mm; 0: to be found
  *            sigma    stated standard deviation of one touch; 0: not known
  * Returned:  suspect[n], the fit of those that are not; *robust
  * Status:    as the fit; JAW_EDOMAIN (sigma), JAW_ENOMEM; on failure the fit is
  *            all NaN and nothing is suspect
  * At most n - h touches can be suspect, h = [n/2] + [(p+1)/2] for p unknowns:
- * two of eight on a circle.  Without sigma the rest must have two degrees of
- * freedom.  Nothing is dropped for the caller: it is a hint where to look.
+ * two of eight on a circle or a ball, of ten on a bar.  Spheres and cylinders
+ * through few touches are looked for near that through all, so touches that are
+ * off by a good part of the radius may go unnamed.  Without sigma the rest must
+ * have two degrees of freedom.  Nothing is dropped for the caller: it is a hint
+ * where to look.
  * False alarms: with sigma in one set of a hundred; without it, up to three of
  *            a hundred for 8 to 12 touches (tests/trust/robust.c)
  * Sources:   Rousseeuw 1984, Rousseeuw & Leroy 1987, Rosner 1983, Paul & Fung
- *            1991; places in src/trust/robust.c
+ *            1991; places in src/trust/robust.c, robust_solid.c
  * Cost:      3000 sets of touches at most, each against all touches; ordering
  *            is quadratic, so some thousand touches at most */
 #define JAW_ROBUST_ALPHA 0.01 /* over all touches of one set */
@@ -315,6 +320,15 @@ jaw_status jaw_robust_line(const jaw_vec2 p[], size_t n, double sigma,
                            bool suspect[], jaw_line *line, jaw_robust *robust);
 jaw_status jaw_robust_plane(const jaw_vec3 p[], size_t n, double sigma,
                             bool suspect[], jaw_plane *plane,
+                            jaw_robust *robust);
+jaw_status jaw_robust_sphere(const jaw_vec3 p[], size_t n, double known,
+                             double sigma, bool suspect[], jaw_sphere *sphere,
+                             jaw_robust *robust);
+jaw_status jaw_robust_cylinder(const jaw_vec3 p[], size_t n, double known,
+                               double sigma, bool suspect[],
+                               jaw_cylinder *cylinder, jaw_robust *robust);
+jaw_status jaw_robust_sweep(const jaw_vec2 p[], size_t n, double sigma,
+                            bool suspect[], jaw_sweep *sweep,
                             jaw_robust *robust);
 
 /* jaw_trust_esd: bad readings among n repeats of one thing (Rosner 1983): up to

@@ -67,7 +67,7 @@
       "this one on +- was not held against trials",                            \
       "spread the touches, or solve these in a sheet of their own")            \
     X(SAY_SUSPECTS, JAW_DOUBT, JAW_OK,                                         \
-      "touches %s of %s '%s' do not agree with the other %zu",                 \
+      "%s %s of %s '%s' do not agree with the other %zu",                      \
       "check their rows, look for chips, then take them again")                \
     X(SAY_SLIP, JAW_DOUBT, JAW_OK,                                             \
       "the touches of %s '%s' disagree by %s; the tip repeats to %s",          \

@@ -165,6 +165,13 @@ long jaw__find_tool(const jaw_setup *setup, int number);
  * round thing has; false when it has none. */
 bool jaw__has_height(jaw_feature_kind kind);
 bool jaw__is_indicated(jaw_feature_kind kind);
+
+/* Whether a wall that faces there runs along X. */
+static inline bool jaw__along_x(jaw_side faces)
+{
+    return faces == JAW_SIDE_YPLUS || faces == JAW_SIDE_YMINUS;
+}
+
 bool jaw__centre_of_found(const jaw_found *found, jaw_vec2 *centre);
 
 /* swept.c.  jaw__find_swept: a sweep or a dial from its readings.

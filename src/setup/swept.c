@@ -7,11 +7,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-static bool along_x(jaw_side faces)
-{
-    return faces == JAW_SIDE_YPLUS || faces == JAW_SIDE_YMINUS;
-}
-
 /* The joint adjustment judges the scatter, so no repeat is given here. */
 static const double no_repeat = (double)NAN;
 
@@ -27,7 +22,7 @@ static jaw_status find_sweep(const jaw_feature_entry *e, const double at[],
     *sweep = (jaw_swept_edge){
         .faces = e->faces,
         .skew = skew,
-        .theta = along_x(e->faces) ? skew : jaw_angle_half(skew + M_PI / 2),
+        .theta = jaw__along_x(e->faces) ? skew : jaw_angle_half(skew + M_PI / 2),
         .straight = wall.straight,
         .span = wall.span,
         .rms = wall.rms,
@@ -72,7 +67,7 @@ jaw_status jaw__find_swept(const jaw__solver *sv, size_t f, jaw_found *found,
     if (at == NULL)
         return JAW_ENOMEM;
     for (size_t i = 0; i < n; i++) {
-        at[i] = e->kind == JAW_SWEEP && !along_x(e->faces) ? t[i].y : t[i].x;
+        at[i] = e->kind == JAW_SWEEP && !jaw__along_x(e->faces) ? t[i].y : t[i].x;
         at[n + i] = t[i].z;
     }
     jaw_status status =

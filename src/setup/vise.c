@@ -24,16 +24,11 @@ static void say_surface(jaw__worth *w, const jaw_task *task, jaw_finding *f,
 
 /* -------------------------------------------------------------- fixed jaw */
 
-static bool along_x(jaw_side faces)
-{
-    return faces == JAW_SIDE_YPLUS || faces == JAW_SIDE_YMINUS;
-}
-
 /* Which end of a wall to tap, how far and to which side. */
 static void advise_tap(jaw__solver *sv, jaw_finding *f, const char *name,
                        jaw_side faces, double skew, double span)
 {
-    bool x = along_x(faces);
+    bool x = jaw__along_x(faces);
     jaw_vec2 out = jaw_side_normal(faces);
     /* the wall's outward shift for one more mm along the axis */
     double rise = (x ? out.y : -out.x) * tan(skew);
@@ -54,7 +49,7 @@ static void advise_tap(jaw__solver *sv, jaw_finding *f, const char *name,
 /* A wall's direction is known up to half a turn. */
 static double against_axis(double theta, jaw_side faces)
 {
-    return remainder(along_x(faces) ? theta : theta - M_PI / 2, M_PI);
+    return remainder(jaw__along_x(faces) ? theta : theta - M_PI / 2, M_PI);
 }
 
 static void find_fixed(jaw__worth *w, const jaw_task *task, jaw_finding *f)

@@ -48,6 +48,39 @@ double jaw__lever_plane(const jaw_plane *f, jaw_vec3 p, double *resid)
     return f->q_offset + a * a * f->q_tilt[0] + b * b * f->q_tilt[1];
 }
 
+double jaw__lever_by(const double q[], const double slope[], size_t n)
+{
+    double sum = 0;
+
+    for (size_t i = 0, at = 0; i < n; i++)
+        for (size_t j = i; j < n; j++, at++)
+            sum += (i == j ? 1 : 2) * q[at] * slope[i] * slope[j];
+    return sum;
+}
+
+double jaw__lever_sphere(const jaw_sphere *s, bool known, jaw_vec3 p,
+                         double *resid)
+{
+    jaw_vec3 from = {p.x - s->x, p.y - s->y, p.z - s->z};
+    double d = sqrt(dot(from, from));
+    const double slope[4] = {from.x / d, from.y / d, from.z / d, known ? 0 : 1};
+
+    *resid = d - s->r;
+    return jaw__lever_by(s->q, slope, 4);
+}
+
+/* What is given of a cylinder has no cofactors. */
+double jaw__lever_cylinder(const jaw_cylinder *c, jaw_vec3 p, double *resid)
+{
+    jaw_vec3 from = {p.x - c->p.x, p.y - c->p.y, p.z - c->p.z};
+    double a = dot(from, c->across[0]), b = dot(from, c->across[1]);
+    double h = dot(from, c->axis), d = hypot(a, b);
+    const double slope[5] = {a / d, b / d, h * a / d, h * b / d, 1};
+
+    *resid = d - c->r;
+    return jaw__lever_by(c->q, slope, 5);
+}
+
 /* ------------------------------------------------------------- reliability */
 
 /* What holds for all touches of a feature. */

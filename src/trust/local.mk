@@ -19,6 +19,8 @@ libjawline_la_SOURCES += \
 	src/trust/random.h \
 	src/trust/reliability.c \
 	src/trust/robust.c \
+	src/trust/robust.h \
+	src/trust/robust_solid.c \
 	src/trust/tails.c \
 	src/trust/tails.h \
 	src/trust/together.c \

@@ -12,47 +12,21 @@
  * own standard deviation (Rosner, Technometrics 25 (1983) 165-172, carried to
  * regression by Paul & Fung, Technometrics 33 (1991) 339-348): suspect is the
  * largest number of candidates of which the nearest fails the test. */
+#include "robust.h"
+
 #include "lever.h"
 #include "random.h"
 
 #include <stdlib.h>
 
-enum { NEED_MOST = 3, SETS_MOST = 3000 };
-
-typedef struct work work;
-
-/* What differs between features. */
-typedef struct kind {
-    size_t size; /* of a touch */
-    size_t need; /* touches that make one; as many unknowns */
-    bool (*through)(const void *p, const size_t pick[], double shape[]);
-    double (*off)(const void *p, size_t i, const double shape[]);
-    jaw_status (*fit)(work *w, const void *p, size_t n);
-    double (*lever)(const work *w, const void *p, size_t i, double *resid);
-} kind;
-
-struct work {
-    const kind *kind;
-    const void *p;
-    size_t n, h;
-    double sigma;     /* stated; 0: not known */
-    double *off;      /* n: residuals of one set; then the order's key */
-    double *far;      /* n: from the start */
-    size_t *order;    /* n: touches, nearest first */
-    void *some;       /* n touches */
-    union {
-        jaw_circle circle;
-        jaw_line line;
-        jaw_plane plane;
-    } fit;
-    double ssr;
-};
+enum { SETS_MOST = 3000 };
 
 /* ------------------------------------------------------------------- kinds */
 
-static bool circle_through(const void *of, const size_t pick[], double shape[])
+static bool circle_through(const jaw__robust *w, const size_t pick[],
+                           double shape[])
 {
-    const jaw_vec2 *p = of, *a = &p[pick[0]];
+    const jaw_vec2 *p = w->p, *a = &p[pick[0]];
     double bx = p[pick[1]].x - a->x, by = p[pick[1]].y - a->y;
     double cx = p[pick[2]].x - a->x, cy = p[pick[2]].y - a->y;
     double bb = bx * bx + by * by, cc = cx * cx + cy * cy;
@@ -66,9 +40,9 @@ static bool circle_through(const void *of, const size_t pick[], double shape[])
 }
 
 /* d - r as (d^2 - r^2) / (d + r), seen from the first touch. */
-static double circle_off(const void *of, size_t i, const double shape[])
+static double circle_off(const jaw__robust *w, size_t i, const double shape[])
 {
-    const jaw_vec2 *p = of;
+    const jaw_vec2 *p = w->p;
     double x = p[i].x - shape[2], y = p[i].y - shape[3];
     double r = hypot(shape[0], shape[1]);
     double d = hypot(x - shape[0], y - shape[1]);
@@ -76,7 +50,7 @@ static double circle_off(const void *of, size_t i, const double shape[])
     return (x * (x - 2 * shape[0]) + y * (y - 2 * shape[1])) / (d + r);
 }
 
-static jaw_status circle_fit(work *w, const void *p, size_t n)
+static jaw_status circle_fit(jaw__robust *w, const void *p, size_t n)
 {
     jaw_status status = jaw_fit_circle(p, n, &w->fit.circle, NULL);
 
@@ -84,7 +58,7 @@ static jaw_status circle_fit(work *w, const void *p, size_t n)
     return status;
 }
 
-static double circle_lever(const work *w, const void *of, size_t i,
+static double circle_lever(const jaw__robust *w, const void *of, size_t i,
                            double *resid)
 {
     const jaw_vec2 *p = of;
@@ -92,9 +66,10 @@ static double circle_lever(const work *w, const void *of, size_t i,
     return jaw__lever_circle(&w->fit.circle, false, p[i], resid);
 }
 
-static bool line_through(const void *of, const size_t pick[], double shape[])
+static bool line_through(const jaw__robust *w, const size_t pick[],
+                         double shape[])
 {
-    const jaw_vec2 *p = of;
+    const jaw_vec2 *p = w->p;
     double x = p[pick[1]].x - p[pick[0]].x, y = p[pick[1]].y - p[pick[0]].y;
     double d = hypot(x, y);
 
@@ -105,14 +80,14 @@ static bool line_through(const void *of, const size_t pick[], double shape[])
     return d > 0;
 }
 
-static double line_off(const void *of, size_t i, const double shape[])
+static double line_off(const jaw__robust *w, size_t i, const double shape[])
 {
-    const jaw_vec2 *p = of;
+    const jaw_vec2 *p = w->p;
 
     return (p[i].x - shape[2]) * shape[0] + (p[i].y - shape[3]) * shape[1];
 }
 
-static jaw_status line_fit(work *w, const void *p, size_t n)
+static jaw_status line_fit(jaw__robust *w, const void *p, size_t n)
 {
     jaw_status status = jaw_fit_line(p, n, &w->fit.line, NULL);
 
@@ -120,16 +95,18 @@ static jaw_status line_fit(work *w, const void *p, size_t n)
     return status;
 }
 
-static double line_lever(const work *w, const void *of, size_t i, double *resid)
+static double line_lever(const jaw__robust *w, const void *of, size_t i,
+                          double *resid)
 {
     const jaw_vec2 *p = of;
 
     return jaw__lever_line(&w->fit.line, p[i], resid);
 }
 
-static bool plane_through(const void *of, const size_t pick[], double shape[])
+static bool plane_through(const jaw__robust *w, const size_t pick[],
+                          double shape[])
 {
-    const jaw_vec3 *p = of, *a = &p[pick[0]];
+    const jaw_vec3 *p = w->p, *a = &p[pick[0]];
     const jaw_vec3 *b = &p[pick[1]], *c = &p[pick[2]];
     double bx = b->x - a->x, by = b->y - a->y, bz = b->z - a->z;
     double cx = c->x - a->x, cy = c->y - a->y, cz = c->z - a->z;
@@ -145,15 +122,15 @@ static bool plane_through(const void *of, const size_t pick[], double shape[])
     return d > 0;
 }
 
-static double plane_off(const void *of, size_t i, const double shape[])
+static double plane_off(const jaw__robust *w, size_t i, const double shape[])
 {
-    const jaw_vec3 *p = of;
+    const jaw_vec3 *p = w->p;
 
     return (p[i].x - shape[3]) * shape[0] + (p[i].y - shape[4]) * shape[1] +
            (p[i].z - shape[5]) * shape[2];
 }
 
-static jaw_status plane_fit(work *w, const void *p, size_t n)
+static jaw_status plane_fit(jaw__robust *w, const void *p, size_t n)
 {
     jaw_status status = jaw_fit_plane(p, n, &w->fit.plane, NULL);
 
@@ -161,7 +138,7 @@ static jaw_status plane_fit(work *w, const void *p, size_t n)
     return status;
 }
 
-static double plane_lever(const work *w, const void *of, size_t i,
+static double plane_lever(const jaw__robust *w, const void *of, size_t i,
                           double *resid)
 {
     const jaw_vec3 *p = of;
@@ -191,12 +168,12 @@ static double nth_smallest(double v[], size_t n, size_t h)
 
 /* The h-th smallest |residual| of a feature; anything above `best` as soon as
  * it can't be smaller than that. */
-static double middle_off(work *w, const double shape[], double best)
+static double middle_off(jaw__robust *w, const double shape[], double best)
 {
     size_t above = 0;
 
     for (size_t i = 0; i < w->n; i++) {
-        w->off[i] = fabs(w->kind->off(w->p, i, shape));
+        w->off[i] = fabs(w->kind->off(w, i, shape));
         above += w->off[i] < best ? 0 : 1;
         if (above > w->n - w->h)
             return HUGE_VAL;
@@ -242,33 +219,34 @@ static void draw_set(jaw_random *random, size_t pick[], size_t need, size_t n)
 }
 
 /* The smallest middle residual, and every touch's residual then. */
-static double start(work *w, size_t *tried)
+static double start(jaw__robust *w, size_t *tried)
 {
-    const kind *as = w->kind;
-    size_t pick[NEED_MOST] = {0, 1, 2};
+    const jaw__robust_kind *as = w->kind;
+    size_t pick[JAW__NEED_MOST] = {0, 1, 2, 3, 4};
     bool all = all_sets_are_few(w->n, as->need), more = true;
     jaw_random random = jaw__random_start(w->n, 0);
-    double best = HUGE_VAL, shape[6], kept[6] = {0};
+    double best = HUGE_VAL;
+    double shape[JAW__SHAPE_MOST] = {0}, kept[JAW__SHAPE_MOST] = {0};
 
     for (*tried = 0; more; ++*tried) {
         if (!all)
             draw_set(&random, pick, as->need, w->n);
-        if (as->through(w->p, pick, shape)) {
+        if (as->through(w, pick, shape)) {
             double middle = middle_off(w, shape, best);
-            for (int k = 0; k < 6 && middle < best; k++)
+            for (int k = 0; k < JAW__SHAPE_MOST && middle < best; k++)
                 kept[k] = shape[k];
             best = fmin(best, middle);
         }
         more = all ? next_set(pick, as->need, w->n) : *tried < SETS_MOST;
     }
     for (size_t i = 0; i < w->n && best < HUGE_VAL; i++)
-        w->far[i] = fabs(as->off(w->p, i, kept));
+        w->far[i] = fabs(as->off(w, i, kept));
     return best;
 }
 
 /* ---------------------------------------------------------------- decision */
 
-static void order_by(work *w, size_t from, const double key[])
+static void order_by(jaw__robust *w, size_t from, const double key[])
 {
     for (size_t i = from + 1; i < w->n; i++) {
         size_t one = w->order[i], k = i;
@@ -279,7 +257,7 @@ static void order_by(work *w, size_t from, const double key[])
 }
 
 /* The first m touches of the order. */
-static jaw_status fit_first(work *w, size_t m)
+static jaw_status fit_first(jaw__robust *w, size_t m)
 {
     const char *from = w->p;
     char *to = w->some;
@@ -291,7 +269,7 @@ static jaw_status fit_first(work *w, size_t m)
 }
 
 /* Whether the last of the first m touches is too far off the others. */
-static bool last_is_bad(work *w, size_t m)
+static bool last_is_bad(jaw__robust *w, size_t m)
 {
     double dof = (double)m - (double)w->kind->need, resid;
     double level = JAW_ROBUST_ALPHA / (double)m;
@@ -306,7 +284,7 @@ static bool last_is_bad(work *w, size_t m)
 }
 
 /* How many stay, of `kept` that certainly do. */
-static size_t decide(work *w, size_t kept)
+static size_t decide(jaw__robust *w, size_t kept)
 {
     double resid;
 
@@ -323,7 +301,7 @@ static size_t decide(work *w, size_t kept)
     return w->n;
 }
 
-static jaw_status find(work *w, bool suspect[], jaw_robust *out)
+static jaw_status find(jaw__robust *w, bool suspect[], jaw_robust *out)
 {
     double middle = start(w, &out->tried);
     double unknowns = (double)w->kind->need, n = (double)w->n;
@@ -356,13 +334,15 @@ static jaw_status check(const double x[], size_t n, double sigma)
     return sigma >= 0 && !isinf(sigma) ? JAW_OK : JAW_EDOMAIN;
 }
 
-static jaw_status run(work *w, bool suspect[], jaw_robust *out)
+jaw_status jaw__robust_run(jaw__robust *w, bool suspect[], jaw_robust *out,
+                           jaw_status status)
 {
-    jaw_status status = JAW_ENOMEM;
 
     *out = (jaw_robust){.scale = (double)NAN, .spread = (double)NAN};
     for (size_t i = 0; i < w->n; i++)
         suspect[i] = false;
+    if (status != JAW_OK)
+        return status;
     if (w->n < w->kind->need)
         return JAW_EFEW;
     status = check(w->p, w->n * (w->kind->size / sizeof(double)), w->sigma);
@@ -370,7 +350,7 @@ static jaw_status run(work *w, bool suspect[], jaw_robust *out)
         return status;
     w->h = w->n / 2 + (w->kind->need + 1) / 2;
     w->h = w->h < w->n ? w->h : w->n;
-    w->off = malloc(w->n * sizeof *w->off);
+    w->off = malloc(2 * w->n * sizeof *w->off);
     w->far = malloc(w->n * sizeof *w->far);
     w->order = malloc(w->n * sizeof *w->order);
     w->some = malloc(w->n * w->kind->size);
@@ -390,10 +370,11 @@ static jaw_status run(work *w, bool suspect[], jaw_robust *out)
 jaw_status jaw_robust_circle(const jaw_vec2 p[], size_t n, double sigma,
                              bool suspect[], jaw_circle *c, jaw_robust *robust)
 {
-    static const kind circle = {sizeof(jaw_vec2), 3,          circle_through,
-                                circle_off,       circle_fit, circle_lever};
-    work w = {.kind = &circle, .p = p, .n = n, .sigma = sigma};
-    jaw_status status = run(&w, suspect, robust);
+    static const jaw__robust_kind circle = {
+        sizeof(jaw_vec2), 3, circle_through, circle_off, circle_fit,
+        circle_lever};
+    jaw__robust w = {.kind = &circle, .p = p, .n = n, .sigma = sigma};
+    jaw_status status = jaw__robust_run(&w, suspect, robust, JAW_OK);
 
     if (status != JAW_OK) /* as the fit says it of nothing */
         jaw_fit_circle(NULL, 0, &w.fit.circle, NULL);
@@ -404,10 +385,10 @@ jaw_status jaw_robust_circle(const jaw_vec2 p[], size_t n, double sigma,
 jaw_status jaw_robust_line(const jaw_vec2 p[], size_t n, double sigma,
                            bool suspect[], jaw_line *line, jaw_robust *robust)
 {
-    static const kind straight = {sizeof(jaw_vec2), 2,        line_through,
-                                  line_off,         line_fit, line_lever};
-    work w = {.kind = &straight, .p = p, .n = n, .sigma = sigma};
-    jaw_status status = run(&w, suspect, robust);
+    static const jaw__robust_kind straight = {
+        sizeof(jaw_vec2), 2, line_through, line_off, line_fit, line_lever};
+    jaw__robust w = {.kind = &straight, .p = p, .n = n, .sigma = sigma};
+    jaw_status status = jaw__robust_run(&w, suspect, robust, JAW_OK);
 
     if (status != JAW_OK)
         jaw_fit_line(NULL, 0, &w.fit.line, NULL);
@@ -419,10 +400,11 @@ jaw_status jaw_robust_plane(const jaw_vec3 p[], size_t n, double sigma,
                             bool suspect[], jaw_plane *plane,
                             jaw_robust *robust)
 {
-    static const kind flat = {sizeof(jaw_vec3), 3,         plane_through,
-                              plane_off,        plane_fit, plane_lever};
-    work w = {.kind = &flat, .p = p, .n = n, .sigma = sigma};
-    jaw_status status = run(&w, suspect, robust);
+    static const jaw__robust_kind flat = {
+        sizeof(jaw_vec3), 3, plane_through, plane_off, plane_fit,
+        plane_lever};
+    jaw__robust w = {.kind = &flat, .p = p, .n = n, .sigma = sigma};
+    jaw_status status = jaw__robust_run(&w, suspect, robust, JAW_OK);
 
     if (status != JAW_OK)
         jaw_fit_plane(NULL, 0, &w.fit.plane, NULL);

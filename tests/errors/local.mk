@@ -229,6 +229,8 @@ EXTRA_DIST += \
 	tests/errors/solve-slip.jaw \
 	tests/errors/solve-spread.expect \
 	tests/errors/solve-spread.jaw \
+	tests/errors/solve-suspects-solid.expect \
+	tests/errors/solve-suspects-solid.jaw \
 	tests/errors/solve-suspects.expect \
 	tests/errors/solve-suspects.jaw \
 	tests/errors/solve-tip-correlation.expect \

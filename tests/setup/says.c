@@ -604,6 +604,54 @@ static int tell_suspects(shop *s)
     return line;
 }
 
+/* Likewise on a ball, round it and half way up, and on a bar. */
+static int tell_suspects_ball(shop *s)
+{
+    tip(s, "stylus", JAW_TIP_BALL, 4, 0.002, 100);
+    int line = s->line + 1;
+    feature(s, JAW_BALL, "target", "stylus");
+    for (int i = 0; i < 12; i++) {
+        double up = i % 2 ? 0.8 : 0.1, a = 1.0472 * (i / 2);
+        double r = i == 3 || i == 4 ? 9.65 : 9.5 + (i % 3 ? 0.003 : -0.003);
+        touch(s, 60 + r * cos(up) * cos(a), r * cos(up) * sin(a),
+              -150 + r * sin(up));
+    }
+    return line;
+}
+
+static int tell_suspects_bar(shop *s)
+{
+    tip(s, "stylus", JAW_TIP_BALL, 4, 0.002, 100);
+    int line = s->line + 1;
+    feature(s, JAW_BAR, "shaft", "stylus");
+    for (int i = 0; i < 12; i++) {
+        double up = 0.05 + 1.45 * (i % 3);
+        double r = i == 3 || i == 4 ? 12.15 : 12 + (i % 2 ? 0.003 : -0.003);
+        touch(s, 100 + 20 * (i / 3), r * cos(up), -150 + r * sin(up));
+    }
+    return line;
+}
+
+static int tell_suspects_sweep(shop *s)
+{
+    int line = s->line + 1;
+    sweep(s, "swept", JAW_SIDE_YMINUS, 0.001, NULL);
+    for (int i = 0; i < 8; i++)
+        touch(s, 20 * i, NOT,
+              i == 3 || i == 4 ? 0.05 : i % 2 ? 0.001 : -0.001);
+    return line;
+}
+
+static int tell_suspects_dial(shop *s)
+{
+    int line = s->line + 1;
+    dial(s, "dialled", true, 30, -20, 0, 0.001);
+    for (int i = 0; i < 10; i++)
+        touch(s, 0.6283 * i, NOT,
+              i == 3 || i == 4 ? 0.05 : i % 2 ? 0.001 : -0.001);
+    return line;
+}
+
 /* Fourteen degrees of a bore. */
 static int tell_trials(shop *s)
 {
@@ -1190,6 +1238,14 @@ static const struct {
      "known size"},
     {SAY_SUSPECTS, JAW_DOUBT, JAW_OK, tell_suspects,
      "3 and 4|bore|pilot|other 8", "chips"},
+    {SAY_SUSPECTS, JAW_DOUBT, JAW_OK, tell_suspects_ball,
+     "touches 4 and 5|ball|target|other 10", "chips"},
+    {SAY_SUSPECTS, JAW_DOUBT, JAW_OK, tell_suspects_bar,
+     "touches 4 and 5|bar|shaft|other 10", "chips"},
+    {SAY_SUSPECTS, JAW_DOUBT, JAW_OK, tell_suspects_sweep,
+     "readings 4 and 5|sweep|swept|other 6", "chips"},
+    {SAY_SUSPECTS, JAW_DOUBT, JAW_OK, tell_suspects_dial,
+     "readings 4 and 5|dial|dialled|other 8", "chips"},
     {SAY_SLIP, JAW_DOUBT, JAW_OK, tell_slip, "edge|jaw|0.005", "one more"},
     {SAY_HOLE_OFF, JAW_DOUBT, JAW_OK, tell_hole_off,
      "dowels|0.0", "hole"},

@@ -17,6 +17,7 @@ tests_trust_trust_SOURCES = \
 	tests/trust/published.c \
 	tests/trust/random.c \
 	tests/trust/robust.c \
+	tests/trust/robust_solid.c \
 	tests/trust/table.h \
 	tests/trust/together.c \
 	tests/trust/trust_tests.h \

@@ -18,6 +18,7 @@ int main(void)
     suite_add_tcase(suite, within_case());
     suite_add_tcase(suite, loose_case());
     suite_add_tcase(suite, robust_case());
+    suite_add_tcase(suite, robust_solid_case());
     suite_add_tcase(suite, esd_case());
     suite_add_tcase(suite, random_case());
     suite_add_tcase(suite, monte_case());

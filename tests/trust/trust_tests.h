@@ -18,6 +18,7 @@ TCase *within_case(void);
 TCase *loose_case(void);
 TCase *memory_case(void); /* NULL when a tool owns malloc */
 TCase *robust_case(void);
+TCase *robust_solid_case(void);
 TCase *esd_case(void);
 TCase *random_case(void);
 TCase *monte_case(void);
