@@ -410,6 +410,22 @@ jaw_status jaw_monte_circle(void *touches, unsigned long long seed,
                             size_t first, size_t count, double *const out[],
                             size_t *failed);
 
+/* jaw_monte_sphere: the same for spheres; its context is a jaw_monte_places.  Four
+ * values: x, y, z and r.
+ *
+ * Status:    as jaw_fit_sphere; JAW_EDOMAIN (a sigma < 0), JAW_ENOMEM
+ * Accuracy:  as jaw_fit_sphere for each trial, and 1e-10 of the radius,
+ *            tests/trust/monte_sphere.c */
+typedef struct jaw_monte_places {
+    const jaw_vec3 *p;
+    size_t n;
+    const double *sigma; /* n, mm, >= 0 */
+} jaw_monte_places;
+
+jaw_status jaw_monte_sphere(void *touches, unsigned long long seed,
+                            size_t first, size_t count, double *const out[],
+                            size_t *failed);
+
 /* jaw_monte_summarize: mean, standard uncertainty (JCGM 101, 7.6) and coverage
  * intervals for probability p (7.7) of the trials of one value.
  *

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* trials.c: where touches crowd on a short arc the circle is no longer nearly
- * linear in them, and +- from the covariance may be wrong.  There the touches
- * are tried with errors drawn from their repeat (JCGM 101), and what comes out
- * is held against the linear figure as its clause 8 asks. */
+/* trials.c: where touches crowd on a short arc, or on a small cap of a ball, the
+ * circle or sphere is no longer nearly linear in them, and +- from the covariance
+ * may be wrong.  There the touches are tried with errors drawn from their repeat
+ * (JCGM 101), and what comes out is held against the linear figure as its clause
+ * 8 asks. */
 #include "solve.h"
 
 #include <math.h>
@@ -17,40 +18,60 @@ enum { TRIALS = 10000, LOOK_MOST = 1000, LOOK_LEAST = 200, LOOK_WORK = 20000,
        FIRST_FEW = 10 };
 #define CLEARLY 0.2
 
+/* What is tried: the touches of a round in the plane, of a ball in space. */
 typedef struct rim {
+    size_t n, axes;
     jaw_vec2 *p;
+    jaw_vec3 *q;
     double *sigma;
-    size_t n;
+    double half[3]; /* linear, of each axis */
+    jaw_monte_touches flat;
+    jaw_monte_places solid;
+    jaw_monte_model model;
 } rim;
+
+enum { VALUES_MOST = 4 };
 
 static bool rim_take(const jaw__solver *sv, size_t f, rim *r)
 {
     const jaw__share *share = &sv->setup->shares[f];
     const jaw_touch *t = sv->setup->touches + share->first_touch;
+    bool ball = sv->out->features[f].kind == JAW_BALL;
 
     r->n = share->n_touches;
+    r->axes = ball ? 3 : 2;
     r->p = malloc(r->n * sizeof *r->p);
+    r->q = malloc(r->n * sizeof *r->q);
     r->sigma = malloc(r->n * sizeof *r->sigma);
-    if (r->p == NULL || r->sigma == NULL)
+    if (r->p == NULL || r->q == NULL || r->sigma == NULL)
         return false;
     for (size_t i = 0; i < r->n; i++) {
         r->p[i] = (jaw_vec2){t[i].x, t[i].y};
+        r->q[i] = (jaw_vec3){t[i].x, t[i].y, t[i].z};
         r->sigma[i] = sv->out->features[f].repeat;
     }
+    r->flat = (jaw_monte_touches){r->p, r->n, r->sigma};
+    r->solid = (jaw_monte_places){r->q, r->n, r->sigma};
+    r->model = ball ? (jaw_monte_model){jaw_monte_sphere, &r->solid, 4}
+                    : (jaw_monte_model){jaw_monte_circle, &r->flat, 3};
     return true;
 }
 
-/* Linear half-widths of x and y, from the cofactors of the circle. */
-static jaw_status rim_linear(const rim *r, double half[2])
+/* Linear half-widths, from the cofactors. */
+static jaw_status rim_linear(rim *r)
 {
     jaw_circle c;
-    jaw_status status = jaw_fit_circle(r->p, r->n, &c, NULL);
+    jaw_sphere s;
+    bool ball = r->axes == 3;
+    jaw_status status = ball ? jaw_fit_sphere(r->q, r->n, &s, NULL)
+                             : jaw_fit_circle(r->p, r->n, &c, NULL);
 
     if (status != JAW_OK)
         return status;
     double cover = jaw_trust_cover(0.95, (double)INFINITY) * r->sigma[0];
-    half[0] = cover * sqrt(c.q[0]);
-    half[1] = cover * sqrt(c.q[3]);
+    r->half[0] = cover * sqrt(ball ? s.q[0] : c.q[0]);
+    r->half[1] = cover * sqrt(ball ? s.q[4] : c.q[3]);
+    r->half[2] = ball ? cover * sqrt(s.q[7]) : (double)NAN;
     return JAW_OK;
 }
 
@@ -61,33 +82,31 @@ static size_t look_trials(const rim *r)
     return n > LOOK_MOST ? LOOK_MOST : n < LOOK_LEAST ? LOOK_LEAST : n;
 }
 
-/* A few trials of x and y. */
-static jaw_status rim_look(const rim *r, jaw_monte_summary out[2])
+/* A few trials. */
+static jaw_status rim_look(const rim *r, jaw_monte_summary out[])
 {
-    jaw_monte_touches touches = {r->p, r->n, r->sigma};
     size_t n = look_trials(r), failed;
-    double *x = malloc(3 * n * sizeof *x);
+    double *x = malloc(VALUES_MOST * n * sizeof *x);
 
     if (x == NULL)
         return JAW_ENOMEM;
-    double *const all[] = {x, x + n, x + 2 * n};
-    jaw_status status = jaw_monte_circle(&touches, 1, 0, n, all, &failed);
-    for (size_t k = 0; k < 2 && status == JAW_OK; k++)
+    double *const all[VALUES_MOST] = {x, x + n, x + 2 * n, x + 3 * n};
+    jaw_status status =
+        r->model.run(r->model.context, 1, 0, n, all, &failed);
+    for (size_t k = 0; k < r->axes && status == JAW_OK; k++)
         status = jaw_monte_summarize(all[k], n, 0.95, &out[k]);
     free(x);
     return status;
 }
 
-static jaw_status rim_try(const rim *r, jaw_monte_summary out[3])
+static jaw_status rim_try(const rim *r, jaw_monte_summary out[])
 {
-    jaw_monte_touches touches = {r->p, r->n, r->sigma};
-    jaw_monte_model model = {jaw_monte_circle, &touches, 3};
     jaw_monte_plan plan = {.seed = 1, .most = TRIALS, .p = 0.95, .digits = 1,
                            .share = 1};
     size_t trials;
     bool settled;
 
-    return jaw_monte_settle(&model, &plan, out, &trials, &settled);
+    return jaw_monte_settle(&r->model, &plan, out, &trials, &settled);
 }
 
 static bool clearly_off(const jaw_monte_summary *s, double half)
@@ -97,62 +116,74 @@ static bool clearly_off(const jaw_monte_summary *s, double half)
 }
 
 /* Tells whether trials deny the linear half-widths. */
-static jaw_status deny(const rim *r, const double half[2],
-                       jaw_monte_summary out[3], bool *denied)
+static jaw_status deny(const rim *r, jaw_monte_summary out[], bool *denied)
 {
     jaw_status status = rim_look(r, out);
 
-    *denied = status == JAW_OK && (clearly_off(&out[0], half[0]) ||
-                                   clearly_off(&out[1], half[1]));
+    *denied = false;
+    for (size_t k = 0; k < r->axes && status == JAW_OK; k++)
+        *denied = *denied || clearly_off(&out[k], r->half[k]);
     if (status != JAW_OK || *denied)
         return status;
     status = rim_try(r, out);
-    *denied = status == JAW_OK &&
-              !(jaw_monte_agrees(&out[0], 0, half[0], 1) &&
-                jaw_monte_agrees(&out[1], 0, half[1], 1));
+    for (size_t k = 0; k < r->axes && status == JAW_OK; k++)
+        *denied = *denied || !jaw_monte_agrees(&out[k], 0, r->half[k], 1);
     return status;
 }
 
-static void compare(jaw__solver *sv, size_t f, const rim *r)
+static void tell(jaw__solver *sv, const jaw_feature_entry *e, const rim *r,
+                 const jaw_monte_summary out[])
 {
-    const jaw_feature_entry *e = &sv->setup->features[f];
-    jaw_monte_summary out[3];
-    double half[2];
-    bool denied = false;
-    jaw_status status = rim_linear(r, half);
+    jaw__text low[3], high[3];
 
-    if (status == JAW_OK)
-        status = deny(r, half, out, &denied);
-    if (status == JAW_ENOMEM)
-        sv->no_memory = true;
-    if (!denied)
-        return; /* the circle itself was judged where it was fitted */
-    jaw__tell(sv, SAY_TRIALS, e->place, NULL, jaw_feature_word(e->kind),
-              e->name, jaw__fine_text(sv, out[0].low).s,
-              jaw__fine_text(sv, out[0].high).s,
-              jaw__fine_text(sv, out[1].low).s,
-              jaw__fine_text(sv, out[1].high).s);
+    for (size_t k = 0; k < r->axes; k++) {
+        low[k] = jaw__fine_text(sv, out[k].low);
+        high[k] = jaw__fine_text(sv, out[k].high);
+    }
+    if (r->axes == 3)
+        jaw__tell(sv, SAY_TRIALS_BALL, e->place, NULL, e->name, low[0].s,
+                  high[0].s, low[1].s, high[1].s, low[2].s, high[2].s);
+    else
+        jaw__tell(sv, SAY_TRIALS, e->place, NULL, jaw_feature_word(e->kind),
+                  e->name, low[0].s, high[0].s, low[1].s, high[1].s);
 }
 
-/* A circle that is found, on an arc so short that its fit says so. */
+static void compare(jaw__solver *sv, size_t f, rim *r)
+{
+    jaw_monte_summary out[VALUES_MOST];
+    bool denied = false;
+    jaw_status status = rim_linear(r);
+
+    if (status == JAW_OK)
+        status = deny(r, out, &denied);
+    if (status == JAW_ENOMEM)
+        sv->no_memory = true;
+    if (denied) /* else it was judged where it was fitted */
+        tell(sv, &sv->setup->features[f], r, out);
+}
+
+/* A circle or ball that is found, on so short an arc or so small a cap that its
+ * fit says so. */
 static bool is_short(const jaw__solver *sv, size_t f)
 {
     const jaw_found *found = &sv->out->features[f];
 
     return found->status == JAW_OK && (found->flags & JAW_WEAK) &&
-           (found->kind == JAW_BORE || found->kind == JAW_BOSS) &&
+           (found->kind == JAW_BORE || found->kind == JAW_BOSS ||
+            found->kind == JAW_BALL) &&
            sv->setup->features[f].size_use != JAW_SIZE_KNOWN;
 }
 
 static void try_round(jaw__solver *sv, size_t f)
 {
-    rim r = {NULL, NULL, 0};
+    rim r = {.p = NULL};
 
     if (rim_take(sv, f, &r))
         compare(sv, f, &r);
     else
         sv->no_memory = true;
     free(r.p);
+    free(r.q);
     free(r.sigma);
 }
 

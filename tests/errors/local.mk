@@ -239,6 +239,8 @@ EXTRA_DIST += \
 	tests/errors/solve-tip-runout.jaw \
 	tests/errors/solve-tip-size.expect \
 	tests/errors/solve-tip-size.jaw \
+	tests/errors/solve-trials-ball.expect \
+	tests/errors/solve-trials-ball.jaw \
 	tests/errors/solve-trials.expect \
 	tests/errors/solve-trials.jaw \
 	tests/errors/solve-square-assumed.expect \

@@ -662,6 +662,20 @@ static int tell_trials(shop *s)
     return line;
 }
 
+/* Eight degrees round the top of a ball. */
+static int tell_trials_ball(shop *s)
+{
+    tip(s, "stylus", JAW_TIP_BALL, 4, 0.01, 100);
+    int line = s->line + 1;
+    feature(s, JAW_BALL, "target", "stylus");
+    for (int i = 0; i < 7; i++) {
+        double down = i == 0 ? 0 : 0.14, a = 1.0472 * i;
+        touch(s, 60 + 12 * sin(down) * cos(a), 12 * sin(down) * sin(a),
+              -150 + 12 * cos(down));
+    }
+    return line;
+}
+
 /* One more than are tried. */
 static int tell_not_tried(shop *s)
 {
@@ -1230,6 +1244,8 @@ static const struct {
      "edge|jaw|0.005", "sign"},
     {SAY_TRIALS, JAW_DOUBT, JAW_OK, tell_trials, "bore|pilot|trial",
      "spread"},
+    {SAY_TRIALS_BALL, JAW_DOUBT, JAW_OK, tell_trials_ball,
+     "ball 'target'|by trial x|z from", "all round"},
     {SAY_NOT_TRIED, JAW_ASSUMPTION, JAW_OK, tell_not_tried,
      "more than 10", "spread"},
     {SAY_HOLES_OFF, JAW_DOUBT, JAW_OK, tell_holes_off, "dowels|0.050 mm",

@@ -23,6 +23,7 @@ int main(void)
     suite_add_tcase(suite, random_case());
     suite_add_tcase(suite, monte_case());
     suite_add_tcase(suite, monte_circle_case());
+    suite_add_tcase(suite, monte_sphere_case());
     TCase *memory = memory_case();
     if (memory)
         suite_add_tcase(suite, memory);

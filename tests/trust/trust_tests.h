@@ -23,5 +23,6 @@ TCase *esd_case(void);
 TCase *random_case(void);
 TCase *monte_case(void);
 TCase *monte_circle_case(void);
+TCase *monte_sphere_case(void);
 
 #endif
