@@ -348,9 +348,12 @@ typedef struct points {
     jaw_figure *error;
 } points;
 
-/* Both coordinates, without their unit. */
-static jaw__text place_text(const jaw__solver *sv, const jaw_reading *r)
+/* Both coordinates, without their unit; as they are stated, of side one where
+ * the part was turned over. */
+static jaw__text place_text(const jaw__solver *sv, size_t reading)
 {
+    const jaw_setup *stated = sv->stated == NULL ? sv->setup : sv->stated;
+    const jaw_reading *r = &stated->readings[reading];
     jaw__text x = jaw__length_text(sv, r->value);
     jaw__text y = jaw__length_text(sv, r->other), both;
 
@@ -388,7 +391,7 @@ static void say_points(jaw__solver *sv, jaw_finding *f, const jaw__lie *l,
     for (size_t i = 0; i < own->n; i++) {
         if (r[i].second != corner)
             continue;
-        jaw__text where = place_text(sv, &r[i]);
+        jaw__text where = place_text(sv, own->first + i);
         jaw_figure e = p->error[n];
         if (corner)
             jaw__item(sv, f, e.value, JAW_LENGTH,

@@ -52,6 +52,8 @@ static double figure(const shop *s, const char *what, double *half95)
     return 0;
 }
 
+static const char *const axis_word[] = {"x", "y", "z"};
+
 /* p turned by angle about the line through c along axis 0 1 2: Rodrigues */
 static jaw_vec3 turned(jaw_vec3 p, jaw_vec3 c, int axis, double angle)
 {
@@ -92,7 +94,7 @@ static void ball_at(text *t, double x, double y, double z)
     add(t, "  %.12f %.12f %.12f\n", c.x, c.y, c.z - 2 + 100);
 }
 
-static void tilted_block(text *t, const char *control)
+static void touched_block(text *t, const char *control)
 {
     add(t,
         "unit mm\ncontrol step 0.001 angle-step 0.0001 %s\n"
@@ -108,6 +110,11 @@ static void tilted_block(text *t, const char *control)
     ball_at(t, 110, -2, -6);
     add(t, "edge end tip stylus faces x-\n");
     ball_at(t, -2, 30, -8);
+}
+
+static void tilted_block(text *t, const char *control)
+{
+    touched_block(t, control);
     add(t, "datums block primary top secondary front tertiary end at 5 7 3\n"
            "  shim 15 17\n  shim 115 67\n  corner 5 7\n  corner 125 77\n"
            "zero G54\n  datums block\n");
@@ -177,6 +184,48 @@ START_TEST(block_on_side_two)
 }
 END_TEST
 
+/* The same block, of which all is stated as on side one's drawing: x, y and z
+ * of it are a sign each and where its zero is, and the rest is as before. */
+START_TEST(block_that_was_turned_over)
+{
+    static const double sign[3][3] = {{1, -1, -1}, {-1, 1, -1}, {-1, -1, 1}};
+    const double zero_at[3] = {200, 31, -9}, *by = sign[_i];
+    text plain = {.n = 0}, over = {.n = 0};
+    shop a, b;
+
+    tilted_block(&plain, "turn yes");
+    touched_block(&over, "turn yes");
+    add(&over, "datums block primary top secondary front tertiary end at"
+               " %g %g %g\n", zero_at[0] + 5 * by[0], zero_at[1] + 7 * by[1],
+        zero_at[2] + 3 * by[2]);
+    static const double at[][2] = {{15, 17}, {115, 67}, {5, 7}, {125, 77}};
+    char name[4][40];
+    for (int k = 0; k < 4; k++) {
+        double x = zero_at[0] + at[k][0] * by[0];
+        double y = zero_at[1] + at[k][1] * by[1];
+        add(&over, "  %s %g %g\n", k < 2 ? "shim" : "corner", x, y);
+        snprintf(name[k], sizeof name[k], "%s %.3f %.3f",
+                 k < 2 ? "under" : "off at", x, y);
+    }
+    add(&over, "zero G54\n  datums block\nside two over %s zero at %g %g %g\n",
+        axis_word[_i], zero_at[0], zero_at[1], zero_at[2]);
+    read_text(&a, &plain);
+    read_text(&b, &over);
+    const jaw_zero_found *z = zero_found(&a, "G54"), *o = zero_found(&b, "G54");
+    near(o->zero.x, z->zero.x, 1e-9, "x");
+    near(o->zero.y, z->zero.y, 1e-9, "y");
+    near(o->zero.z, z->zero.z, 1e-9, "z");
+    near(o->skew, z->skew, 1e-12, "skew");
+    /* named as they are stated */
+    near(figure(&b, name[0], NULL), figure(&a, "under 15", NULL), 1e-9, "");
+    near(figure(&b, name[1], NULL), figure(&a, "under 115", NULL), 1e-9, "");
+    near(figure(&b, name[2], NULL), 0, 1e-9, "at the corner");
+    near(figure(&b, name[3], NULL), figure(&a, "at 125", NULL), 1e-9, "far");
+    shop_close(&a);
+    shop_close(&b);
+}
+END_TEST
+
 /* A control that can not turn has the same corner, and its Z by its own way of
  * lengths. */
 START_TEST(block_on_other_controls)
@@ -201,7 +250,6 @@ END_TEST
 
 /* ------------------------------------------------------------------- tables */
 
-static const char *const axis_word[] = {"x", "y", "z"};
 static const jaw_vec3 line_at = {150, -120, -300};
 
 /* The coordinates across the axis, in the order of the letters. */
@@ -443,6 +491,7 @@ TCase *carried_case(void)
     TCase *tc = tcase_create("carried");
     tcase_add_test(tc, block_that_is_tilted);
     tcase_add_test(tc, block_on_side_two);
+    tcase_add_loop_test(tc, block_that_was_turned_over, 0, 3);
     tcase_add_test(tc, block_on_other_controls);
     tcase_add_loop_test(tc, zero_on_a_table, 0, 12);
     tcase_add_loop_test(tc, table_in_each_convention, 0, 3);
