@@ -91,6 +91,26 @@ jaw_status jaw_datum_find(const jaw_datum *primary, const jaw_datum *secondary,
                           const jaw_datum *tertiary, jaw_attitude *a,
                           double resid[]);
 
+/* jaw_datum_shares: the same, and what each touch has to do with it: for the
+ * question what a slip does, and what one more touch would.
+ * Returned:  share[]  of all touches, primary first; all NaN on failure
+ * Accuracy:  the squares of moved, times sigma squared, add up to cov: to 1e-9
+ *            of it; against differences of the whole to 1e-6; tests/datum */
+typedef struct jaw_datum_share {
+    double moved[6];   /* what origin x y z (mm) and small turns about machine
+                          x y z (rad) go by for 1 mm more of the touch, outward
+                          along its datum's normal */
+    double redundancy; /* 0: its datum follows it wholly; 1: not at all */
+    double sigma;      /* mm, along that normal */
+    double resid_u;    /* mm, of its residual: what it has of its own error, and
+                          what the datums before its own are unsure by */
+} jaw_datum_share;
+
+jaw_status jaw_datum_shares(const jaw_datum *primary,
+                            const jaw_datum *secondary,
+                            const jaw_datum *tertiary, jaw_attitude *a,
+                            jaw_datum_share share[]);
+
 /* jaw_datum_level: how the primary plane lies at a point of the part (its x, y)
  * against the level through the work zero at part (zero_at): shim > 0 is what
  * goes under the point so that all is level with the highest point of those

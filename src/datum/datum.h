@@ -52,6 +52,12 @@ jaw_status jaw__wall_find(const jaw_datum *datum, const jaw__floor *floor,
 double jaw__wall_scatter(const jaw__floor *floor, const jaw__wall *second,
                          const jaw__wall *wall, const jaw_vec3 p[]);
 
+/* jaw__wall_inherited: into share[].resid_u, what the errors of the datums before
+ * the wall (second NULL: the primary alone) make of each touch's residual. */
+void jaw__wall_inherited(const jaw__floor *floor, const jaw__wall *second,
+                         const jaw__wall *wall, const jaw_vec3 p[],
+                         jaw_datum_share share[]);
+
 /* jaw__flatten: p[n] as seen in the primary. */
 void jaw__flatten(const jaw__floor *floor, const jaw_vec3 p[], size_t n,
                   jaw_vec2 flat[]);
@@ -80,7 +86,12 @@ static inline double jaw__wall_sigma(const jaw__wall *wall)
     return wall->sigma * hypot(1, wall->lean);
 }
 
-/* jaw__datum_cov: upper triangle, of the origin and the turn. */
+/* jaw__datum_columns: how origin and turn go with each of the six errors
+ * (spread.c); jaw__datum_cov: upper triangle of their covariance. */
+enum { JAW__DATUM_SOURCES = 6 };
+void jaw__datum_columns(const jaw__floor *floor, const jaw__wall *secondary,
+                        const jaw__wall *tertiary, jaw_vec3 origin,
+                        double column[][6]);
 void jaw__datum_cov(const jaw__floor *floor, const jaw__wall *secondary,
                     const jaw__wall *tertiary, jaw_vec3 origin,
                     double cov[21]);

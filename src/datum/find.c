@@ -16,6 +16,7 @@ typedef struct finder {
     jaw_vec3 few[JAW__FEW]; /* the bench for the sizes that people type */
     jaw_vec2 few_flat[JAW__FEW];
     double *resid[JAW__DATUMS]; /* NULL: not wanted */
+    jaw_datum_share *share[JAW__DATUMS]; /* the same */
     jaw_attitude *a;
 } finder;
 
@@ -96,6 +97,22 @@ static jaw_status find_floor(finder *f)
     return JAW_OK;
 }
 
+/* Where each touch stands along a wall, and what its residual has of the datums
+ * before: the bench is needed again, so both are kept in the share for
+ * put_shares. */
+static void keep_places(finder *f, int k)
+{
+    const jaw__wall *w = &f->wall[k - 1];
+
+    if (f->share[k] == NULL)
+        return;
+    for (size_t i = 0; i < w->n; i++)
+        f->share[k][i].redundancy =
+            jaw__dot(w->along, jaw__minus(f->bench.p[i], w->mean));
+    jaw__wall_inherited(&f->floor, k == 1 ? NULL : &f->wall[0], w, f->bench.p,
+                        f->share[k]);
+}
+
 static jaw_status find_walls(finder *f)
 {
     jaw__wall *second = &f->wall[0], *third = &f->wall[1];
@@ -104,6 +121,7 @@ static jaw_status find_walls(finder *f)
 
     if (status != JAW_OK)
         return status;
+    keep_places(f, 1);
     second->scatter =
         jaw__wall_scatter(&f->floor, NULL, second, f->bench.p);
     f->a->between[0] =
@@ -112,6 +130,7 @@ static jaw_status find_walls(finder *f)
                             f->resid[2]);
     if (status != JAW_OK)
         return status;
+    keep_places(f, 2);
     third->scatter =
         jaw__wall_scatter(&f->floor, second, third, f->bench.p);
     f->a->between[1] = jaw__between_walls(&f->floor, second, third, &f->bench);
@@ -198,6 +217,76 @@ static void put_all(const finder *f)
         a->flags |= JAW_STEEP;
 }
 
+/* How much each touch has of the errors of its own datum (spread.c): least
+ * squares gives an error e the share e / n of a place, and e s / sum s^2 of a
+ * direction. */
+static void put_share(const finder *f, int k, const double part[], int n_parts,
+                      double column[][6], jaw_datum_share *share)
+{
+    const double sigma = k == 0 ? f->floor.sigma
+                                : jaw__wall_sigma(&f->wall[k - 1]);
+
+    for (int j = 0; j < 6; j++) {
+        share->moved[j] = 0;
+        for (int i = 0; i < n_parts; i++)
+            share->moved[j] += part[i] * column[i][j];
+    }
+    share->sigma = sigma;
+}
+
+static double own_share(const jaw_datum_share *share)
+{
+    return share->sigma * sqrt(share->redundancy);
+}
+
+static void put_floor_shares(const finder *f, double column[][6])
+{
+    const jaw_datum *d = f->datum[0];
+    const jaw_plane *plane = &f->floor.plane;
+    const double radius = jaw_tip_end_radius(d->tip);
+
+    for (size_t i = 0; i < d->n; i++) {
+        jaw_vec3 p = {d->t[i].x, d->t[i].y, d->t[i].z + radius};
+        jaw_vec3 from = jaw__minus(p, plane->p);
+        double a = jaw__dot(from, plane->axis[0]);
+        double b = jaw__dot(from, plane->axis[1]);
+        const double part[3] = {plane->q_offset, a * plane->q_tilt[0],
+                                b * plane->q_tilt[1]};
+        put_share(f, 0, part, 3, column, &f->share[0][i]);
+        f->share[0][i].redundancy =
+            fmax(0, 1 - part[0] - a * part[1] - b * part[2]);
+        f->share[0][i].resid_u = own_share(&f->share[0][i]);
+    }
+}
+
+static void put_wall_shares(const finder *f, int k, double column[][6])
+{
+    const jaw__wall *w = &f->wall[k - 1];
+
+    for (size_t i = 0; i < w->n; i++) {
+        double s = f->share[k][i].redundancy; /* keep_places */
+        const double part[2] = {1 / (double)w->n, s * w->q_theta};
+        put_share(f, k, part, k == 1 ? 2 : 1, column, &f->share[k][i]);
+        f->share[k][i].redundancy =
+            fmax(0, 1 - part[0] - (k == 1 ? s * part[1] : 0));
+        f->share[k][i].resid_u =
+            hypot(f->share[k][i].resid_u, own_share(&f->share[k][i]));
+    }
+}
+
+static void put_shares(const finder *f)
+{
+    double column[JAW__DATUM_SOURCES][6];
+
+    if (f->share[0] == NULL)
+        return;
+    jaw__datum_columns(&f->floor, &f->wall[0], &f->wall[1], f->a->origin,
+                       column);
+    put_floor_shares(f, column);
+    put_wall_shares(f, 1, column + 3);
+    put_wall_shares(f, 2, column + 5);
+}
+
 static jaw_status find(finder *f)
 {
     jaw_status status = find_floor(f);
@@ -206,6 +295,8 @@ static jaw_status find(finder *f)
         status = find_walls(f);
     if (status == JAW_OK)
         put_all(f);
+    if (status == JAW_OK)
+        put_shares(f);
     return status;
 }
 
@@ -228,25 +319,54 @@ static jaw_status find_on_bench(finder *f, size_t most)
     return status;
 }
 
+static jaw_status find_any(finder *f)
+{
+    size_t most = 0;
+
+    clear(f->a);
+    for (size_t k = 0; k < JAW__DATUMS; k++)
+        most = f->datum[k]->n > most ? f->datum[k]->n : most;
+    jaw_status status = check_all(f);
+    if (status == JAW_OK)
+        status = find_on_bench(f, most);
+    if (status != JAW_OK)
+        clear(f->a);
+    return status;
+}
+
 jaw_status jaw_datum_find(const jaw_datum *primary, const jaw_datum *secondary,
                           const jaw_datum *tertiary, jaw_attitude *a,
                           double resid[])
 {
     finder f = {.datum = {primary, secondary, tertiary}, .a = a};
-    size_t count = 0, most = 0;
+    size_t count = 0;
 
-    clear(a);
     for (size_t k = 0; k < JAW__DATUMS; k++) {
         f.resid[k] = resid == NULL ? NULL : resid + count;
         count += f.datum[k]->n;
-        most = f.datum[k]->n > most ? f.datum[k]->n : most;
     }
-    jaw_status status = check_all(&f);
-    if (status == JAW_OK)
-        status = find_on_bench(&f, most);
-    if (status != JAW_OK) {
-        clear(a);
+    jaw_status status = find_any(&f);
+    if (status != JAW_OK)
         jaw__fill_nan(resid, count);
+    return status;
+}
+
+jaw_status jaw_datum_shares(const jaw_datum *primary,
+                            const jaw_datum *secondary,
+                            const jaw_datum *tertiary, jaw_attitude *a,
+                            jaw_datum_share share[])
+{
+    finder f = {.datum = {primary, secondary, tertiary}, .a = a};
+    size_t count = 0;
+
+    for (size_t k = 0; k < JAW__DATUMS; k++) {
+        f.share[k] = share + count;
+        count += f.datum[k]->n;
+    }
+    jaw_status status = find_any(&f);
+    for (size_t i = 0; status != JAW_OK && i < count; i++) {
+        jaw__fill_nan(share[i].moved, 6);
+        share[i].redundancy = share[i].sigma = (double)NAN;
     }
     return status;
 }

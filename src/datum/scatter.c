@@ -78,20 +78,51 @@ static double explained(sums *t)
     return sum;
 }
 
-double jaw__wall_scatter(const jaw__floor *floor, const jaw__wall *second,
-                         const jaw__wall *wall, const jaw_vec3 p[])
+static sums add_touches(const jaw__floor *floor, const jaw__wall *second,
+                        const jaw__wall *wall, const jaw_vec3 p[],
+                        error list[BEFORE])
 {
-    error list[BEFORE];
     sums t = {.n = list_errors(floor, second, list)};
-    const double variance = wall->sigma * wall->sigma;
     const jaw_vec3 arm = jaw__wall_arm(floor, wall);
 
     for (size_t i = 0; i < wall->n; i++)
         add_touch(wall, list, arm, jaw__minus(p[i], wall->mean), &t);
+    return t;
+}
+
+double jaw__wall_scatter(const jaw__floor *floor, const jaw__wall *second,
+                         const jaw__wall *wall, const jaw_vec3 p[])
+{
+    error list[BEFORE];
+    sums t = add_touches(floor, second, wall, p, list);
+    const double variance = wall->sigma * wall->sigma;
+
     for (int k = 0; k < t.n; k++) {
         for (int i = 0; i <= k && second == NULL && t.ss > 0; i++)
             t.m[k][i] -= t.s[k] * t.s[i] / t.ss;
         t.m[k][k] += variance / list[k].variance;
     }
     return (wall->ssr - explained(&t)) / variance;
+}
+
+void jaw__wall_inherited(const jaw__floor *floor, const jaw__wall *second,
+                         const jaw__wall *wall, const jaw_vec3 p[],
+                         jaw_datum_share share[])
+{
+    error list[BEFORE];
+    const sums t = add_touches(floor, second, wall, p, list);
+    const jaw_vec3 arm = jaw__wall_arm(floor, wall);
+
+    for (size_t i = 0; i < wall->n; i++) {
+        const jaw_vec3 d = jaw__minus(p[i], wall->mean);
+        const double s = jaw__dot(wall->along, d);
+        double sum = 0;
+        for (int k = 0; k < t.n; k++) {
+            double a = jaw__dot(jaw__cross(list[k].turn, arm), d);
+            if (second == NULL && t.ss > 0)
+                a -= s * t.s[k] / t.ss;
+            sum += a * a * list[k].variance;
+        }
+        share[i].resid_u = sqrt(sum);
+    }
 }

@@ -18,8 +18,6 @@ typedef struct motion {
     double out[JAW__DATUMS];
 } motion;
 
-enum { SOURCES = 6 };
-
 /* The k-th error of the primary: 0 its height, 1 and 2 its tilts. */
 static motion move_floor(const jaw__floor *f, int k, jaw_vec3 origin)
 {
@@ -77,27 +75,35 @@ static void add_outer(const double column[6], double variance, double cov[21])
             cov[at] += variance * column[i] * column[j];
 }
 
+void jaw__datum_columns(const jaw__floor *floor, const jaw__wall *secondary,
+                        const jaw__wall *tertiary, jaw_vec3 origin,
+                        double column[][6])
+{
+    for (int k = 0; k < JAW__DATUM_SOURCES; k++) {
+        motion m = {{0, 0, 0}, {0, 0, 0}};
+        if (k < 3)
+            m = move_floor(floor, k, origin);
+        follow(floor, secondary, tertiary, origin, k, &m);
+        column_of(floor, secondary, tertiary, &m, column[k]);
+    }
+}
+
 void jaw__datum_cov(const jaw__floor *floor, const jaw__wall *secondary,
                     const jaw__wall *tertiary, jaw_vec3 origin, double cov[21])
 {
     const jaw_plane *plane = &floor->plane;
-    const double q[SOURCES] = {
+    const double q[JAW__DATUM_SOURCES] = {
         plane->q_offset,           plane->q_tilt[0],   plane->q_tilt[1],
         1 / (double)secondary->n,  secondary->q_theta, 1 / (double)tertiary->n};
     const double second = jaw__wall_sigma(secondary);
-    const double sigma[SOURCES] = {floor->sigma, floor->sigma,
-                                   floor->sigma, second,
-                                   second,       jaw__wall_sigma(tertiary)};
+    const double sigma[JAW__DATUM_SOURCES] = {
+        floor->sigma, floor->sigma, floor->sigma,
+        second,       second,       jaw__wall_sigma(tertiary)};
+    double column[JAW__DATUM_SOURCES][6];
 
+    jaw__datum_columns(floor, secondary, tertiary, origin, column);
     for (int i = 0; i < 21; i++)
         cov[i] = 0;
-    for (int k = 0; k < SOURCES; k++) {
-        motion m = {{0, 0, 0}, {0, 0, 0}};
-        double column[6];
-        if (k < 3)
-            m = move_floor(floor, k, origin);
-        follow(floor, secondary, tertiary, origin, k, &m);
-        column_of(floor, secondary, tertiary, &m, column);
-        add_outer(column, q[k] * sigma[k] * sigma[k], cov);
-    }
+    for (int k = 0; k < JAW__DATUM_SOURCES; k++)
+        add_outer(column[k], q[k] * sigma[k] * sigma[k], cov);
 }

@@ -439,21 +439,31 @@ bool jaw__put_carried_turn(jaw__worth *w, size_t i, double c)
                          c * tilted(w->sv, e));
 }
 
-/* The touches of the datums, for a combination of the zero and its turn. */
-static void beside_datums(const jaw__solver *sv, size_t i, jaw_vec3 by,
-                          double turn, jaw__beside *b)
+const jaw__lie *jaw__lie_of_zero(const jaw__solver *sv, size_t i, jaw_vec3 by,
+                                 double *turn)
 {
     const jaw_zero_entry *e = &sv->setup->zeros[i];
     const jaw__lie *l = jaw__lie_of(sv, e->datums);
 
     if (l == NULL || l->status != JAW_OK)
-        return;
+        return NULL;
     if (sv->setup->control.can_turn) { /* W = corner - R(skew) at */
         jaw_frame r = jaw_frame_make((jaw_vec2){0, 0}, l->a.skew);
         jaw_vec3 at = l->task->as.datums.at;
         jaw_vec2 shift = jaw_machine_from_work(&r, (jaw_vec2){at.x, at.y});
-        turn += by.x * shift.y - by.y * shift.x;
+        *turn += by.x * shift.y - by.y * shift.x;
     }
+    return l;
+}
+
+/* The touches of the datums, for a combination of the zero and its turn. */
+static void beside_datums(const jaw__solver *sv, size_t i, jaw_vec3 by,
+                          double turn, jaw__beside *b)
+{
+    const jaw__lie *l = jaw__lie_of_zero(sv, i, by, &turn);
+
+    if (l == NULL)
+        return;
     b->u[0] = jaw__lie_spread(l, by, turn);
     b->dof[0] = l->dof;
     b->task[0] = l->task;

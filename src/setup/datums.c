@@ -110,36 +110,52 @@ static bool take_sides(jaw__solver *sv, jaw__lie *l)
 
 /* ------------------------------------------------------------- how it lies */
 
-typedef struct touched {
-    jaw_datum d[3];
-    jaw_tip tip[3];
-    jaw_touch *t;
-} touched;
-
 /* As tips without harmonics would have read them, z for a length of 0. */
-static void gather(jaw__solver *sv, const jaw__lie *l, touched *all)
+static void gather(const jaw__solver *sv, const jaw__lie *l, int k,
+                   jaw_touch *t)
 {
-    jaw_touch *t = all->t;
+    const jaw_feature_entry *e = entry_of(sv, l, k);
+    const jaw__share *share = &sv->setup->shares[l->feature[k]];
+    double z = sv->nodes[jaw__tip_node(sv, tip_of(sv, l, k))].value;
 
+    memcpy(t, sv->setup->touches + share->first_touch,
+           share->n_touches * sizeof *t);
+    if (k > 0 && jaw__has_harmonics(sv->setup, e)) {
+        jaw__came came = jaw__came_of(sv, l->feature[k]);
+        (void)jaw__meet(sv, l->feature[k], &came, t);
+    }
+    for (size_t i = 0; i < share->n_touches; i++)
+        t[i].z += z;
+}
+
+bool jaw__lie_gather(const jaw__solver *sv, const jaw__lie *l,
+                     jaw__lie_touches *all)
+{
+    size_t room = 0;
+
+    for (int k = 0; k < 3; k++) /* and for one more of each */
+        room += sv->setup->shares[l->feature[k]].n_touches + 1;
+    all->n = room - 3;
+    all->t[0] = malloc(room * sizeof *all->t[0]);
+    if (all->t[0] == NULL)
+        return false;
     for (int k = 0; k < 3; k++) {
         const jaw_feature_entry *e = entry_of(sv, l, k);
-        const jaw__share *share = &sv->setup->shares[l->feature[k]];
-        size_t n = share->n_touches;
-        double z = sv->nodes[jaw__tip_node(sv, tip_of(sv, l, k))].value;
-
-        memcpy(t, sv->setup->touches + share->first_touch, n * sizeof *t);
-        if (k > 0 && jaw__has_harmonics(sv->setup, e)) {
-            jaw__came came = jaw__came_of(sv, l->feature[k]);
-            (void)jaw__meet(sv, l->feature[k], &came, t);
-        }
-        for (size_t i = 0; i < n; i++)
-            t[i].z += z;
+        size_t n = sv->setup->shares[l->feature[k]].n_touches;
+        gather(sv, l, k, all->t[k]);
         all->tip[k] = jaw__tip_now(sv, e);
-        all->d[k] = (jaw_datum){t, n, &all->tip[k],
+        all->d[k] = (jaw_datum){all->t[k], n, &all->tip[k],
                                 k == 0 ? JAW_SIDE_NONE : jaw__side_of(e),
                                 jaw__repeat_at(sv->setup, e)};
-        t += n;
+        if (k < 2)
+            all->t[k + 1] = all->t[k] + n + 1;
     }
+    return true;
+}
+
+void jaw__lie_drop(jaw__lie_touches *all)
+{
+    free(all->t[0]);
 }
 
 static bool all_stated(const jaw__solver *sv, const jaw__lie *l)
@@ -158,6 +174,7 @@ static void take_spread(const jaw__solver *sv, jaw__lie *l)
     double ssr = 0, spare = 0;
 
     l->dof = (double)INFINITY;
+    l->grown = 1;
     if (all_stated(sv, l) && !(l->a.flags & JAW_RESIDUAL))
         return;
     for (int k = 0; k < 3; k++) {
@@ -167,45 +184,73 @@ static void take_spread(const jaw__solver *sv, jaw__lie *l)
     if (!(ssr > 0))
         return;
     l->dof = spare;
+    l->grown = sqrt(ssr / spare);
     for (int i = 0; i < 21; i++)
         l->a.cov[i] *= ssr / spare;
     for (int k = 0; k < 2; k++)
         l->a.between[k] = jaw_figure_make(l->a.between[k].value,
-                                          l->a.between[k].u * sqrt(ssr / spare),
+                                          l->a.between[k].u * l->grown,
                                           spare);
 }
 
-static void tell_flags(jaw__solver *sv, const jaw__lie *l)
+/* One that is off by itself is seen by its own test before it is by that of all;
+ * how large a slip goes unseen (datum_touches.c) counts on that. */
+static bool scatters(const jaw__lie *l, const jaw__lie_touches *all, int k,
+                     const double resid[], const jaw_datum_share share[])
+{
+    if (l->a.dof[k] < 1)
+        return false;
+    for (size_t i = 0; i < all->d[k].n; i++)
+        if (share[i].redundancy > JAW__FOLLOWS &&
+            fabs(resid[i]) > JAW__DOUBTFUL * share[i].resid_u)
+            return true;
+    return l->a.scatter[k] > jaw_trust_chi2(JAW_TRUST_ALPHA, l->a.dof[k]);
+}
+
+static void tell_flags(jaw__solver *sv, const jaw__lie *l,
+                       const jaw__lie_touches *all, const double resid[],
+                       const jaw_datum_share share[])
 {
     const jaw_datums_task *d = &l->task->as.datums;
+    size_t first = 0;
 
-    for (int k = 0; k < 3; k++)
-        if (l->a.dof[k] > 0 && l->a.scatter[k] > jaw_trust_chi2(JAW_TRUST_ALPHA,
-                                                                l->a.dof[k]))
+    for (int k = 0; k < 3; k++) {
+        if (scatters(l, all, k, resid + first, share + first))
             jaw__tell(sv, SAY_DATUM_SCATTER, d->feature_place[k], NULL, rank[k],
                       d->feature[k], jaw__fine_text(sv, l->a.rms[k]).s);
+        first += all->d[k].n;
+    }
     if (l->a.flags & JAW_STEEP)
         jaw__tell(sv, SAY_DATUM_STEEP, l->task->place, NULL, l->task->name);
 }
 
-static void find_attitude(jaw__solver *sv, jaw__lie *l, touched *all)
+static void find_attitude(jaw__solver *sv, jaw__lie *l, jaw__lie_touches *all)
 {
-    gather(sv, l, all);
-    l->status = jaw_datum_find(&all->d[0], &all->d[1], &all->d[2], &l->a, NULL);
+    double *resid = malloc(all->n * sizeof *resid);
+    jaw_datum_share *share = malloc(all->n * sizeof *share);
+
+    l->status = JAW_ENOMEM;
+    if (resid != NULL && share != NULL)
+        l->status = jaw_datum_find(&all->d[0], &all->d[1], &all->d[2], &l->a,
+                                   resid);
+    if (l->status == JAW_OK)
+        l->status = jaw_datum_shares(&all->d[0], &all->d[1], &all->d[2], &l->a,
+                                     share);
     if (l->status == JAW_ENOMEM)
         sv->no_memory = true;
     else if (l->status != JAW_OK)
         jaw__tell(sv, SAY_DATUM_ASKEW, l->task->place, NULL, l->task->name);
-    if (l->status != JAW_OK)
-        return;
-    tell_flags(sv, l);
-    take_spread(sv, l);
+    if (l->status == JAW_OK) {
+        tell_flags(sv, l, all, resid, share);
+        take_spread(sv, l);
+    }
+    free(resid);
+    free(share);
 }
 
 static void solve_lie(jaw__solver *sv, const jaw_task *task, jaw__lie *l)
 {
-    touched all;
-    size_t n = 1;
+    jaw__lie_touches all;
     bool good = true;
 
     l->task = task;
@@ -213,14 +258,11 @@ static void solve_lie(jaw__solver *sv, const jaw_task *task, jaw__lie *l)
         good &= take_feature(sv, l, k) && take_touches(sv, l, k);
     if (!good || !take_sides(sv, l) || !take_tips(sv, l))
         return;
-    for (int k = 0; k < 3; k++)
-        n += sv->setup->shares[l->feature[k]].n_touches;
-    all.t = malloc(n * sizeof *all.t);
-    if (all.t == NULL)
+    if (!jaw__lie_gather(sv, l, &all))
         sv->no_memory = true;
     else
         find_attitude(sv, l, &all);
-    free(all.t);
+    jaw__lie_drop(&all);
 }
 
 void jaw__solve_lies(jaw__solver *sv)
@@ -244,7 +286,7 @@ const jaw__lie *jaw__lie_of(const jaw__solver *sv, const char *name)
 
 /* Skew is atan2 of part X seen from +Z, and a small turn r moves that axis by
  * r x X. */
-static void skew_gradient(const jaw_attitude *a, double g[3])
+void jaw__skew_gradient(const jaw_attitude *a, double g[3])
 {
     double x = a->turn[0][0], y = a->turn[1][0], z = a->turn[2][0];
     double flat = x * x + y * y;
@@ -265,7 +307,7 @@ double jaw__lie_spread(const jaw__lie *l, jaw_vec3 by, double skew)
 {
     double g[6] = {by.x, by.y, by.z, 0, 0, 0}, sum = 0;
 
-    skew_gradient(&l->a, g + 3);
+    jaw__skew_gradient(&l->a, g + 3);
     for (int k = 3; k < 6; k++)
         g[k] *= skew;
     for (int i = 0; i < 6; i++)

@@ -4,6 +4,7 @@ libjawline_la_SOURCES += \
 	src/setup/bound.c \
 	src/setup/budget.c \
 	src/setup/carried.c \
+	src/setup/datum_touches.c \
 	src/setup/datums.c \
 	src/setup/equations.c \
 	src/setup/find.c \

@@ -9,11 +9,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* What is worth a word: a fifth of the uncertainty, or a check in which at
- * least a tenth of a slip shows. */
-#define GAIN_LEAST 0.2
-#define CHECK_LEAST 0.1
-
 typedef struct choice {
     const jaw__spot *spot; /* NULL: none */
     double variance;       /* of the value with it */
@@ -29,8 +24,6 @@ typedef struct search {
     choice best, best_check;
 } search;
 
-#define BETTER (1 - 1e-9)
-
 static void try_spot(search *s, const jaw__spot *spot)
 {
     choice at = {spot, jaw_adjust_gain(s->adjust, &spot->says, s->want->f),
@@ -40,12 +33,11 @@ static void try_spot(search *s, const jaw__spot *spot)
         return;
     if (s->blind != NULL) {
         double left = jaw_adjust_gain(s->adjust, &spot->says, s->blind);
-        at.checks = left < (1 - CHECK_LEAST) * s->blind_variance;
+        at.checks = left < (1 - JAW__CHECK_LEAST) * s->blind_variance;
     }
-    /* of two that gain alike, to rounding, the first is named */
-    if (at.variance < s->best.variance * BETTER)
+    if (at.variance < s->best.variance * JAW__BETTER)
         s->best = at;
-    if (at.checks && at.variance < s->best_check.variance * BETTER)
+    if (at.checks && at.variance < s->best_check.variance * JAW__BETTER)
         s->best_check = at;
 }
 
@@ -112,7 +104,7 @@ static void where_text(const jaw__solver *sv, const jaw__spot *at, char *text,
     }
 }
 
-static const char *spot_text(jaw__solver *sv, const jaw__spot *at)
+const char *jaw__spot_text(jaw__solver *sv, const jaw__spot *at)
 {
     char text[300], where[160];
     bool ok = true;
@@ -158,7 +150,7 @@ static bool look_at_blind(search *s)
 
 static const choice *choose(const search *s, double now)
 {
-    double least = (1 - GAIN_LEAST) * (1 - GAIN_LEAST) * now;
+    double least = (1 - JAW__GAIN_LEAST) * (1 - JAW__GAIN_LEAST) * now;
 
     if (s->best.variance <= least)
         return &s->best;
@@ -188,7 +180,7 @@ void jaw__find_next(jaw__solver *sv, const jaw__want *want, jaw_next *next)
     const choice *best = choose(&s, now);
     if (best == NULL)
         return;
-    next->text = spot_text(sv, best->spot);
+    next->text = jaw__spot_text(sv, best->spot);
     next->checks = best->checks;
     next->half95 = want->half95 * sqrt(best->variance / now) *
                    (want->mixed ? 1

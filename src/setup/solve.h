@@ -103,6 +103,7 @@ typedef struct jaw__lie {
     jaw_attitude a;  /* z for a tool of length 0; cov as far as touches go, and
                         by their scatter where that is more than they repeat */
     double dof;      /* of cov */
+    double grown;    /* what that scatter is over what they repeat; else 1 */
     size_t feature[3];
     size_t tip;      /* node whose length is in z */
 } jaw__lie;

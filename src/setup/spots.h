@@ -29,6 +29,17 @@ typedef struct jaw__spot {
     jaw_equation says;
 } jaw__spot;
 
+/* What is worth a word: a fifth of the uncertainty, or a check in which at
+ * least a tenth of a slip shows. */
+#define JAW__GAIN_LEAST 0.2
+#define JAW__CHECK_LEAST 0.1
+
+/* Of two that gain alike, to rounding, the first is named. */
+#define JAW__BETTER (1 - 1e-9)
+
+/* jaw__spot_text: what a person is to do there (next.c). */
+const char *jaw__spot_text(jaw__solver *sv, const jaw__spot *at);
+
 /* jaw__list_spots: into the joint, once it is solved.  That memory ran out is
  * kept in the solver. */
 void jaw__list_spots(jaw__solver *sv);

@@ -2,6 +2,7 @@
 /* worth.c: what each value to enter is worth: from its derivative by every
  * unknown of the joint adjustment (forms.c) its uncertainty (JCGM 100, 5.2), the
  * 95 % interval (Student's t) and the slip that would go unseen. */
+#include "spots.h"
 #include "worth.h"
 
 #include <math.h>
@@ -129,19 +130,34 @@ void jaw__weigh_value(jaw__worth *w, jaw_value_trust *t)
         jaw__budget_write(w, t);
 }
 
+static void find_next(jaw__worth *w, const jaw_value_trust *t, jaw_next *next)
+{
+    jaw__want want = {.f = w->f,
+                      .worst = w->worst,
+                      .unchecked = isinf(t->unnoticed),
+                      .half95 = t->half95,
+                      .dof = w->dof,
+                      .mixed = t->dof != w->dof};
+
+    jaw__find_next(w->sv, &want, next);
+}
+
+void jaw__next_beside(jaw__worth *w, const jaw_value_trust *own, double beside,
+                      const jaw_value_trust *whole, jaw_next *next)
+{
+    find_next(w, own, next);
+    next->half95 = hypot(next->half95, beside);
+    if (!next->checks &&
+        !(next->half95 <= (1 - JAW__GAIN_LEAST) * whole->half95))
+        *next = (jaw_next){.half95 = (double)NAN};
+}
+
 /* The same, and what one more touch would make of it. */
 static void weigh_value(jaw__worth *w, jaw_value_trust *trust, jaw_next *next)
 {
     jaw__weigh_value(w, trust);
-    if (isnan(trust->u))
-        return;
-    jaw__want want = {.f = w->f,
-                      .worst = w->worst,
-                      .unchecked = isinf(trust->unnoticed),
-                      .half95 = trust->half95,
-                      .dof = w->dof,
-                      .mixed = trust->dof != w->dof};
-    jaw__find_next(w->sv, &want, next);
+    if (!isnan(trust->u))
+        find_next(w, trust, next);
 }
 
 /* ----------------------------------------------------------------------- sizes */
@@ -246,6 +262,22 @@ void jaw__join_known(jaw__worth *w, jaw_value_trust *t, double u)
     t->u = hypot(both[0], both[1]);
 }
 
+/* What goes unseen of it: slips of the datums of an indexed zero are not
+ * weighed; slips come one at a time. */
+static void add_unseen(const jaw__beside *b, jaw_value_trust *t)
+{
+    if (b->task[0] != NULL && isfinite(t->unnoticed))
+        t->unnoticed = (double)NAN;
+    if (b->unchecked) {
+        t->unnoticed = (double)INFINITY;
+        t->where = b->task[0]->place;
+    }
+    if (isinf(b->reach) || b->reach > t->unnoticed) {
+        t->unnoticed = b->reach;
+        t->where = b->whose;
+    }
+}
+
 static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
 {
     static const char *const of[2] = {"touches of the datums of '%.60s'",
@@ -253,17 +285,6 @@ static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
     char text[120];
 
     for (int k = 0; k < 2; k++) {
-        if (b->task[k] != NULL && isfinite(t->unnoticed) && k == 0)
-            t->unnoticed = (double)NAN; /* the datums' slips are not weighed */
-        if (b->unchecked && k == 0) {
-            t->unnoticed = (double)INFINITY;
-            t->where = b->task[k]->place;
-        }
-        /* slips come one at a time */
-        if (k == 1 && (isinf(b->reach) || b->reach > t->unnoticed)) {
-            t->unnoticed = b->reach;
-            t->where = b->whose;
-        }
         jaw__join(t, b->u[k], b->dof[k]);
         if (b->u[k] == 0 || isnan(b->u[k]))
             continue;
@@ -272,21 +293,47 @@ static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
     }
 }
 
+/* By datums: slips of their touches, and what one more would do. */
+static void add_datums(jaw__worth *w, size_t i, jaw_vec3 by, double turn,
+                       const jaw_value_trust *own, jaw_value_trust *t,
+                       jaw_next *next)
+{
+    const jaw__lie *l = jaw__lie_of_zero(w->sv, i, by, &turn);
+    jaw_place where = t->where;
+
+    if (l == NULL || isnan(t->u))
+        return;
+    if (!(own->u > JAW__SHARE_NONE * t->u)) /* an exact length, say */
+        t->unnoticed = 0;
+    double reach = jaw__lie_reach(w->sv, l, by, turn, t->u, &where);
+    if (reach > t->unnoticed) {
+        t->unnoticed = reach;
+        t->where = where;
+    }
+    jaw__next_by_datums(w, l, by, turn, own, t, next);
+}
+
 /* What was put together of a zero: by, of its axes, and turn.  For one that is
- * carried no touch more is proposed: what would help is not of the adjustment
+ * indexed no touch more is proposed: what would help is not of the adjustment
  * alone. */
 static void weigh_part(jaw__worth *w, size_t i, jaw_vec3 by, double turn,
                        jaw_value_trust *t, jaw_next *next)
 {
+    const jaw_zero_entry *e = &w->sv->setup->zeros[i];
     jaw__beside b;
 
-    if (!jaw__is_carried(&w->sv->setup->zeros[i])) {
+    if (!jaw__is_carried(e)) {
         weigh_value(w, t, next);
         return;
     }
     jaw__weigh_value(w, t);
+    const jaw_value_trust own = *t;
     jaw__beside_of(w->sv, i, by, turn, &b);
     add_beside(w, &b, t);
+    if (e->index.table != NULL)
+        add_unseen(&b, t);
+    else
+        add_datums(w, i, by, turn, &own, t, next);
 }
 
 static void weigh_zero(jaw__worth *w, size_t i)

@@ -62,6 +62,11 @@ void jaw__join_known(jaw__worth *w, jaw_value_trust *t, double u);
 /* jaw__weigh_value: the same, with what it is made of (budget.c); t is where it
  * stays. */
 void jaw__weigh_value(jaw__worth *w, jaw_value_trust *t);
+/* jaw__next_beside: one touch more of the adjustment (next.c) for the value that
+ * was weighed last: own is its part that is of the adjustment, beside half of
+ * the 95 % interval of the rest, which the touch leaves as it is. */
+void jaw__next_beside(jaw__worth *w, const jaw_value_trust *own, double beside,
+                      const jaw_value_trust *whole, jaw_next *next);
 
 /* findings.c: the answers to all tasks; one file a kind finds them. */
 void jaw__solve_tasks(jaw__worth *w);
@@ -119,9 +124,43 @@ void jaw__place_bars(const jaw__solver *sv, jaw__table *t,
                      const jaw_reading *r);
 
 /* datums.c: c times a coordinate of the corner, as far as tips' sizes go; and
- * jaw__lie_spread: what the touches leave of by . corner + skew times the skew. */
+ * jaw__lie_spread: what the touches leave of by . corner + skew times the skew;
+ * jaw__skew_gradient: how the skew goes with small turns about machine x y z. */
 void jaw__put_lie(jaw__worth *w, const jaw__lie *l, jaw_axis axis, double c);
 double jaw__lie_spread(const jaw__lie *l, jaw_vec3 by, double skew);
+void jaw__skew_gradient(const jaw_attitude *a, double g[3]);
+
+/* The touches of three datums as jaw_datum_find takes them; behind each there is
+ * room for one more.  jaw__lie_gather: false without memory. */
+typedef struct jaw__lie_touches {
+    jaw_datum d[3];
+    jaw_tip tip[3];
+    jaw_touch *t[3];
+    size_t n; /* of all three */
+} jaw__lie_touches;
+
+bool jaw__lie_gather(const jaw__solver *sv, const jaw__lie *l,
+                     jaw__lie_touches *all);
+void jaw__lie_drop(jaw__lie_touches *all);
+
+/* A touch with less redundancy than that is followed wholly: rounding of one
+ * less its leverage, with a reserve. */
+#define JAW__FOLLOWS 1e-9
+
+/* What adds less than that to the standard deviation of a value does not count
+ * as something that nothing checks (jaw_adjust_reach). */
+#define JAW__SHARE_NONE 0.01
+
+/* datum_touches.c: how far a slip of a datum's touch that would not be noticed
+ * moves by . corner + skew times the skew, and which touch's (where is not
+ * set: none); u: of the value as a whole.
+ * jaw__next_by_datums: one touch more, of the datums or of what the adjustment
+ * holds; own: the value without the datums' touches. */
+double jaw__lie_reach(jaw__solver *sv, const jaw__lie *l, jaw_vec3 by,
+                      double skew, double u, jaw_place *where);
+void jaw__next_by_datums(jaw__worth *w, const jaw__lie *l, jaw_vec3 by,
+                         double skew, const jaw_value_trust *own,
+                         const jaw_value_trust *whole, jaw_next *next);
 
 /* carried.c: zeros that follow from datums or a table.  What of them is of the
  * adjustment is put; what is independent of it stands beside it. */
@@ -139,6 +178,10 @@ static inline bool jaw__is_carried(const jaw_zero_entry *e)
     return e->index.table != NULL || e->datums != NULL;
 }
 
+/* jaw__lie_of_zero: the datums that a zero is found by, and what of turn its
+ * corner brings with it; NULL: it is none. */
+const jaw__lie *jaw__lie_of_zero(const jaw__solver *sv, size_t zero,
+                                 jaw_vec3 by, double *turn);
 bool jaw__put_carried(jaw__worth *w, size_t zero, jaw_axis axis, double c);
 bool jaw__put_carried_turn(jaw__worth *w, size_t zero, double c);
 void jaw__beside_of(const jaw__solver *sv, size_t zero, jaw_vec3 by,

@@ -59,6 +59,70 @@ static void compare(touched *t, const jaw_attitude *a, double *worst)
         }
 }
 
+/* What one touch more outward does, by differences; resid[]: of that touch. */
+static void moved_outward(touched *t, jaw_touch *p, jaw_vec3 out,
+                          const jaw_attitude *a, size_t index, double moved[6],
+                          double *own)
+{
+    const double h = 1e-4;
+    const jaw_touch was = *p;
+    double up[6], down[6], resid[2][64];
+    jaw_attitude b;
+
+    *p = (jaw_touch){was.x + h * out.x, was.y + h * out.y, was.z + h * out.z};
+    ck_status(find(t, &b, resid[0]), JAW_OK);
+    attitude_as_six(a, &b, up);
+    *p = (jaw_touch){was.x - h * out.x, was.y - h * out.y, was.z - h * out.z};
+    ck_status(find(t, &b, resid[1]), JAW_OK);
+    attitude_as_six(a, &b, down);
+    *p = was;
+    for (int j = 0; j < 6; j++)
+        moved[j] = (up[j] - down[j]) / (2 * h);
+    *own = (resid[0][index] - resid[1][index]) / (2 * h);
+}
+
+static jaw_vec3 normal_of(const touched *t, const jaw_attitude *a, int k)
+{
+    jaw_vec2 side = jaw_side_normal(t->d[k].faces);
+    int column = k == 0 ? 2 : side.x != 0 ? 0 : 1;
+    double sign = k == 0 ? 1 : side.x + side.y;
+
+    return (jaw_vec3){sign * a->turn[0][column], sign * a->turn[1][column],
+                      sign * a->turn[2][column]};
+}
+
+/* datum.h: shares to 1e-6 of differences; with sigma they add up to cov. */
+static void compare_shares(touched *t, const jaw_attitude *a)
+{
+    jaw_datum_share share[64];
+    double sum[6][6] = {{0}};
+    size_t index = 0;
+    jaw_attitude b;
+
+    ck_status(jaw_datum_shares(&t->d[0], &t->d[1], &t->d[2], &b, share),
+              JAW_OK);
+    ck_assert(b.skew == a->skew && b.cov[0] == a->cov[0]);
+    for (int k = 0; k < 3; k++)
+        for (size_t i = 0; i < t->d[k].n; i++, index++) {
+            const jaw_datum_share *s = &share[index];
+            double moved[6], own;
+            moved_outward(t, &t->t[k][i], normal_of(t, a, k), a, index, moved,
+                          &own);
+            near(s->redundancy, own, 1e-6, "redundancy");
+            for (int j = 0; j < 6; j++) {
+                double size = sqrt(a->cov[at(j, j)]) / s->sigma;
+                near(s->moved[j], moved[j], 1e-6 * fmax(size, 1), "moved");
+                for (int l = j; l < 6; l++)
+                    sum[j][l] += s->sigma * s->sigma * s->moved[j] *
+                                 s->moved[l];
+            }
+        }
+    for (int i = 0; i < 6; i++)
+        for (int j = i; j < 6; j++)
+            near(sum[i][j], a->cov[at(i, j)],
+                 1e-9 * sqrt(a->cov[at(i, i)] * a->cov[at(j, j)]), "sum");
+}
+
 /* datum.h: 1e-7.  Ball, cylinder with its end and at the rim, sides of all
  * kinds, repeats of their own. */
 START_TEST(covariance_is_that_of_differences)
@@ -93,6 +157,7 @@ START_TEST(covariance_is_that_of_differences)
         rims += shape != JAW_TIP_BALL &&
                 out.x * b.r[2][0] + out.y * b.r[2][1] < 0;
         compare(&t, &a, &worst);
+        compare_shares(&t, &a);
     }
     printf("worst: %.2g of the covariance; %d rims\n", worst, rims);
     ck_assert_int_gt(rims, 5);

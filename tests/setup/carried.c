@@ -226,6 +226,152 @@ START_TEST(block_that_was_turned_over)
 }
 END_TEST
 
+/* Nine touches with a spare one of each datum.  slip: which one is moved outward
+ * by how much; again: which one is taken twice. */
+static const double rows[9][3] = {
+    {10, 10, 2}, {110, 10, 2}, {110, 60, 2}, {10, 60, 2}, {10, -2, -8},
+    {60, -2, -8}, {110, -2, -8}, {-2, 20, -8}, {-2, 50, -8}};
+
+static void nine(text *t, int slip, double by, int again)
+{
+    static const char *const head[] = {"face top tip stylus",
+                                       "edge front tip stylus faces y-",
+                                       "edge end tip stylus faces x-"};
+
+    add(t, "unit mm\ncontrol step 0.001 angle-step 0.0001 turn yes\n"
+           "tip stylus ball diameter 4 length 100 repeat 0.002\n");
+    for (int i = 0; i < 9; i++) {
+        int k = i < 4 ? 0 : i < 7 ? 1 : 2;
+        double off = i == slip ? by : 0;
+        if (i == 0 || i == 4 || i == 7)
+            add(t, "%s\n", head[k]);
+        for (int n = 0; n < (i == again ? 2 : 1); n++)
+            ball_at(t, rows[i][0] - (k == 2 ? off : 0),
+                    rows[i][1] - (k == 1 ? off : 0),
+                    rows[i][2] + (k == 0 ? off : 0));
+    }
+    add(t, "datums block primary top secondary front tertiary end at 5 7 3\n"
+           "zero G54\n  datums block\n");
+}
+
+static void four_values(const text *t, double value[4], jaw_value_trust trust[4],
+                        jaw_next next[4])
+{
+    shop s;
+
+    read_text(&s, t);
+    const jaw_zero_found *z = zero_found(&s, "G54");
+    const double all[4] = {z->zero.x, z->zero.y, z->zero.z, z->skew};
+    for (int k = 0; k < 4; k++) {
+        value[k] = all[k];
+        trust[k] = k < 3 ? z->trust[k] : z->turn_trust;
+        next[k] = k < 3 ? z->next[k] : z->turn_next;
+        next[k].text = NULL; /* goes with the solution */
+    }
+    shop_close(&s);
+}
+
+/* Unnoticed is the largest of what Baarda's smallest slip does, 4.13 sigma over
+ * the root of the redundancy: of four on a plane 1/4, of three along a wall 1/6,
+ * 2/3 and 1/6, of two at a stop 1/2.  What it does is by differences. */
+START_TEST(slips_of_datums)
+{
+    static const double spare[9] = {0.25,    0.25,    0.25,    0.25, 1 / 6.0,
+                                    2 / 3.0, 1 / 6.0, 1 / 2.0, 1 / 2.0};
+    text t = {.n = 0};
+    double value[4], most[4] = {0};
+    double reach[4][9];
+    jaw_value_trust trust[4], other[4];
+    jaw_next next[4];
+
+    nine(&t, -1, 0, -1);
+    four_values(&t, value, trust, next);
+    for (int i = 0; i < 9; i++) {
+        const double h = 1e-4;
+        double up[4], down[4];
+        t.n = 0;
+        nine(&t, i, h, -1);
+        four_values(&t, up, other, next);
+        t.n = 0;
+        nine(&t, i, -h, -1);
+        four_values(&t, down, other, next);
+        for (int k = 0; k < 4; k++) {
+            reach[k][i] = fabs(up[k] - down[k]) / (2 * h) * 0.002 *
+                          JAW_TRUST_SHIFT / sqrt(spare[i]);
+            most[k] = fmax(most[k], reach[k][i]);
+        }
+    }
+    for (int k = 0; k < 4; k++) {
+        near(trust[k].unnoticed, most[k], 1e-3 * most[k], "unnoticed");
+        int at = trust[k].where.line - 5; /* a head stands before each */
+        at -= at > 8 ? 2 : at > 4 ? 1 : 0;
+        near(reach[k][at], most[k], 1e-3 * most[k], "whose");
+    }
+}
+END_TEST
+
+/* The touch that is proposed does, once taken, what was said of it; and none
+ * that is taken again does more. */
+START_TEST(one_more_of_datums)
+{
+    text t = {.n = 0};
+    double value[4], best[4] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    jaw_value_trust trust[4], with[4];
+    jaw_next next[4], later[4];
+    int proposed = 0;
+
+    nine(&t, -1, 0, -1);
+    four_values(&t, value, trust, next);
+    for (int i = 0; i < 9; i++) {
+        t.n = 0;
+        nine(&t, -1, 0, i);
+        four_values(&t, value, with, later);
+        for (int k = 0; k < 4; k++)
+            best[k] = fmin(best[k], with[k].half95);
+    }
+    for (int k = 0; k < 4; k++) {
+        if (isnan(next[k].half95)) {
+            ck_assert_double_gt(best[k], 0.8 * trust[k].half95);
+            continue;
+        }
+        proposed++;
+        /* corners are a little outside of what was touched */
+        ck_assert_double_lt(next[k].half95, best[k] * (1 + 1e-9));
+        near(next[k].half95, best[k], (k == 2 ? 5e-3 : 1e-6) * best[k],
+             "half95");
+        ck_assert(!next[k].checks);
+    }
+    ck_assert_int_gt(proposed, 0);
+}
+END_TEST
+
+/* A stop touched once: of X a slip of any size goes unseen, of Z none does; and
+ * to touch it again is what helps. */
+START_TEST(stop_touched_once)
+{
+    text t = {.n = 0};
+    shop s;
+
+    nine(&t, -1, 0, -1);
+    char *last = strstr(t.s, "datums block"), *row = last - 1;
+    while (row > t.s && row[-1] != '\n')
+        row--;
+    memmove(row, last, strlen(last) + 1);
+    t.n = strlen(t.s);
+    read_text(&s, &t);
+    const jaw_zero_found *z = zero_found(&s, "G54");
+    ck_assert(isinf(z->trust[JAW_X].unnoticed));
+    ck_assert_int_eq(z->trust[JAW_X].where.line, 14);
+    ck_assert(isfinite(z->trust[JAW_Z].unnoticed));
+    ck_assert_ptr_nonnull(z->next[JAW_X].text);
+    ck_assert_msg(strstr(z->next[JAW_X].text, "touch 'end' once more, as in"
+                                              " line 14") != NULL, "%s",
+                  z->next[JAW_X].text);
+    ck_assert(z->next[JAW_X].checks);
+    shop_close(&s);
+}
+END_TEST
+
 /* A control that can not turn has the same corner, and its Z by its own way of
  * lengths. */
 START_TEST(block_on_other_controls)
@@ -492,6 +638,9 @@ TCase *carried_case(void)
     tcase_add_test(tc, block_that_is_tilted);
     tcase_add_test(tc, block_on_side_two);
     tcase_add_loop_test(tc, block_that_was_turned_over, 0, 3);
+    tcase_add_test(tc, slips_of_datums);
+    tcase_add_test(tc, one_more_of_datums);
+    tcase_add_test(tc, stop_touched_once);
     tcase_add_test(tc, block_on_other_controls);
     tcase_add_loop_test(tc, zero_on_a_table, 0, 12);
     tcase_add_loop_test(tc, table_in_each_convention, 0, 3);
