@@ -366,7 +366,7 @@ jaw_status jaw_datum_shares(const jaw_datum *primary,
     jaw_status status = find_any(&f);
     for (size_t i = 0; status != JAW_OK && i < count; i++) {
         jaw__fill_nan(share[i].moved, 6);
-        share[i].redundancy = share[i].sigma = (double)NAN;
+        share[i].redundancy = share[i].sigma = share[i].resid_u = (double)NAN;
     }
     return status;
 }

@@ -333,13 +333,18 @@ static jaw_value_trust weigh(row *s)
     return t;
 }
 
-static void weigh_value(row *s, jaw_value_trust *t)
+static void weigh_value(row *s, jaw_value_trust *t, jaw_next *next)
 {
     const double u = spread_of_places(s);
     char text[120];
 
     jaw__weigh_value(s->w, t);
+    const jaw_value_trust own = *t;
     jaw__join_known(s->w, t, u);
+    if (!isnan(t->u))
+        jaw__next_beside(s->w, &own,
+                         jaw_figure_make(0, u, (double)INFINITY).half95, t,
+                         next);
     if (isnan(t->u) || u == 0)
         return;
     snprintf(text, sizeof text, "how true the places of '%.60s' are",
@@ -388,9 +393,9 @@ static void set_axis(row *s, size_t i, jaw_axis axis)
               (axis == JAW_Z ? s->n_z : s->n_xy) == 1 ? "s" : "");
     jaw__step(sv, *enter[axis], JAW_LENGTH, "%s  rounded to the control's step",
               cap);
-    z->next[axis] = (jaw_next){0};
+    z->next[axis] = (jaw_next){.half95 = (double)NAN};
     put_place(s, i, axis);
-    weigh_value(s, &z->trust[axis]);
+    weigh_value(s, &z->trust[axis], &z->next[axis]);
 }
 
 /* A turn is asked for when it is stated of the whole or of a touched one. */
@@ -420,7 +425,7 @@ static void set_turn(row *s, size_t i)
     make_up m = make_up_of(s, s->n);
     form_start(s);
     put_lies(s, &m, s->n, 1);
-    weigh_value(s, &z->turn_trust);
+    weigh_value(s, &z->turn_trust, &z->turn_next);
     if (!c->can_turn)
         return;
     z->turn = jaw_round_to_step(z->skew, c->angle_step);

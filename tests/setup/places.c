@@ -178,6 +178,46 @@ START_TEST(uncertainty_of_a_neighbour)
 }
 END_TEST
 
+/* A far station stands on how the rail lies: its ends again are what helps, and
+ * taken twice they do what was said. */
+static jaw_value_trust far_station(bool twice, jaw_next *next)
+{
+    shop s;
+
+    start(&s, true);
+    rail(&s, 0);
+    if (twice) {
+        jaw_vec3 a = on_plate(0, 0, -30, 0);
+        touch(&s, a.x, a.y - 2, NOT);
+    }
+    stations(&s, NULL, false, 0.0001);
+    touched_station(&s, 0, 0, 0);
+    predicted_station(&s, 4);
+    solve(&s);
+    const jaw_zero_found *z = zero_found(&s, registers[4]);
+    *next = z->next[JAW_Y];
+    if (!twice) {
+        ck_assert_ptr_nonnull(next->text);
+        ck_assert_msg(strstr(next->text, "touch 'rail' once more") != NULL,
+                      "%s", next->text);
+    }
+    next->text = NULL; /* goes with the solution */
+    jaw_value_trust t = z->trust[JAW_Y];
+    shop_close(&s);
+    return t;
+}
+
+START_TEST(one_more_for_a_neighbour)
+{
+    jaw_next next, later;
+    jaw_value_trust before = far_station(false, &next);
+    jaw_value_trust after = far_station(true, &later);
+
+    ck_assert_double_lt(after.half95, before.half95);
+    near(next.half95, after.half95, 1e-6 * after.half95, "half95");
+}
+END_TEST
+
 /* One of four is 0.2 off: it is named, the others are not; with two the
  * distance alone is seen. */
 START_TEST(one_that_is_off)
@@ -486,6 +526,7 @@ TCase *places_case(void)
     TCase *tc = tcase_create("places");
     tcase_add_loop_test(tc, untouched_follow, 0, 12);
     tcase_add_test(tc, uncertainty_of_a_neighbour);
+    tcase_add_test(tc, one_more_for_a_neighbour);
     tcase_add_test(tc, one_that_is_off);
     tcase_add_test(tc, adjusted_lie_as_stated);
     tcase_add_test(tc, row_that_is_not_square);
