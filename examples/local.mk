@@ -11,6 +11,7 @@ EXTRA_DIST += \
 	examples/dowel-bad.jaw examples/dowel-bad.out \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \
+	examples/plate.jaw examples/plate.out \
 	examples/rotary.jaw examples/rotary.out \
 	examples/saddle.jaw examples/saddle.out \
 	examples/side-two.jaw examples/side-two.out \
@@ -18,6 +19,7 @@ EXTRA_DIST += \
 	examples/stylus.jaw examples/stylus.out \
 	examples/test-bar.jaw examples/test-bar.out \
 	examples/three-two-one.jaw examples/three-two-one.out \
+	examples/tombstone.jaw examples/tombstone.out \
 	examples/tram.jaw examples/tram.out \
 	examples/two-vises.jaw examples/two-vises.out \
 	examples/vee.jaw examples/vee.out
