@@ -15,6 +15,7 @@ EXTRA_DIST += \
 	examples/rotary.jaw examples/rotary.out \
 	examples/saddle.jaw examples/saddle.out \
 	examples/side-two.jaw examples/side-two.out \
+	examples/sine.jaw examples/sine.out \
 	examples/slotweb.jaw examples/slotweb.out \
 	examples/stylus.jaw examples/stylus.out \
 	examples/test-bar.jaw examples/test-bar.out \

@@ -92,6 +92,12 @@ jaw_status jaw_hold_jaws(jaw_length under, jaw_length diameter,
  * Accuracy:  4e-16 of the angle (tests/hold/sine.c) */
 jaw_status jaw_hold_sine(jaw_length bar, jaw_length blocks, jaw_figure *angle);
 
+/* jaw_hold_stack: the stack for an angle (rad): blocks = bar sin angle; its
+ * uncertainty from that of the bar.
+ * Status:    also JAW_EDOMAIN unless 0 <= angle < pi / 2
+ * Accuracy:  4e-16 of the stack (tests/hold/sine.c) */
+jaw_status jaw_hold_stack(jaw_length bar, double angle, jaw_figure *stack);
+
 #ifdef __cplusplus
 }
 #endif

@@ -254,6 +254,7 @@ typedef struct jaw_temperature {
     X(JAW_TASK_ROTARY, "rotary", "the centre line of a rotary table")          \
     X(JAW_TASK_DATUMS, "datums", "how a part lies, by three datums in order")  \
     X(JAW_TASK_VEE, "vee", "round stock in a V-block")                         \
+    X(JAW_TASK_SINE, "sine", "a sine bar on gauge blocks")                     \
     X(JAW_TASK_STATIONS, "stations", "places with known spacing")              \
     X(JAW_TASK_SIDE, "side", "the part turned over")
 
@@ -353,6 +354,15 @@ typedef struct jaw_vee_task {
     double angle;        /* rad, between the flanks, (0, pi) */
     jaw_length diameter; /* mm, > 0 */
 } jaw_vee_task;
+
+/* A vise, an angle plate or a part set at an angle: the stack for an angle, or
+ * the angle of a stack (jaw_hold_sine); one of the two at least is stated. */
+typedef struct jaw_sine_task {
+    jaw_length bar;   /* mm, > 0, between its rollers */
+    double angle;     /* rad, [0, pi / 2), that is wanted; NaN */
+    jaw_length stack; /* mm, [0, bar), that stands there; NaN */
+} jaw_sine_task;
+
 /* Places with known spacing: the zeros that name them.  A zero that has terms of
  * its own is a touched station; what it has none for, x and y together and z, is
  * predicted from the others.  See jaw_place_stations. */
@@ -390,6 +400,7 @@ typedef struct jaw_task {
         jaw_runout_task runout;
         jaw_datums_task datums;
         jaw_vee_task vee;
+        jaw_sine_task sine;
         jaw_stations_task stations;
         jaw_side_task side;
     } as;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* sine.c: the angle of a sine bar on gauge blocks. */
+/* sine.c: the angle of a sine bar on gauge blocks, and the blocks for an angle. */
 #include "hold.h"
 
 #include <math.h>
@@ -32,4 +32,20 @@ jaw_status jaw_hold_sine(jaw_length bar, jaw_length blocks, jaw_figure *angle)
                              hypot(blocks.known, part * bar.known) / leg,
                              INFINITY);
     return JAW_OK;
+}
+
+jaw_status jaw_hold_stack(jaw_length bar, double angle, jaw_figure *stack)
+{
+    const double none = JAW__HOLD_NAN;
+    jaw_status status = jaw__above_zero(bar);
+
+    *stack = jaw_figure_make(none, none, none);
+    if (status == JAW_OK && !isfinite(angle))
+        status = JAW_ENOTFINITE;
+    if (status == JAW_OK && !(angle >= 0 && angle < M_PI_2))
+        status = JAW_EDOMAIN;
+    if (status == JAW_OK)
+        *stack = jaw_figure_make(bar.value * sin(angle),
+                                 bar.known * sin(angle), INFINITY);
+    return status;
 }

@@ -73,6 +73,7 @@ static void find(jaw__worth *w, const jaw_task *task, jaw_finding *f)
     case JAW_TASK_ROTARY: jaw__find_rotary(w, task, f); break;
     case JAW_TASK_DATUMS: jaw__find_datums(w, task, f); break;
     case JAW_TASK_VEE: jaw__find_vee(w, task, f); break;
+    case JAW_TASK_SINE: jaw__find_sine(w, task, f); break;
     case JAW_TASK_STATIONS: jaw__find_stations(w, task, f); break;
     case JAW_TASK_SIDE: jaw__find_side(w, task, f); break;
     case JAW_TASK_KINDS: break;

@@ -139,6 +139,19 @@ static jaw_status take_vee(jaw_setup *setup, const jaw_task *task)
     return status == JAW_OK ? jaw_setup_add_setter(setup, &top) : JAW_EDOMAIN;
 }
 
+static jaw_status take_sine(const jaw_sine_task *t)
+{
+    jaw_figure f;
+    bool angle = !isnan(t->angle), stack = !isnan(t->stack.value);
+    jaw_status status = angle || stack ? JAW_OK : JAW_EDOMAIN;
+
+    if (status == JAW_OK && angle)
+        status = jaw_hold_stack(t->bar, t->angle, &f);
+    if (status == JAW_OK && stack)
+        status = jaw_hold_sine(t->bar, t->stack, &f);
+    return status == JAW_OK ? JAW_OK : JAW_EDOMAIN;
+}
+
 static jaw_status take_stations(jaw_setup *setup, jaw_stations_task *t, bool *ok)
 {
     bool along = t->turn_along == JAW_X || t->turn_along == JAW_Y ||
@@ -178,6 +191,7 @@ static jaw_status take(jaw_setup *setup, jaw_task *task, bool *ok)
     case JAW_TASK_RUNOUT: return take_runout(&task->as.runout);
     case JAW_TASK_DATUMS: return take_datums(setup, &task->as.datums, ok);
     case JAW_TASK_VEE: return take_vee(setup, task);
+    case JAW_TASK_SINE: return take_sine(&task->as.sine);
     case JAW_TASK_STATIONS:
         return take_stations(setup, &task->as.stations, ok);
     case JAW_TASK_SIDE: return take_side(setup, &task->as.side);

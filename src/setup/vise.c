@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* vise.c: what holds the stock: how the fixed jaw lies and which end to tap,
+/* vise.c: what holds the stock and at which angle: how the fixed jaw lies and which end to tap,
  * how high the stock's top stands, whether the jaws have enough of it, and
  * whether the top that was touched is where the stack says. */
 #include "worth.h"
@@ -208,4 +208,66 @@ void jaw__find_vee(jaw__worth *w, const jaw_task *task, jaw_finding *f)
               "axis of the stock, machine Z");
     jaw__item(w->sv, f, held.top.value, JAW_LENGTH, held.top.half95,
               "its top, machine Z");
+}
+
+/* --------------------------------------------------------------- sine bar */
+
+/* Above that a stack shows ever less of an angle.  Common practice, no source. */
+#define SINE_MOST (M_PI / 4)
+
+/* Where nothing is stated of bar and blocks nothing is known of the figure. */
+static double half_of(const jaw_figure *f)
+{
+    return f->u > 0 ? f->half95 : (double)NAN;
+}
+
+static void say_stack(jaw__solver *sv, jaw_finding *f, const jaw_sine_task *t,
+                      const jaw_figure *stack)
+{
+    const double step = sv->setup->control.step;
+
+    jaw__item(sv, f, stack->value, JAW_LENGTH, half_of(stack),
+              "stack for %s", jaw__angle_text(t->angle).s);
+    jaw__item(sv, f, step / (t->bar.value * cos(t->angle)), JAW_ANGLE,
+              (double)NAN, "%s more of it turns it by",
+              jaw__fine_text(sv, step).s);
+    if (t->angle > SINE_MOST)
+        jaw__advise(sv, f, "above 45 degrees a sine bar is not sure: set %s "
+                    "from the other side of a square",
+                    jaw__angle_text(M_PI_2 - t->angle).s);
+}
+
+static void say_angle(jaw__solver *sv, jaw_finding *f, const jaw_sine_task *t,
+                      const jaw_figure *wanted)
+{
+    jaw_figure angle;
+
+    f->status = jaw_hold_sine(t->bar, t->stack, &angle);
+    if (f->status != JAW_OK)
+        return;
+    jaw__item(sv, f, angle.value, JAW_ANGLE, half_of(&angle),
+              "angle of the stack");
+    if (isnan(wanted->value))
+        return;
+    double more = wanted->value - t->stack.value;
+    jaw__item(sv, f, angle.value - t->angle, JAW_ANGLE, half_of(&angle),
+              "more than is wanted");
+    if (fabs(more) >= sv->setup->control.step / 2)
+        jaw__advise(sv, f, "the stack wants %s %s",
+                    jaw__fine_text(sv, fabs(more)).s, more > 0 ? "more" : "less");
+}
+
+void jaw__find_sine(jaw__worth *w, const jaw_task *task, jaw_finding *f)
+{
+    const double nan = (double)NAN;
+    const jaw_sine_task *t = &task->as.sine;
+    jaw_figure stack = jaw_figure_make(nan, nan, nan);
+
+    if (!isnan(t->angle)) {
+        f->status = jaw_hold_stack(t->bar, t->angle, &stack);
+        if (f->status == JAW_OK)
+            say_stack(w->sv, f, t, &stack);
+    }
+    if (!isnan(t->stack.value) && f->status == JAW_OK)
+        say_angle(w->sv, f, t, &stack);
 }

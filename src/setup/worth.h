@@ -78,6 +78,7 @@ void jaw__find_runout(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_rotary(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_datums(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_vee(jaw__worth *w, const jaw_task *task, jaw_finding *f);
+void jaw__find_sine(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 
 /* rotary.c: c times one coordinate of the centre at place k, as far as it is of
  * the adjustment; jaw__centre_beside: and the spread of by . centre as far as

@@ -683,6 +683,7 @@ static void build_named(jaw__reader *r, jaw__entry_id id, const char *text)
     case JAW__ENTRY_ROTARY: jaw__build_rotary(r, text); break;
     case JAW__ENTRY_DATUMS: jaw__build_datums(r, text); break;
     case JAW__ENTRY_VEE: jaw__build_vee(r, text); break;
+    case JAW__ENTRY_SINE: jaw__build_sine(r, text); break;
     case JAW__ENTRY_STATIONS: jaw__build_stations(r, text); break;
     case JAW__ENTRY_SIDE: jaw__build_side(r); break;
     default:

@@ -94,6 +94,8 @@ typedef enum jaw__reads {
       "an angle as a rotary table, or the control for it, shows it")           \
     X(VEEANGLE, AS_ANGLE, POSITIVE, "an angle",                                \
       "the angle between two flanks, larger than zero")                        \
+    X(SINEANGLE, AS_ANGLE, NOT_NEGATIVE, "an angle",                           \
+      "an angle from the plate that the bar stands on, zero or larger")        \
     X(STATIONS, AS_NAME, ANY, "the name of stations",                          \
       "the name of a stations entry")                                          \
     X(REGISTER, AS_REGISTER, ANY, "a register",                                \
@@ -358,6 +360,14 @@ typedef enum jaw__rows_rule {
       "  apex -12.2500 known to 0.0005\n"                                      \
       "  angle 90\n"                                                           \
       "  stock 1.2500 known to 0.001")                                         \
+    X(SINE, "sine", "NAME", NO_ROWS, MANY,                                     \
+      "A sine bar on gauge blocks, to set a vise, an angle plate or a part at "\
+      "an angle: how high the stack must be for an angle, or which angle a "   \
+      "stack makes and how sure that is; with both, how far off it is.",       \
+      "sine plate\n"                                                           \
+      "  bar 5.0000 known to 0.0001\n"                                         \
+      "  angle 10.5\n"                                                         \
+      "  stack 0.9112 known to 0.00005")                                       \
     X(DATUMS, "datums", "NAME", NO_ROWS, MANY,                                 \
       "How a part lies, by three datums in their order: the primary takes the " \
       "part's tilt, the secondary is square to it and takes the turn, the "    \
@@ -648,6 +658,14 @@ typedef enum jaw__rows_rule {
       "between the flanks, less than 180 degrees", "angle 90")                 \
     X(VEE, SIZE, "stock", "SIZE [known to SPREAD]", MUST,                      \
       "the diameter of what lies in it", "stock 1.2500 known to 0.001")        \
+    X(SINE, BAR, "bar", "SIZE [known to SPREAD]", MUST,                        \
+      "its length, from the middle of one roller to that of the other",        \
+      "bar 5.0000 known to 0.0001")                                            \
+    X(SINE, VEE_ANGLE, "angle", "SINEANGLE", MAY,                              \
+      "the angle that is wanted, less than 90 degrees", "angle 10.5")          \
+    X(SINE, STACK, "stack", "GAP [known to SPREAD]", MAY,                      \
+      "the blocks under one roller, or how much more there is under it than "  \
+      "under the other", "stack 0.9112 known to 0.00005")                      \
     X(DATUMS, PRIMARY, "primary", "FEATURE", MUST,                             \
       "a face with three touches or more", "primary top")                      \
     X(DATUMS, SECONDARY, "secondary", "FEATURE", MUST,                         \
@@ -810,6 +828,8 @@ typedef enum jaw__role {
     JAW__OVER,
     JAW__APEX,
     JAW__VEE_ANGLE,
+    JAW__BAR,
+    JAW__STACK,
     JAW__PRIMARY,
     JAW__SECONDARY,
     JAW__TERTIARY,

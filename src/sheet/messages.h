@@ -162,6 +162,12 @@
       "leave one of the two out")                                              \
     X(VEE_ANGLE, "no V has flanks that lie 180 degrees apart, or more",        \
       "write the angle between them, as in: angle 90")                         \
+    X(SINE_ANGLE, "a sine bar is set to less than 90 degrees",                 \
+      "write the angle from the plate that it stands on, as in: angle 30")     \
+    X(SINE_STACK, "the stack is as high as the bar is long, or higher",        \
+      "check both; the bar's length is that between its rollers")              \
+    X(SINE_NOTHING, "sine bar '%1' has neither an angle nor a stack",          \
+      "add `angle`, to know the stack, or `stack`, to know the angle")         \
     X(NAME_TWICE, "'%1' names two things",                                     \
       "give one another name; the first is in line %2")                        \
     X(TIP_TWICE, "two tips are called '%1'",                                   \

@@ -234,6 +234,7 @@ void jaw__build_runout(jaw__reader *r, const char *name);
 void jaw__build_rotary(jaw__reader *r, const char *name);
 void jaw__build_datums(jaw__reader *r, const char *name);
 void jaw__build_vee(jaw__reader *r, const char *name);
+void jaw__build_sine(jaw__reader *r, const char *name);
 /* jaw__build_seen: a line of one of these that may be given many times. */
 void jaw__build_seen(jaw__reader *r, jaw__role role, const jaw__field *f);
 void jaw__build_stations(jaw__reader *r, const char *name);

@@ -248,6 +248,37 @@ void jaw__build_vee(jaw__reader *r, const char *name)
     task_name(r, name);
     jaw__took(r, jaw_setup_add_task(r->setup, &task));
 }
+
+static void sine_mistake(jaw__reader *r, jaw_place place, jaw__message id,
+                         const char *name)
+{
+    jaw__mistake(&r->log, place, id, name, NULL, NULL, NULL);
+    r->entry.broken = true;
+}
+
+void jaw__build_sine(jaw__reader *r, const char *name)
+{
+    const jaw__field *angle = jaw__good(r, JAW__VEE_ANGLE);
+    const jaw__field *stack = jaw__good(r, JAW__STACK);
+    jaw_task task = {
+        .kind = JAW_TASK_SINE,
+        .name = name,
+        .place = r->entry.place,
+        .as.sine = {.bar = length_of(jaw__good(r, JAW__BAR), 0, 1),
+                    .angle = jaw__number_of(r, JAW__VEE_ANGLE, nan_),
+                    .stack = length_of(stack, 0, 1)}};
+    const jaw_sine_task *s = &task.as.sine;
+
+    if (angle && s->angle >= M_PI_2)
+        sine_mistake(r, angle->v[0].place, JAW__SAY_SINE_ANGLE, NULL);
+    if (stack && s->stack.value >= s->bar.value)
+        sine_mistake(r, stack->v[0].place, JAW__SAY_SINE_STACK, NULL);
+    if (!angle && !stack && !r->entry.broken)
+        sine_mistake(r, r->entry.place, JAW__SAY_SINE_NOTHING, name);
+    task_name(r, name);
+    jaw__took(r, jaw_setup_add_task(r->setup, &task));
+}
+
 /* -------------------------------------------------------- several, and over */
 
 void jaw__build_stations(jaw__reader *r, const char *name)

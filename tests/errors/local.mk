@@ -582,6 +582,12 @@ EXTRA_DIST += \
 	tests/errors/rotary-unsolved.jaw \
 	tests/errors/rotary-upright.expect \
 	tests/errors/rotary-upright.jaw \
+	tests/errors/sine-angle.expect \
+	tests/errors/sine-angle.jaw \
+	tests/errors/sine-nothing.expect \
+	tests/errors/sine-nothing.jaw \
+	tests/errors/sine-stack.expect \
+	tests/errors/sine-stack.jaw \
 	tests/errors/vee-angle.expect \
 	tests/errors/vee-angle.jaw \
 	tests/errors/zero-whole.expect \

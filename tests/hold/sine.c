@@ -60,6 +60,42 @@ START_TEST(sine_there_and_back)
 }
 END_TEST
 
+/* The same tables the other way; and what is not to be had. */
+START_TEST(stack_tables)
+{
+    double angle = tables[_i].degrees * PI / 180;
+    jaw_figure f, back;
+    jaw_length bar = {tables[_i].bar, 0.001};
+    ck_status(jaw_hold_stack(bar, angle, &f), JAW_OK, tables[_i].name);
+    near(f.value, tables[_i].blocks, 1.001 * tables[_i].half, tables[_i].name);
+    near(f.u, 0.001 * sin(angle), 1e-15, "by the bar");
+    ck_status(jaw_hold_sine(bar, (jaw_length){f.value, 0}, &back), JAW_OK,
+              "back");
+    near(back.value, angle, 1e-14, "back");
+}
+END_TEST
+
+START_TEST(stack_odd)
+{
+    static const struct {
+        jaw_length bar;
+        double angle;
+        jaw_status status;
+    } odd[] = {
+        {{0, 0}, 0.5, JAW_EDOMAIN},     {{-5, 0}, 0.5, JAW_EDOMAIN},
+        {{NAN, 0}, 0.5, JAW_EUNKNOWN},   {{5, -1}, 0.5, JAW_EDOMAIN},
+        {{5, 0}, -0.1, JAW_EDOMAIN},    {{5, 0}, PI / 2, JAW_EDOMAIN},
+        {{5, 0}, NAN, JAW_ENOTFINITE},
+    };
+    for (size_t i = 0; i < sizeof odd / sizeof odd[0]; i++) {
+        jaw_figure f;
+        ck_status(jaw_hold_stack(odd[i].bar, odd[i].angle, &f), odd[i].status,
+                  "odd");
+        ck_assert(isnan(f.value) && isnan(f.u) && isnan(f.half95));
+    }
+}
+END_TEST
+
 START_TEST(sine_flat)
 {
     jaw_figure f;
@@ -122,6 +158,8 @@ TCase *sine_case(void)
 {
     TCase *tc = tcase_create("sine");
     tcase_add_loop_test(tc, sine_tables, 0, COUNT(tables));
+    tcase_add_loop_test(tc, stack_tables, 0, COUNT(tables));
+    tcase_add_test(tc, stack_odd);
     tcase_add_test(tc, sine_there_and_back);
     tcase_add_test(tc, sine_flat);
     tcase_add_loop_test(tc, spread_is_that_of_simulated_bars, 0, 3);

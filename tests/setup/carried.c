@@ -600,6 +600,41 @@ START_TEST(stock_in_a_vee)
 }
 END_TEST
 
+/* 10 deg 30' on 5 in: the handbook's 0.91118 (tests/hold/sine.c). */
+START_TEST(sine_bar_in_a_sheet)
+{
+    text t = {.n = 0};
+    shop s;
+    double half95;
+    const double bar = 127, stack = 0.9115 * 25.4, angle = asin(0.9115 / 5);
+
+    add(&t, "unit in\ncontrol step 0.0001\n"
+            "sine plate bar 5 known to 0.0001 angle 10.5 stack 0.9115 known to "
+            "0.00005\nsine flat bar 5 stack 0\nsine steep bar 5 angle 60\n");
+    read_text(&s, &t);
+    near(figure(&s, "stack for 10.5", &half95), 0.91118 * 25.4, 0.5e-5 * 25.4,
+         "stack");
+    near(half95, 1.959964 * 0.0001 * 25.4 * sin(10.5 * PI / 180), 1e-8, "u");
+    near(figure(&s, "more of it turns it by", NULL),
+         0.0001 / (5 * cos(10.5 * PI / 180)), 1e-12, "a step");
+    near(figure(&s, "angle of the stack", &half95), angle, 1e-12, "angle");
+    near(half95, 1.959964 * hypot(0.00005, stack / bar * 0.0001) /
+                     (5 * cos(angle)), 1e-9, "its interval");
+    near(figure(&s, "more than is wanted", NULL), angle - 10.5 * PI / 180,
+         1e-12, "off");
+    const jaw_finding *f = finding(&s, "plate");
+    ck_assert_uint_eq(f->n_advice, 1);
+    ck_assert(strstr(f->advice[0], "0.0003") && strstr(f->advice[0], "less"));
+    f = finding(&s, "flat");
+    ck_assert(f->n_items == 1 && f->items[0].value == 0 &&
+              isnan(f->items[0].half95));
+    f = finding(&s, "steep");
+    ck_assert_uint_eq(f->n_advice, 1);
+    ck_assert(strstr(f->advice[0], "30") != NULL);
+    shop_close(&s);
+}
+END_TEST
+
 START_TEST(what_no_setup_holds)
 {
     jaw_setup *setup = jaw_setup_alloc();
@@ -619,6 +654,10 @@ START_TEST(what_no_setup_holds)
          .as.datums = {.feature = {"a", "b", "c"}, .at = {NOT, 0, 0}}},
         {.kind = JAW_TASK_VEE, .name = "t", .as.vee = {none, 1, some}},
         {.kind = JAW_TASK_VEE, .name = "t", .as.vee = {some, 4, some}},
+        {.kind = JAW_TASK_SINE, .name = "t", .as.sine = {some, NOT, none}},
+        {.kind = JAW_TASK_SINE, .name = "t", .as.sine = {none, 1, none}},
+        {.kind = JAW_TASK_SINE, .name = "t", .as.sine = {some, 2, none}},
+        {.kind = JAW_TASK_SINE, .name = "t", .as.sine = {some, NOT, some}},
     };
     jaw_zero_entry zero = {.name = "G54", .index = {.table = "t"}};
 
@@ -648,6 +687,7 @@ TCase *carried_case(void)
     tcase_add_test(tc, table_that_leans);
     tcase_add_test(tc, datums_on_a_table);
     tcase_add_test(tc, stock_in_a_vee);
+    tcase_add_test(tc, sine_bar_in_a_sheet);
     tcase_add_test(tc, what_no_setup_holds);
     return tc;
 }
