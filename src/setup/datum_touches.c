@@ -135,8 +135,10 @@ typedef struct search {
 /* u: of the datums' part with the touch more. */
 static void take(search *s, const jaw__spot *spot, double u, bool checks)
 {
-    choice at = {*spot, hypot(s->own->half95,
-                              jaw_figure_make(0, u, s->f.l->dof + 1).half95)};
+    jaw_value_trust with = *s->own;
+
+    jaw__join(&with, u, s->f.l->dof + 1);
+    choice at = {*spot, with.half95};
 
     if (!(at.half95 >= s->best.half95 * JAW__BETTER))
         s->best = at;
@@ -223,8 +225,7 @@ static void or_of_adjustment(jaw__worth *w, const search *s,
     double u = jaw__lie_spread(s->f.l, s->f.by, s->f.skew);
     jaw_next other;
 
-    jaw__next_beside(w, s->own, jaw_figure_make(0, u, s->f.l->dof).half95,
-                     whole, &other);
+    jaw__next_beside(w, s->own, u, s->f.l->dof, whole, &other);
     if (other.text != NULL && !(other.half95 >= next->half95))
         *next = other;
 }

@@ -342,9 +342,7 @@ static void weigh_value(row *s, jaw_value_trust *t, jaw_next *next)
     const jaw_value_trust own = *t;
     jaw__join_known(s->w, t, u);
     if (!isnan(t->u))
-        jaw__next_beside(s->w, &own,
-                         jaw_figure_make(0, u, (double)INFINITY).half95, t,
-                         next);
+        jaw__next_beside(s->w, &own, u, (double)INFINITY, t, next);
     if (isnan(t->u) || u == 0)
         return;
     snprintf(text, sizeof text, "how true the places of '%.60s' are",

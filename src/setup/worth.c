@@ -142,11 +142,16 @@ static void find_next(jaw__worth *w, const jaw_value_trust *t, jaw_next *next)
     jaw__find_next(w->sv, &want, next);
 }
 
-void jaw__next_beside(jaw__worth *w, const jaw_value_trust *own, double beside,
-                      const jaw_value_trust *whole, jaw_next *next)
+void jaw__next_beside(jaw__worth *w, const jaw_value_trust *own, double u,
+                      double dof, const jaw_value_trust *whole, jaw_next *next)
 {
+    jaw_value_trust with = *own;
+
     find_next(w, own, next);
-    next->half95 = hypot(next->half95, beside);
+    with.u *= next->half95 / own->half95;
+    with.half95 = next->half95;
+    jaw__join(&with, u, dof);
+    next->half95 = with.half95;
     if (!next->checks &&
         !(next->half95 <= (1 - JAW__GAIN_LEAST) * whole->half95))
         *next = (jaw_next){.half95 = (double)NAN};

@@ -63,10 +63,10 @@ void jaw__join_known(jaw__worth *w, jaw_value_trust *t, double u);
  * stays. */
 void jaw__weigh_value(jaw__worth *w, jaw_value_trust *t);
 /* jaw__next_beside: one touch more of the adjustment (next.c) for the value that
- * was weighed last: own is its part that is of the adjustment, beside half of
- * the 95 % interval of the rest, which the touch leaves as it is. */
-void jaw__next_beside(jaw__worth *w, const jaw_value_trust *own, double beside,
-                      const jaw_value_trust *whole, jaw_next *next);
+ * was weighed last: own is its part that is of the adjustment, u and dof are of
+ * the rest, which the touch leaves as it is. */
+void jaw__next_beside(jaw__worth *w, const jaw_value_trust *own, double u,
+                      double dof, const jaw_value_trust *whole, jaw_next *next);
 
 /* findings.c: the answers to all tasks; one file a kind finds them. */
 void jaw__solve_tasks(jaw__worth *w);
