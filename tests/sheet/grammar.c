@@ -101,6 +101,8 @@ START_TEST(field_examples)
     if (f->entry == JAW__ENTRY_ZERO &&
         (f->role == JAW__TURN || f->role == JAW__SQUARE))
         n += snprintf(text + n, sizeof text - (size_t)n, "  x a\n");
+    if (f->role == JAW__BAR) /* asks for one of two */
+        n += snprintf(text + n, sizeof text - (size_t)n, "  angle 30\n");
     switch (jaw__entries[f->entry].rows) {
     case JAW__ROWS_WALLS:
         snprintf(text + n, sizeof text - (size_t)n, "  1 2\n  /\n  1 5\n");
