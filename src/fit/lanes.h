@@ -80,16 +80,14 @@ LANES_FN void lanes_load_solid(const jaw_vec3 *p, size_t stride, lanes *x,
     *z = (lanes){p->z, q->z, r->z, s->z};
 }
 
+LANES_FN lanes lanes_read(const double *from)
+{
+    return (lanes)_mm256_loadu_pd(from);
+}
+
 LANES_FN void lanes_store(lanes a, double *out)
 {
     _mm256_storeu_pd(out, (__m256d)a);
-}
-
-/* 1 in the lanes of `count` touches (at least one), 0 beyond. */
-LANES_FN lanes lanes_mask(size_t count)
-{
-    return (lanes){1, count > 1 ? 1 : 0, count > 2 ? 1 : 0,
-                   count > 3 ? 1 : 0};
 }
 
 LANES_FN lanes lanes_root(lanes a)
@@ -138,15 +136,15 @@ LANES_FN void lanes_load_solid(const jaw_vec3 *p, size_t stride, lanes *x,
     *z = (lanes){p->z, p[stride].z};
 }
 
+LANES_FN lanes lanes_read(const double *from)
+{
+    return (lanes){from[0], from[1]};
+}
+
 LANES_FN void lanes_store(lanes a, double *out)
 {
     out[0] = a[0];
     out[1] = a[1];
-}
-
-LANES_FN lanes lanes_mask(size_t count)
-{
-    return (lanes){1, count > 1 ? 1 : 0};
 }
 
 LANES_FN lanes lanes_root(lanes a)
@@ -209,14 +207,14 @@ LANES_FN void lanes_load_solid(const jaw_vec3 *p, size_t stride, lanes *x,
     *z = p->z;
 }
 
+LANES_FN lanes lanes_read(const double *from)
+{
+    return *from;
+}
+
 LANES_FN void lanes_store(lanes a, double *out)
 {
     *out = a;
-}
-
-LANES_FN lanes lanes_mask(size_t count)
-{
-    return count > 0 ? 1 : 0;
 }
 
 LANES_FN lanes lanes_root(lanes a)
@@ -236,6 +234,14 @@ LANES_FN lanes lanes_larger(lanes a, lanes b)
 
 #endif
 
+/* 1 in the lanes of `count` touches (at least one), 0 beyond. */
+LANES_FN lanes lanes_mask(size_t count)
+{
+    static const double on[7] = {1, 1, 1, 1};
+
+    return lanes_read(on + 4 - (count < JAW__LANES ? count : JAW__LANES));
+}
+
 /* As lanes_load, of fewer touches than lanes: p[0] stands for the missing. */
 LANES_FN void lanes_load_some(const jaw_vec2 *p, size_t stride, size_t count,
                               lanes *x, lanes *y)
@@ -251,9 +257,25 @@ LANES_FN void lanes_store_some(lanes a, double *out, size_t count)
 {
     double all[JAW__LANES];
 
+    if (count >= JAW__LANES) {
+        lanes_store(a, out);
+        return;
+    }
     lanes_store(a, all);
-    for (size_t i = 0; i < JAW__LANES && i < count; i++)
+    for (size_t i = 0; i < count; i++)
         out[i] = all[i];
+}
+
+/* Numbers that stand one after another, 0 beyond the last. */
+LANES_FN lanes lanes_read_some(const double *from, size_t count)
+{
+    double all[JAW__LANES] = {0};
+
+    if (count >= JAW__LANES)
+        return lanes_read(from);
+    for (size_t i = 0; i < count; i++)
+        all[i] = from[i];
+    return lanes_read(all);
 }
 
 /* sum + a b, in one rounding where that is as fast. */

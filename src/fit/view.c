@@ -4,14 +4,17 @@
 
 double jaw__size(const double v[], size_t n)
 {
-    double size = 0, odd = 0;
+    const size_t over = n % JAW__LANES;
+    lanes size = lanes_all(0), odd = size, a;
 
-    for (size_t i = 0; i < n; i++) {
-        double a = fabs(v[i]);
-        size = a > size ? a : size;
-        odd += a - a; /* not a number unless a is finite */
+    for (size_t i = 0; i < n - over; i += JAW__LANES) {
+        a = lanes_size(lanes_read(v + i));
+        size = lanes_larger(a, size);
+        odd += a * lanes_all(0); /* not a number unless a is finite */
     }
-    return size + odd;
+    a = lanes_size(lanes_read_some(v + n - over, over));
+    odd += a * lanes_all(0);
+    return lanes_most(lanes_larger(a, size)) + lanes_sum(odd);
 }
 
 /* Products of four coordinates occur, of which each may be as small as
