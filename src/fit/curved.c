@@ -21,66 +21,29 @@
 #define DAMPING_FIRST 0x1p-10
 #define DAMPING_MAX 0x1p+60
 
-/* Lower Cholesky factor of m in place, its diagonal inverted; false when m is
- * not positive. */
-static bool factor(double m[JAW__FREE][JAW__FREE], int n)
-{
-    for (int i = 0; i < n; i++) {
-        for (int k = 0; k < i; k++) {
-            for (int l = 0; l < k; l++)
-                m[i][k] -= m[i][l] * m[k][l];
-            m[i][k] *= m[k][k];
-            m[i][i] -= m[i][k] * m[i][k];
-        }
-        if (!(m[i][i] > 4 * DBL_EPSILON))
-            return false;
-        m[i][i] = 1 / sqrt(m[i][i]);
-    }
-    return true;
-}
-
-static void substitute(double m[JAW__FREE][JAW__FREE], int n, double x[])
-{
-    for (int i = 0; i < n; i++) {
-        for (int k = 0; k < i; k++)
-            x[i] -= m[i][k] * x[k];
-        x[i] *= m[i][i];
-    }
-    for (int i = n - 1; i >= 0; i--) {
-        for (int k = i + 1; k < n; k++)
-            x[i] -= m[k][i] * x[k];
-        x[i] *= m[i][i];
-    }
-}
-
-/* Step from sums s, columns brought to unit length first. */
+/* Step from sums s; what may not move is an unknown of its own, and 0.  A pivot
+ * is positive when it is more than rounding of what the column holds. */
 static bool next_step(const jaw__normal *s, double damping,
                       const bool free[JAW__FREE], double x[JAW__FREE])
 {
-    double m[JAW__FREE][JAW__FREE], unit[JAW__FREE], y[JAW__FREE];
-    int to[JAW__FREE], n = 0;
+    double m[JAW__SOLVE_MOST][JAW__SOLVE_MOST], least[JAW__FREE];
 
+    JAW__UNROLL
     for (int i = 0; i < JAW__FREE; i++) {
-        x[i] = 0;
-        if (!free[i])
-            continue;
-        if (!(s->size[i] > 0))
+        JAW__UNROLL
+        for (int k = 0; k < i; k++)
+            m[i][k] = free[i] && free[k] ? s->m[jaw__place[k][i]] : 0;
+        m[i][i] = s->m[jaw__place[i][i]] + damping * s->size[i];
+        least[i] = 4 * DBL_EPSILON * s->size[i];
+        x[i] = -s->g[i];
+        if (free[i] && !(s->size[i] > 0))
             return false;
-        unit[n] = 1 / sqrt(s->size[i]);
-        to[n++] = i;
+        if (!free[i]) {
+            m[i][i] = 1;
+            least[i] = x[i] = 0;
+        }
     }
-    for (int i = 0; i < n; i++) {
-        for (int k = 0; k <= i; k++)
-            m[i][k] = s->m[jaw__place[to[k]][to[i]]] * unit[i] * unit[k];
-        m[i][i] += damping;
-        y[i] = -s->g[to[i]] * unit[i];
-    }
-    if (!factor(m, n))
-        return false;
-    substitute(m, n, y);
-    for (int i = 0; i < n; i++)
-        x[to[i]] = y[i] * unit[i];
-    return true;
+    return jaw__solve(JAW__FREE, m, least, x);
 }
 
 /* By how much the step moves the distances, root mean square, at most. */

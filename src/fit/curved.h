@@ -51,6 +51,9 @@ void jaw__curved_centre(const jaw__curved *at, double c[3]);
 /* jaw__curved_axes: right-handed, from axis[0] and about axis[2]. */
 void jaw__curved_axes(double axis[3][3]);
 
+/* jaw__square_to: any direction square to a: against its least coordinate. */
+void jaw__square_to(const double a[3], double b[3]);
+
 /* jaw__seen: what a surface that was found leaves, and how well the touches
  * determine it: a square root of the cofactors of what moves, row by row of
  * JAW__FREE (cofactors are root root^T). */

@@ -12,11 +12,16 @@
 
 /* Sums are taken over blocks and the blocks' sums added: the rounding of ten
  * million additions stays that of some thousand. */
-enum { BLOCK = 512, SLOTS = 32 };
+enum { BLOCK = 512, SLOTS = 32, STRIP = SLOTS * JAW__LANES };
 
 LANES_FN size_t block_of(size_t n, size_t from)
 {
     return n - from < BLOCK ? n - from : BLOCK;
+}
+
+LANES_FN size_t strip_of(size_t n, size_t from)
+{
+    return n - from < STRIP ? n - from : STRIP;
 }
 
 /* --------------------------------------------------------------------- bulk */
@@ -106,50 +111,123 @@ PASS_FN void bulk_sums(const jaw__space *space, jaw__bulk *bulk)
         bulk_block(space, i, bulk);
 }
 
+/* --------------------------------------------------------------------- rows */
+
+/* What is known of each touch, a slot that of all lanes: how it is seen, how
+ * far off and by what derivatives; g and a are 0 in lanes without a touch.
+ * Sums over a few columns at a time stay in registers. */
+typedef struct strip {
+    lanes t[SLOTS], u[SLOTS], v[SLOTS], g[SLOTS], w[SLOTS];
+    lanes a[JAW__FREE][SLOTS];
+    int used;
+} strip;
+
+LANES_FN void see_rows(const jaw__space *space, size_t from,
+                       const jaw__curved *at, bool round, strip *rows)
+{
+    const size_t n = strip_of(space->n, from);
+    const lanes bend = lanes_all(at->bend);
+    const jaw__seat seat = jaw__seat_make(space, at->foot,
+                                          (const double (*)[3])at->axis);
+
+    rows->used = 0;
+    for (size_t i = 0; i < n; i += JAW__LANES) {
+        const lanes on = lanes_mask(n - i);
+        const int l = rows->used++;
+        lanes t, u, v;
+        jaw__look_space(space, &seat, space->p + from + i, n - i, &t, &u, &v);
+        const jaw__slope s = jaw__slope_at(t, u, v, bend, round);
+        rows->t[l] = t;
+        rows->u[l] = u;
+        rows->v[l] = v;
+        rows->g[l] = s.g * on;
+        rows->w[l] = s.w;
+        JAW__UNROLL
+        for (int k = 0; k < JAW__FREE; k++)
+            rows->a[k][l] = s.a[k] * on;
+    }
+}
+
+PASS_FN void take_rows(const jaw__space *space, size_t from,
+                       const jaw__curved *at, strip *rows)
+{
+    if (at->round)
+        see_rows(space, from, at, true, rows);
+    else
+        see_rows(space, from, at, false, rows);
+}
+
 /* ------------------------------------------------------------------- survey */
 
-/* m: products of a; e: g w times 1 t u v tt tu tv uu uv vv. */
-typedef struct tally {
-    lanes ssr, g[JAW__FREE], m[JAW__PAIRS], e[10], bend;
-} tally;
-
-LANES_FN void add_touch(tally *sum, lanes t, lanes u, lanes v, lanes bend,
-                        lanes on, bool round)
+LANES_FN void add_slopes(const strip *rows, jaw__normal *to)
 {
-    jaw__slope s = jaw__slope_at(t, u, v, bend, round);
-    lanes *e = sum->e, wa[JAW__FREE], w = s.w * on;
+    lanes ssr = lanes_all(0), sum[JAW__FREE];
 
-    s.g = s.g * on;
-    lanes gg = s.g * s.g;
-    sum->ssr += gg;
     JAW__UNROLL
-    for (int i = 0; i < JAW__FREE; i++) {
-        sum->g[i] = lanes_add(sum->g[i], s.g, s.a[i]);
-        wa[i] = w * s.a[i];
-    }
-    JAW__UNROLL
-    for (int i = 0, k = 0; i < JAW__BEND; i++, k++) {
+    for (int i = 0; i < JAW__FREE; i++)
+        sum[i] = lanes_all(0);
+    for (int l = 0; l < rows->used; l++) {
+        const lanes g = rows->g[l];
+        ssr = lanes_add(ssr, g, g);
         JAW__UNROLL
-        for (int l = i; l < JAW__BEND; l++, k++)
-            sum->m[k] = lanes_add(sum->m[k], wa[i], s.a[l]);
-        sum->m[k] = lanes_add(sum->m[k], wa[i], s.a[JAW__BEND] + gg);
+        for (int i = 0; i < JAW__FREE; i++)
+            sum[i] = lanes_add(sum[i], g, rows->a[i][l]);
     }
-    lanes *last = &sum->m[JAW__PAIRS - 1];
-    sum->bend = lanes_add(sum->bend, wa[JAW__BEND], s.a[JAW__BEND]);
-    *last = lanes_add(*last, wa[JAW__BEND], s.a[JAW__BEND] + 2 * gg);
-    lanes x = s.g * s.w, xt = x * t, xu = x * u, xv = x * v;
-    e[0] += x;
-    e[1] += xt;
-    e[2] += xu;
-    e[3] += xv;
-    if (round)
-        return;
-    e[4] = lanes_add(e[4], xt, t);
-    e[5] = lanes_add(e[5], xt, u);
-    e[6] = lanes_add(e[6], xt, v);
-    e[7] = lanes_add(e[7], xu, u);
-    e[8] = lanes_add(e[8], xu, v);
-    e[9] = lanes_add(e[9], xv, v);
+    to->ssr += lanes_sum(ssr);
+    JAW__UNROLL
+    for (int i = 0; i < JAW__FREE; i++)
+        to->g[i] += lanes_sum(sum[i]);
+}
+
+/* Row i of the products of a, and the bend's second derivatives. */
+LANES_FN void add_products(const strip *rows, int i, jaw__normal *to)
+{
+    lanes sum[JAW__FREE], bent = lanes_all(0);
+
+    JAW__UNROLL
+    for (int k = i; k < JAW__FREE; k++)
+        sum[k] = lanes_all(0);
+    for (int l = 0; l < rows->used; l++) {
+        const lanes wa = rows->w[l] * rows->a[i][l];
+        JAW__UNROLL
+        for (int k = i; k < JAW__FREE; k++)
+            sum[k] = lanes_add(sum[k], wa, rows->a[k][l]);
+        bent = lanes_add(bent, wa, rows->g[l] * rows->g[l]);
+    }
+    JAW__UNROLL
+    for (int k = i; k < JAW__FREE; k++)
+        to->m[jaw__place[i][k]] += lanes_sum(sum[k]);
+    to->size[i] += lanes_sum(sum[i]);
+    to->m[jaw__place[i][JAW__BEND]] +=
+        (i == JAW__BEND ? 2 : 1) * lanes_sum(bent);
+}
+
+/* g w times 1 t u v tt tu tv uu uv vv. */
+LANES_FN void add_places(const strip *rows, double e[10])
+{
+    lanes sum[10];
+
+    JAW__UNROLL
+    for (int i = 0; i < 10; i++)
+        sum[i] = lanes_all(0);
+    for (int l = 0; l < rows->used; l++) {
+        const lanes t = rows->t[l], u = rows->u[l], v = rows->v[l];
+        const lanes x = rows->g[l] * rows->w[l];
+        const lanes xt = x * t, xu = x * u, xv = x * v;
+        sum[0] += x;
+        sum[1] += xt;
+        sum[2] += xu;
+        sum[3] += xv;
+        sum[4] = lanes_add(sum[4], xt, t);
+        sum[5] = lanes_add(sum[5], xt, u);
+        sum[6] = lanes_add(sum[6], xt, v);
+        sum[7] = lanes_add(sum[7], xu, u);
+        sum[8] = lanes_add(sum[8], xu, v);
+        sum[9] = lanes_add(sum[9], xv, v);
+    }
+    JAW__UNROLL
+    for (int i = 0; i < 10; i++)
+        e[i] += lanes_sum(sum[i]);
 }
 
 /* What the second derivatives of q add, half of each. */
@@ -173,134 +251,103 @@ static void add_bends(const double e[10], double b, bool round,
     m[jaw__place[JAW__YAW][JAW__BEND]] += e[5];
 }
 
-LANES_FN void survey_block(const jaw__space *space, size_t from,
-                           const jaw__curved *at, bool round, jaw__normal *sum,
-                           double e[10])
-{
-    const size_t n = block_of(space->n, from);
-    const lanes bend = lanes_all(at->bend);
-    const jaw__seat seat = jaw__seat_make(space, at->foot,
-                                          (const double (*)[3])at->axis);
-    tally part;
-    lanes t, u, v;
-
-    part.ssr = part.bend = lanes_all(0);
-    JAW__UNROLL
-    for (int i = 0; i < JAW__PAIRS; i++)
-        part.g[i % JAW__FREE] = part.e[i % 10] = part.m[i] = part.ssr;
-    for (size_t i = 0; i < n; i += JAW__LANES) {
-        jaw__look_space(space, &seat, space->p + from + i, n - i, &t, &u, &v);
-        add_touch(&part, t, u, v, bend, lanes_mask(n - i), round);
-    }
-    sum->ssr += lanes_sum(part.ssr);
-    sum->size[JAW__BEND] += lanes_sum(part.bend);
-    JAW__UNROLL
-    for (int i = 0; i < JAW__FREE; i++)
-        sum->g[i] += lanes_sum(part.g[i]);
-    JAW__UNROLL
-    for (int i = 0; i < JAW__PAIRS; i++)
-        sum->m[i] += lanes_sum(part.m[i]);
-    for (int i = 0; i < (round ? 4 : 10); i++)
-        e[i] += lanes_sum(part.e[i]);
-}
-
 PASS_FN jaw__normal survey(const jaw__space *space, const jaw__curved *at)
 {
     jaw__normal sum = {0, {0}, {0}, {0}};
     double e[10] = {0};
+    strip rows;
 
-    for (size_t i = 0; i < space->n; i += BLOCK)
-        if (at->round)
-            survey_block(space, i, at, true, &sum, e);
-        else
-            survey_block(space, i, at, false, &sum, e);
-    JAW__UNROLL
-    for (int i = 0; i < JAW__BEND; i++)
-        sum.size[i] = sum.m[jaw__place[i][i]];
+    for (size_t i = 0; i < space->n; i += STRIP) {
+        take_rows(space, i, at, &rows);
+        add_slopes(&rows, &sum);
+        JAW__UNROLL
+        for (int k = 0; k < JAW__FREE; k++)
+            add_products(&rows, k, &sum);
+        add_places(&rows, e);
+    }
     add_bends(e, at->bend, at->round, sum.m);
     return sum;
 }
 
 /* ----------------------------------------------------------------- triangle */
 
-/* The touches' rows of the columns that move, a slot the rows of all lanes. */
-typedef struct strip {
-    lanes column[JAW__FREE][SLOTS];
-    int used;
-} strip;
-
-LANES_FN void take_rows(const jaw__space *space, size_t from,
-                        const jaw__curved *at, double scale, jaw__triangle *f,
-                        strip *rows, double resid[])
+LANES_FN void measure(const strip *rows, jaw__triangle *f)
 {
-    const size_t most = SLOTS * JAW__LANES, left = space->n - from;
-    const lanes bend = lanes_all(at->bend);
-    const jaw__seat seat = jaw__seat_make(space, at->foot,
-                                          (const double (*)[3])at->axis);
-    lanes t, u, v, ssr = lanes_all(0), low = ssr, high = ssr;
+    lanes ssr = lanes_all(0), low = -rows->t[0], high = rows->t[0];
 
-    rows->used = 0;
-    for (size_t i = 0; i < left && i < most; i += JAW__LANES) {
-        jaw__look_space(space, &seat, space->p + from + i, left - i, &t, &u,
-                        &v);
-        jaw__slope s = at->round ? jaw__slope_at(t, u, v, bend, true)
-                                 : jaw__slope_at(t, u, v, bend, false);
-        const lanes on = lanes_mask(left - i);
-        ssr = lanes_add(ssr, s.g * on, s.g);
-        low = i ? lanes_larger(low, -t) : -t;
-        high = i ? lanes_larger(high, t) : t;
-        for (int k = 0; k < f->n; k++)
-            rows->column[k][rows->used] = s.a[f->from[k]] * on;
-        if (resid)
-            lanes_store_some(s.g * lanes_all(scale), resid + from + i,
-                             left - i);
-        rows->used++;
+    for (int l = 0; l < rows->used; l++) {
+        ssr = lanes_add(ssr, rows->g[l], rows->g[l]);
+        low = lanes_larger(low, -rows->t[l]);
+        high = lanes_larger(high, rows->t[l]);
     }
     f->ssr += lanes_sum(ssr);
     f->low = fmin(f->low, -lanes_most(low));
     f->high = fmax(f->high, lanes_most(high));
 }
 
-LANES_FN double product(const strip *rows, int i, int k)
+LANES_FN void put_resid(const strip *rows, double scale, double resid[],
+                        size_t n)
 {
-    lanes sum = lanes_all(0);
-
-    for (int l = 0; l < rows->used; l++)
-        sum = lanes_add(sum, rows->column[i][l], rows->column[k][l]);
-    return lanes_sum(sum);
+    for (size_t i = 0, l = 0; i < n; i += JAW__LANES, l++)
+        lanes_store_some(rows->g[l] * lanes_all(scale), resid + i, n - i);
 }
 
 /* Householder's reflection of column i: top of the triangle and the rows below
  * become one number (Golub & Van Loan, Matrix Computations, 5.2 and 12.1). */
 LANES_FN void reflect(strip *rows, int i, jaw__triangle *f)
 {
-    const double top = f->r[i][i];
-    const double length = sqrt(top * top + product(rows, i, i));
-    const double first = top + copysign(length, top);
+    const lanes *column = rows->a[i];
+    lanes sum[JAW__FREE];
 
+    JAW__UNROLL
+    for (int k = i; k < JAW__FREE; k++)
+        sum[k] = lanes_all(0);
+    for (int l = 0; l < rows->used; l++)
+        JAW__UNROLL
+        for (int k = i; k < JAW__FREE; k++)
+            sum[k] = lanes_add(sum[k], column[l], rows->a[k][l]);
+    const double top = f->r[i][i];
+    const double length = sqrt(top * top + lanes_sum(sum[i]));
+    const double first = top + copysign(length, top);
     if (!(length > 0))
         return;
     const double by = 1 / (length * fabs(first));
-    for (int k = i + 1; k < f->n; k++) {
-        const double share = (first * f->r[i][k] + product(rows, i, k)) * by;
+    JAW__UNROLL
+    for (int k = i + 1; k < JAW__FREE; k++) {
+        const double share = (first * f->r[i][k] + lanes_sum(sum[k])) * by;
         f->r[i][k] -= share * first;
-        for (int l = 0; l < rows->used; l++)
-            rows->column[k][l] -= lanes_all(share) * rows->column[i][l];
+        sum[k] = lanes_all(-share);
     }
+    for (int l = 0; l < rows->used; l++)
+        JAW__UNROLL
+        for (int k = i + 1; k < JAW__FREE; k++)
+            rows->a[k][l] = lanes_add(rows->a[k][l], sum[k], column[l]);
     f->r[i][i] = -copysign(length, top);
 }
 
-PASS_FN void triangle(const jaw__space *space, const jaw__curved *at,
+LANES_FN void leave_out(strip *rows, int i)
+{
+    for (int l = 0; l < rows->used; l++)
+        rows->a[i][l] = lanes_all(0);
+}
+
+PASS_FN void triangle(const jaw__search *search, const jaw__curved *at,
                       double scale, jaw__triangle *f, double resid[])
 {
+    const jaw__space *space = search->space;
     strip rows;
 
-    f->ssr = 0;
-    f->low = HUGE_VAL;
-    f->high = -HUGE_VAL;
-    for (size_t i = 0; i < space->n; i += SLOTS * JAW__LANES) {
-        take_rows(space, i, at, scale, f, &rows, resid);
-        for (int k = 0; k < f->n; k++)
+    *f = (jaw__triangle){.low = HUGE_VAL, .high = -HUGE_VAL};
+    for (size_t i = 0; i < space->n; i += STRIP) {
+        take_rows(space, i, at, &rows);
+        measure(&rows, f);
+        if (resid)
+            put_resid(&rows, scale, resid + i, strip_of(space->n, i));
+        for (int k = 0; k < JAW__FREE; k++)
+            if (!search->free[k])
+                leave_out(&rows, k);
+        JAW__UNROLL
+        for (int k = 0; k < JAW__FREE; k++)
             reflect(&rows, k, f);
     }
 }

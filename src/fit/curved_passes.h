@@ -24,9 +24,7 @@ typedef struct jaw__normal {
 /* The triangle of an orthogonal factorisation of the first derivatives, and
  * what else one look shows. */
 typedef struct jaw__triangle {
-    double r[JAW__FREE][JAW__FREE];
-    int from[JAW__FREE]; /* which of JAW__FREE a column is */
-    int n;               /* columns */
+    double r[JAW__FREE][JAW__FREE]; /* 0 in columns of what may not move */
     double ssr;
     double low, high; /* along axis[0] */
 } jaw__triangle;
@@ -34,7 +32,8 @@ typedef struct jaw__triangle {
 /* By what a direction is rated (cylinder_ways.c). */
 typedef struct jaw__scale {
     const jaw__bulk *bulk;
-    double four[6][6]; /* covariances of the pairs; off the diagonal twice */
+    double four[6][6]; /* covariances of the pairs: upper triangle, off the
+                        * diagonal twice */
     double minor[6];   /* adjugate of the scatter */
 } jaw__scale;
 
@@ -42,7 +41,7 @@ typedef struct jaw__curved_passes {
     void (*bulk)(const jaw__space *space, jaw__bulk *bulk);
     jaw__normal (*survey)(const jaw__space *space, const jaw__curved *at);
     /* resid may be NULL: g times scale */
-    void (*triangle)(const jaw__space *space, const jaw__curved *at,
+    void (*triangle)(const jaw__search *search, const jaw__curved *at,
                      double scale, jaw__triangle *f, double resid[]);
     void (*rate)(const jaw__scale *s, jaw__way ways[], int n);
 } jaw__curved_passes;

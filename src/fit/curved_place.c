@@ -12,8 +12,7 @@ void jaw__curved_axes(double axis[3][3])
     jaw__cross(axis[2], axis[0], axis[1]);
 }
 
-/* Any direction square to a: against its least coordinate. */
-static void square_to(const double a[3], double b[3])
+void jaw__square_to(const double a[3], double b[3])
 {
     int least = 0;
 
@@ -36,7 +35,7 @@ jaw__curved jaw__bow(const double normal[3], const double direction[3],
         for (int i = 0; i < 3; i++)
             at.axis[0][i] = direction[i];
     else
-        square_to(normal, at.axis[0]);
+        jaw__square_to(normal, at.axis[0]);
     jaw__curved_axes(at.axis);
     return at;
 }
@@ -58,7 +57,7 @@ jaw__curved jaw__curved_round(const double c[3], double r,
         jaw__normalise(normal);
     } else {
         const double up[3] = {0, 0, 1};
-        square_to(direction ? direction : up, normal);
+        jaw__square_to(direction ? direction : up, normal);
     }
     jaw__curved at = jaw__bow(normal, direction, 1 / r);
     for (int i = 0; i < 3; i++)

@@ -8,36 +8,49 @@
 
 /* Inverse of the triangle in place, column by column: left of a column stands
  * the inverse already. */
-static void invert(jaw__triangle *f)
+static void invert(double r[JAW__FREE][JAW__FREE])
 {
-    for (int k = 0; k < f->n; k++) {
-        f->r[k][k] = 1 / f->r[k][k];
+    JAW__UNROLL
+    for (int k = 0; k < JAW__FREE; k++) {
+        r[k][k] = 1 / r[k][k];
+        JAW__UNROLL
         for (int i = 0; i < k; i++) {
             double sum = 0;
+            JAW__UNROLL
             for (int l = i; l < k; l++)
-                sum += f->r[i][l] * f->r[l][k];
-            f->r[i][k] = -sum * f->r[k][k];
+                sum += r[i][l] * r[l][k];
+            r[i][k] = -sum * r[k][k];
         }
     }
 }
 
-/* Columns to unit length; false when what one moves over the touches is no
- * more than their rounding. */
-static bool scale(const jaw__search *search, jaw__triangle *f,
-                  double size[JAW__FREE])
+/* Columns brought to unit length, `by` the inverse of that; what may not move
+ * is one of its own.  False when what one moves over the touches is no more
+ * than their rounding, or nothing but what others do. */
+static bool scale(const jaw__search *search, double r[JAW__FREE][JAW__FREE],
+                  double by[JAW__FREE])
 {
     const double noise = search->space->noise, reach = search->bulk->reach;
     const double least[JAW__FREE] = {0, noise, noise, noise, noise * reach};
 
-    for (int k = 0; k < f->n; k++) {
+    JAW__UNROLL
+    for (int k = 0; k < JAW__FREE; k++) {
         double sum = 0;
+        JAW__UNROLL
         for (int i = 0; i <= k; i++)
-            sum += f->r[i][k] * f->r[i][k];
-        size[k] = sqrt(sum);
-        if (!(size[k] > least[f->from[k]]))
+            sum += r[i][k] * r[i][k];
+        const double size = sqrt(sum);
+        by[k] = 1;
+        if (!search->free[k]) {
+            r[k][k] = 1;
+            continue;
+        }
+        if (!(size > least[k] && fabs(r[k][k]) > DBL_EPSILON * size))
             return false;
+        by[k] = 1 / size;
+        JAW__UNROLL
         for (int i = 0; i <= k; i++)
-            f->r[i][k] /= size[k];
+            r[i][k] *= by[k];
     }
     return true;
 }
@@ -45,36 +58,37 @@ static bool scale(const jaw__search *search, jaw__triangle *f,
 /* Singular to rounding: of the columns, or of the touches.  What only second
  * derivatives hold is found as well as the root of rounding allows, so the
  * square counts (as in found.c). */
-static bool singular(const jaw__search *search, const jaw__triangle *f)
+static bool singular(const jaw__search *search,
+                     double r[JAW__FREE][JAW__FREE])
 {
     const double n = (double)search->space->n;
     const double noise = search->space->noise / search->bulk->reach;
-    double sum = 0;
+    double sum = jaw__free(search) - JAW__FREE;
 
-    for (int i = 0; i < f->n; i++)
-        for (int k = i; k < f->n; k++)
-            sum += f->r[i][k] * f->r[i][k];
+    JAW__UNROLL
+    for (int i = 0; i < JAW__FREE; i++)
+        JAW__UNROLL
+        for (int k = i; k < JAW__FREE; k++)
+            sum += r[i][k] * r[i][k];
     return !(sum * n * DBL_EPSILON < 1 && sum * noise * noise < 1);
 }
 
-static bool set_root(const jaw__search *search, jaw__triangle *f,
+static bool set_root(const jaw__search *search,
+                     double r[JAW__FREE][JAW__FREE],
                      double root[JAW__FREE][JAW__FREE])
 {
-    double size[JAW__FREE];
+    double by[JAW__FREE];
 
-    for (int i = 0; i < JAW__FREE * JAW__FREE; i++)
-        root[i / JAW__FREE][i % JAW__FREE] = 0;
-    if (!scale(search, f, size))
+    if (!scale(search, r, by))
         return false;
-    for (int i = 0; i < f->n; i++)
-        if (!(fabs(f->r[i][i]) > DBL_EPSILON))
-            return false;
-    invert(f);
-    if (singular(search, f))
+    invert(r);
+    if (singular(search, r))
         return false;
-    for (int i = 0; i < f->n; i++)
-        for (int k = i; k < f->n; k++)
-            root[f->from[i]][k] = f->r[i][k] / size[i];
+    JAW__UNROLL
+    for (int i = 0; i < JAW__FREE; i++)
+        JAW__UNROLL
+        for (int k = 0; k < JAW__FREE; k++)
+            root[i][k] = k >= i && search->free[i] ? r[i][k] * by[i] : 0;
     return true;
 }
 
@@ -82,13 +96,10 @@ bool jaw__see(const jaw__search *search, const jaw__curved *at,
               jaw__seen *seen, double resid[])
 {
     const double side = -copysign(1, at->bend) / search->space->unit;
-    jaw__triangle f = {.n = 0};
+    jaw__triangle f;
 
-    for (int i = 0; i < JAW__FREE; i++)
-        if (search->free[i])
-            f.from[f.n++] = i;
-    jaw__curved_passes_best()->triangle(search->space, at, side, &f, resid);
+    jaw__curved_passes_best()->triangle(search, at, side, &f, resid);
     seen->ssr = f.ssr;
     seen->length = f.high - f.low;
-    return set_root(search, &f, seen->root);
+    return set_root(search, f.r, seen->root);
 }

@@ -48,14 +48,20 @@ static void move_axis(const jaw__curved *at,
 static void turn_to(const jaw__curved *at, const double across[2][3],
                     double sign, double out[WORTH][JAW__FREE])
 {
-    for (int k = 0; k < JAW__FREE; k++)
-        for (int pair = 0; pair < 4; pair += 2) {
-            const double e = out[pair][k], f = out[pair + 1][k];
-            for (int i = 0; i < 2; i++)
-                out[pair + i][k] = (pair ? sign : 1) *
-                                   (e * jaw__dot(across[i], at->axis[1]) +
-                                    f * jaw__dot(across[i], at->axis[2]));
-        }
+    double part[2][2];
+
+    for (int i = 0; i < 2; i++)
+        for (int k = 0; k < 2; k++)
+            part[i][k] = jaw__dot(across[i], at->axis[1 + k]);
+    JAW__UNROLL
+    for (int k = 0; k < JAW__FREE; k++) {
+        const double e = out[0][k], f = out[1][k];
+        const double te = sign * out[2][k], tf = sign * out[3][k];
+        out[0][k] = e * part[0][0] + f * part[0][1];
+        out[1][k] = e * part[1][0] + f * part[1][1];
+        out[2][k] = te * part[0][0] + tf * part[0][1];
+        out[3][k] = te * part[1][0] + tf * part[1][1];
+    }
 }
 
 static bool is_weak(double a, double b, double c, double most)
@@ -93,9 +99,12 @@ static void set_cofactors(double out[WORTH][JAW__FREE], double unit,
 {
     const double scale[WORTH] = {1, 1, unit, unit, 1};
 
+    JAW__UNROLL
     for (int i = 0, k = 0; i < WORTH; i++)
+        JAW__UNROLL
         for (int l = i; l < WORTH; l++, k++) {
             double sum = 0;
+            JAW__UNROLL
             for (int j = 0; j < JAW__FREE; j++)
                 sum += out[i][j] * out[l][j];
             q[k] = sum * scale[i] * scale[l];

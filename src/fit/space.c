@@ -60,11 +60,13 @@ static bool rotate(double a[3][3], double axis[3][3], int i, int j)
     if (!(off * off > SETTLED * SETTLED * a[i][i] * a[j][j]))
         return false;
     const double both = sqrt(apart * apart + 4 * off * off);
-    const double t = copysign(2, apart) * off / (fabs(apart) + both);
-    const double c = 1 / sqrt(1 + t * t), s = t * c;
+    const double sum = fabs(apart) + both;
+    const double t = copysign(2, apart) * off / sum;
+    const double c = sqrt(sum / (2 * both)), s = t * c;
     const double ik = a[i][k], jk = a[j][k];
-    a[i][i] = fmax(a[i][i] - t * off, 0);
-    a[j][j] = fmax(a[j][j] + t * off, 0);
+    const double ii = a[i][i] - t * off, jj = a[j][j] + t * off;
+    a[i][i] = ii > 0 ? ii : 0;
+    a[j][j] = jj > 0 ? jj : 0;
     a[i][j] = a[j][i] = 0;
     a[i][k] = a[k][i] = c * ik - s * jk;
     a[j][k] = a[k][j] = s * ik + c * jk;

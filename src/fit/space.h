@@ -12,6 +12,8 @@
 /* Loops over a few columns: unrolled, their numbers stay in registers. */
 #if defined(__GNUC__) && !defined(__clang__)
 #define JAW__UNROLL _Pragma("GCC unroll 16")
+#elif defined(__clang__)
+#define JAW__UNROLL _Pragma("clang loop unroll(full)")
 #else
 #define JAW__UNROLL
 #endif
@@ -74,6 +76,41 @@ static inline void jaw__pairs(const double a[3], const double b[3],
     pairs[3] = a[1] * b[1];
     pairs[4] = a[1] * b[2] + a[2] * b[1];
     pairs[5] = a[2] * b[2];
+}
+
+enum { JAW__SOLVE_MOST = 6 };
+
+/* jaw__solve: m x = y for y in x, of n unknowns: m, symmetric, of which the
+ * lower triangle counts, taken apart in place as L D L^T.  False when it is not
+ * positive: pivots must be more than `least`.  Columns need not be brought to
+ * one length first: that would change all that comes of them by the same
+ * factors, and no digit but the last.  An n that the compiler knows unrolls the
+ * loops. */
+LANES_FN bool jaw__solve(int n, double m[JAW__SOLVE_MOST][JAW__SOLVE_MOST],
+                         const double least[], double x[])
+{
+    JAW__UNROLL
+    for (int i = 0; i < n; i++) {
+        if (!(m[i][i] > least[i]))
+            return false;
+        const double by = 1 / m[i][i];
+        JAW__UNROLL
+        for (int k = n - 1; k > i; k--) {
+            const double share = m[k][i] * by;
+            JAW__UNROLL
+            for (int l = i + 1; l <= k; l++)
+                m[k][l] -= share * m[l][i];
+            x[k] -= share * x[i];
+            m[k][i] = share;
+        }
+        x[i] *= by;
+    }
+    JAW__UNROLL
+    for (int i = n - 2; i >= 0; i--)
+        JAW__UNROLL
+        for (int k = i + 1; k < n; k++)
+            x[i] -= m[k][i] * x[k];
+    return true;
 }
 
 /* From where and along what to look.  m + foot = o + what a double has not
