@@ -24,9 +24,9 @@ enum { JAW__WAYS_MOST = 16 };
  * degrees at least, best first; returns how many. */
 int jaw__ways(const jaw__bulk *bulk, int most, jaw__way ways[]);
 
-/* jaw__way_first: the best of fewer, sooner; axes: of the principal ones only.
+/* jaw__way_first: the best of fewer, sooner.
  * jaw__way_refine: the minimum of `off` next to it; false when none is near. */
-void jaw__way_first(const jaw__bulk *bulk, bool axes, jaw__way *way);
+void jaw__way_first(const jaw__bulk *bulk, jaw__way *way);
 bool jaw__way_refine(const jaw__bulk *bulk, jaw__way *way);
 
 /* jaw__way_along: a given one. */
@@ -36,10 +36,24 @@ void jaw__way_along(const jaw__bulk *bulk, const double w[3], jaw__way *way);
  * seen along it. */
 jaw__curved jaw__way_bow(const jaw__bulk *bulk, const double w[3]);
 
+/* jaw__quadrics: what quadrics leave, by the coefficients of their second
+ * degree (S of cylinder_rival.c, its lower triangle), and its trace. */
+typedef struct jaw__quadrics {
+    double s[JAW__SOLVE_MOST][JAW__SOLVE_MOST], all;
+} jaw__quadrics;
+
+void jaw__quadrics_make(const jaw__bulk *bulk, jaw__quadrics *quadrics);
+
+/* jaw__quadrics_way: the direction of the one that leaves least, as if it were
+ * a cylinder; of *way no more than that is set, as of one that is worse than
+ * any.  False when there is none. */
+bool jaw__quadrics_way(const jaw__quadrics *quadrics, jaw__way *way);
+
 /* jaw__has_rival: whether, next to a cylinder that leaves this mean square, one
  * in a direction that differs by 12 degrees and more may leave less than nine
  * times as much. */
-bool jaw__has_rival(const jaw__bulk *bulk, const jaw__curved *at, double mean);
+bool jaw__has_rival(const jaw__quadrics *quadrics, const jaw__curved *at,
+                    double mean);
 
 /* jaw__shared: of what touches lie off one cylinder along its normals, the mean
  * share of the square that lies along the normals of another: so much of the

@@ -12,74 +12,132 @@
  * has x = p cos + y, p the first one's and y square to it,
  *     |y|^2 = 2 - (1 + cos^2 t)^2 / 2 >= 2 sin^2 t 3/4, and
  *     sqrt(x S x) >= sqrt(y S y) - sqrt(p S p).
- * So a lower bound of y S y on everything square to p bounds every rival. */
+ * So a lower bound of y S y on everything square to p bounds every rival.
+ *
+ * The least of x S x shows besides in which direction a cylinder may lie that
+ * so many touches determine. */
 #include "cylinder.h"
 
 /* Rivals 12 degrees off have |y| > 0.28.  Three times the distances, of at most
  * twice the radius, and what p takes away make 7. */
 #define BOUND (7 / 0.28)
 
-enum { PAIRS = 6 };
+/* Exact touches leave S singular but for rounding, which is no more than this
+ * of its trace. */
+#define ROUNDING 0x1p-40
 
-static double weight(int i)
+enum { PAIRS = JAW__SOLVE_MOST };
+
+static const double weight[PAIRS] = {1, 0x1.6a09e667f3bcdp+0,
+                                     0x1.6a09e667f3bcdp+0, 1,
+                                     0x1.6a09e667f3bcdp+0, 1};
+
+/* What the coordinates explain of the pairs, part^T diag(by) part: with their
+ * scatter as L D L^T, part is L^-1 times the means of coordinates times pairs,
+ * and by the inverse of D. */
+static void explain(const jaw__bulk *bulk, double part[3][PAIRS], double by[3])
 {
-    return i == 0 || i == 3 || i == 5 ? 1 : 0x1.6a09e667f3bcdp+0;
-}
+    const double *a = bulk->two;
+    const double down = a[1] / a[0], far = a[2] / a[0];
+    const double second = a[3] - down * a[1], low = a[4] - down * a[2];
+    const double on = low / second, third = a[5] - far * a[2] - on * low;
 
-/* S, with the pairs of two coordinates weighted to make a Frobenius norm. */
-static void left_of_pairs(const jaw__bulk *bulk, double s[PAIRS][PAIRS])
-{
-    double part[3][PAIRS];
-
-    for (int k = 0; k < 3; k++)
-        for (int i = 0; i < PAIRS; i++) {
-            double sum = 0;
-            for (int l = 0; l < 3; l++)
-                sum += bulk->axis[k][l] * bulk->three[l][i];
-            part[k][i] = sum / sqrt(bulk->extent[k]);
-        }
-    for (int i = 0; i < PAIRS; i++)
-        for (int k = 0; k <= i; k++) {
-            double sum = bulk->four[i][k] - bulk->two[i] * bulk->two[k];
-            for (int l = 0; l < 3; l++)
-                sum -= part[l][i] * part[l][k];
-            s[i][k] = sum * weight(i) * weight(k);
-        }
-}
-
-/* Whether a symmetric matrix (lower triangle) is positive: its pivots are. */
-static bool is_positive(double s[PAIRS][PAIRS])
-{
+    JAW__UNROLL
     for (int i = 0; i < PAIRS; i++) {
-        if (!(s[i][i] > 0))
-            return false;
-        for (int k = i + 1; k < PAIRS; k++) {
-            const double share = s[k][i] / s[i][i];
-            for (int l = k; l < PAIRS; l++)
-                s[l][k] -= share * s[l][i];
-        }
+        part[0][i] = bulk->three[0][i];
+        part[1][i] = bulk->three[1][i] - down * part[0][i];
+        part[2][i] = bulk->three[2][i] - far * part[0][i] - on * part[1][i];
     }
-    return true;
+    by[0] = 1 / a[0];
+    by[1] = second > 0 ? 1 / second : JAW__NAN;
+    by[2] = third > 0 ? 1 / third : JAW__NAN;
 }
 
-bool jaw__has_rival(const jaw__bulk *bulk, const jaw__curved *at, double mean)
+/* The pairs of two coordinates are weighted to make a Frobenius norm. */
+void jaw__quadrics_make(const jaw__bulk *bulk, jaw__quadrics *quadrics)
+{
+    double part[3][PAIRS], by[3];
+
+    explain(bulk, part, by);
+    quadrics->all = 0;
+    JAW__UNROLL
+    for (int i = 0; i < PAIRS; i++) {
+        const double own[3] = {part[0][i] * by[0], part[1][i] * by[1],
+                               part[2][i] * by[2]};
+        JAW__UNROLL
+        for (int k = 0; k <= i; k++)
+            quadrics->s[i][k] =
+                (bulk->four[i][k] - bulk->two[i] * bulk->two[k] -
+                 own[0] * part[0][k] - own[1] * part[1][k] -
+                 own[2] * part[2][k]) *
+                (weight[i] * weight[k]);
+        quadrics->all += quadrics->s[i][i];
+    }
+}
+
+static bool solve(jaw__quadrics *q, double x[PAIRS])
+{
+    static const double least[PAIRS] = {0};
+
+    return jaw__solve(PAIRS, q->s, least, x);
+}
+
+/* What a cylinder's matrix takes to nothing: the longest column of the
+ * adjugate, which is w w^T but for a factor. */
+static void direction_of(const double p[PAIRS], double w[3])
+{
+    const double xx = p[0], xy = p[1] / weight[1], xz = p[2] / weight[2];
+    const double yy = p[3], yz = p[4] / weight[4], zz = p[5];
+    const double a[3][3] = {
+        {yy * zz - yz * yz, xz * yz - xy * zz, xy * yz - xz * yy},
+        {xz * yz - xy * zz, xx * zz - xz * xz, xy * xz - xx * yz},
+        {xy * yz - xz * yy, xy * xz - xx * yz, xx * yy - xy * xy}};
+    int most = 0;
+
+    for (int i = 1; i < 3; i++)
+        if (a[i][i] > a[most][most])
+            most = i;
+    for (int i = 0; i < 3; i++)
+        w[i] = a[most][i];
+}
+
+/* What leaves least is the eigenvector of S for its least eigenvalue.  A step
+ * of inverse iteration (Golub & Van Loan, Matrix Computations, 7.6) from the
+ * sphere, of which every cylinder has its share, comes as near to it as the
+ * next eigenvalue is far. */
+bool jaw__quadrics_way(const jaw__quadrics *quadrics, jaw__way *way)
+{
+    jaw__quadrics q = *quadrics;
+    double p[PAIRS] = {1, 0, 0, 1, 0, 1};
+
+    for (int i = 0; i < PAIRS; i++)
+        q.s[i][i] += ROUNDING * q.all;
+    if (!solve(&q, p))
+        return false;
+    direction_of(p, way->w);
+    jaw__normalise(way->w);
+    way->off = HUGE_VAL;
+    return jaw__dot(way->w, way->w) > 0;
+}
+
+bool jaw__has_rival(const jaw__quadrics *quadrics, const jaw__curved *at,
+                    double mean)
 {
     const double *w = at->axis[0];
     const double least = 2 * sqrt(mean) / fabs(at->bend) * BOUND;
-    double s[PAIRS][PAIRS], p[PAIRS], all = 0;
+    jaw__quadrics q = *quadrics;
+    double p[PAIRS], any[PAIRS] = {0};
 
-    left_of_pairs(bulk, s);
     jaw__pairs(w, w, p);
+    JAW__UNROLL
     for (int i = 0; i < PAIRS; i++) {
-        p[i] = ((weight(i) == 1) - p[i]) / weight(i) * sqrt(0.5);
-        all += s[i][i];
-    }
-    for (int i = 0; i < PAIRS; i++) {
+        p[i] = ((weight[i] == 1) - p[i]) / weight[i] * sqrt(0.5);
+        JAW__UNROLL
         for (int k = 0; k <= i; k++)
-            s[i][k] += all * p[i] * p[k];
-        s[i][i] -= least * least + 0x1p-40 * all;
+            q.s[i][k] += q.all * p[i] * p[k];
+        q.s[i][i] -= least * least + ROUNDING * q.all;
     }
-    return !is_positive(s);
+    return !solve(&q, any);
 }
 
 /* From the axis, or a plane in its stead when the bend is small, to a touch. */

@@ -85,6 +85,12 @@ static void keep(field *f, const jaw__rest *rest)
     f->kept[at] = *rest;
 }
 
+static void clear(field *f)
+{
+    f->count = 0;
+    f->stuck.ssr = HUGE_VAL;
+}
+
 static double best_ssr(const field *f)
 {
     return f->count > 0 ? f->kept[0].ssr : HUGE_VAL;
@@ -148,21 +154,35 @@ static void try_plane(field *f, double r)
     }
 }
 
-/* One start, from the best direction, is enough: true when what it leads to
- * leaves next to nothing and no other cylinder comes near that. */
-static bool is_clear(field *f, bool axes)
+/* What this start leads to leaves next to nothing, and no other cylinder comes
+ * near that. */
+static bool is_clear(field *f, const jaw__quadrics *quadrics,
+                     const jaw__way *way)
+{
+    const double n = (double)f->search->space->n;
+    jaw__curved start = jaw__curved_round(way->c, way->r, way->w);
+
+    try_start(f, &start);
+    return best_ssr(f) <= CLEAR_SHARE * n * f->search->bulk->extent[2] &&
+           !jaw__has_rival(quadrics, &f->kept[0].at, f->kept[0].ssr / n);
+}
+
+/* One start is enough: from the direction of the quadric that leaves least, or
+ * from the best of a few. */
+static bool is_one(field *f)
 {
     const jaw__bulk *bulk = f->search->bulk;
-    const double n = (double)f->search->space->n;
+    jaw__quadrics quadrics;
     jaw__way way;
 
-    jaw__way_first(bulk, axes, &way);
-    if (!jaw__way_refine(bulk, &way) && axes)
-        return false;
-    jaw__curved start = jaw__curved_round(way.c, way.r, way.w);
-    try_start(f, &start);
-    return best_ssr(f) <= CLEAR_SHARE * n * bulk->extent[2] &&
-           !jaw__has_rival(bulk, &f->kept[0].at, f->kept[0].ssr / n);
+    jaw__quadrics_make(bulk, &quadrics);
+    if (jaw__quadrics_way(&quadrics, &way) && jaw__way_refine(bulk, &way) &&
+        is_clear(f, &quadrics, &way))
+        return true;
+    clear(f);
+    jaw__way_first(bulk, &way);
+    (void)jaw__way_refine(bulk, &way);
+    return is_clear(f, &quadrics, &way);
 }
 
 /* Seen along a given direction all on one line, which is a plane that holds
@@ -232,8 +252,7 @@ static bool is_loose(const field *f)
 
 static jaw_status best_of(field *f, const jaw__known *given)
 {
-    if (!given->has_axis && !(given->r > 0) &&
-        (is_clear(f, true) || is_clear(f, false)))
+    if (!given->has_axis && !(given->r > 0) && is_one(f))
         return JAW_OK;
     if (given->has_axis && is_line(f->search, given->axis))
         return JAW_ERANK;
@@ -251,8 +270,7 @@ jaw_status jaw__cylinder_search(const jaw__search *search,
     field f;
 
     f.search = search;
-    f.count = 0;
-    f.stuck.ssr = HUGE_VAL;
+    clear(&f);
     jaw_status status = best_of(&f, given);
     if (status == JAW_OK)
         *best = f.kept[0];

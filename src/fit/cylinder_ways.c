@@ -24,8 +24,10 @@ static void scale_make(jaw__scale *s, const jaw__bulk *bulk)
     const double *a = bulk->two;
 
     s->bulk = bulk;
+    JAW__UNROLL
     for (int i = 0; i < 6; i++)
-        for (int k = 0; k < 6; k++)
+        JAW__UNROLL
+        for (int k = i; k < 6; k++)
             s->four[i][k] = (i == k ? 1 : 2) * (bulk->four[i][k] - a[i] * a[k]);
     s->minor[0] = a[3] * a[5] - a[4] * a[4];
     s->minor[1] = a[2] * a[4] - a[1] * a[5];
@@ -96,8 +98,9 @@ static bool refine(const jaw__scale *s, jaw__way *way)
     double v[7], a, b;
 
     for (int round = 0; round < ROUNDS; round++) {
-        const jaw__curved frame = jaw__bow(next.w, NULL, 0);
-        const double *e = frame.axis[0], *f = frame.axis[1];
+        double e[3], f[3];
+        jaw__square_to(next.w, e);
+        jaw__cross(next.w, e, f);
         for (int i = 0; i < 7; i++)
             lean(next.w, e, STEP * at[i][0], f, STEP * at[i][1], short_by[i],
                  near[i].w);
@@ -170,15 +173,14 @@ static const jaw__way *least(const jaw__way all[], int n)
     return best;
 }
 
-void jaw__way_first(const jaw__bulk *bulk, bool axes, jaw__way *way)
+void jaw__way_first(const jaw__bulk *bulk, jaw__way *way)
 {
     jaw__way all[GRID_FIRST + AXES];
-    const int grid = axes ? 0 : GRID_FIRST;
     jaw__scale s;
 
     scale_make(&s, bulk);
-    rate_all(&s, all, grid);
-    *way = *least(all, grid + AXES);
+    rate_all(&s, all, GRID_FIRST);
+    *way = *least(all, GRID_FIRST + AXES);
 }
 
 bool jaw__way_refine(const jaw__bulk *bulk, jaw__way *way)
