@@ -81,18 +81,29 @@ static double correct_all(jaw__model *m)
 /* Corrections below this (mm, rad) are rounding of machine coordinates. */
 #define SETTLED 1e-11
 
+/* Where the geometry is weak rounding is magnified, and corrections come to
+ * jitter above that: what no longer shrinks is settled below this, which is far
+ * less than any control takes. */
+#define JITTER 1e-7
+
 /* Until the corrections are rounding; then the adjustment that is left stands
  * at the solution and its covariance is the solution's. */
 static jaw_status settle(jaw__model *m)
 {
+    double last = HUGE_VAL;
+
     for (int round = 0; round < ROUNDS_MAX; round++) {
         jaw_adjust_clear(m->j->adjust);
         jaw__number_unknowns(m);
         jaw__write_equations(m);
         if (m->status == JAW_OK)
             m->status = jaw_adjust_solve(m->j->adjust, NULL, NULL);
-        if (m->status != JAW_OK || correct_all(m) <= SETTLED)
+        if (m->status != JAW_OK)
             return m->status;
+        double most = correct_all(m);
+        if (most <= SETTLED || (most <= JITTER && most > last / 2))
+            return JAW_OK;
+        last = most;
     }
     return JAW_ENOCONV;
 }
