@@ -499,10 +499,12 @@ typedef struct jaw_budget_line {
  * them (chi-square, 1 in 1000), half95 holds the truth in 95 of 100.  Where one
  * is not stated the touches alone show their spread; what is known or taken as
  * square or as drawn keeps its own, and where a value stands on both, half95 is
- * that of jaw_trust_within (with a tip whose lobes are known with errors: up to
- * 98 of 100, for those scatter like touches).  Measured by tests/simulate.  Where the touches deny their
- * stated repeats, what is known keeps its own spread too, unless that is denied
- * as well: then nobody can tell what is wrong, and all of u grows. */
+ * that of jaw_trust_within.  What is known with errors and looks like scatter
+ * then counts twice, which is on the safe side: of the lobes of a tip up to 98
+ * of 100, of the places of a pattern 96.  Measured by tests/simulate.  Where the
+ * touches deny their stated repeats, what is known keeps its own spread too,
+ * unless that is denied as well: then nobody can tell what is wrong, and all of
+ * u grows. */
 typedef struct jaw_value_trust {
     double u;         /* mm or rad, standard uncertainty; NaN: not known */
     double dof;       /* its degrees of freedom (Welch-Satterthwaite); INFINITY:

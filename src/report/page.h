@@ -14,6 +14,9 @@ typedef struct jaw__page {
     const jaw_control *control;
     jaw__scale scale;
     jaw_report_style style;
+    const jaw_next *next, *first; /* a touch to take next, and the first value
+                                     that it helps of */
+    size_t helped;                /* as many */
 } jaw__page;
 
 void jaw__page_heading(jaw__page *p, const char *text);

@@ -650,36 +650,88 @@ static void put_unseen_lines(page *p)
     jaw__page_values(p, put_unseen);
 }
 
-static void put_next(page *p, const jaw__page_value *v)
+/* "G54 X +- 0.0004 becomes 0.0002" */
+static void put_gain(page *p, jaw__buffer *line, const jaw__page_value *v)
+{
+    int decimals = jaw_step_decimals(jaw_deg(p->control->angle_step));
+
+    jaw__buffer_printf(line, "%s +- ", v->name);
+    if (v->angle)
+        jaw__buffer_number(line, jaw_deg(v->trust->half95), decimals, 0);
+    else
+        jaw__put_fine(line, p->scale, v->trust->half95, 0);
+    jaw__buffer_text(line, " becomes ");
+    if (v->angle)
+        jaw__buffer_number(line, jaw_deg(v->next->half95), decimals, 0);
+    else
+        jaw__put_fine(line, p->scale, v->next->half95, 0);
+    if (v->next->checks)
+        jaw__buffer_text(line, " and has a check");
+}
+
+static void put_next_line(page *p, jaw__buffer *line, size_t indent)
 {
     enum { INDENT = 4 };
-    jaw__buffer line = {0};
-    size_t column = 2;
-    int decimals = jaw_step_decimals(jaw_deg(p->control->angle_step));
-    const jaw_next *next = v->next;
-    if (!next || !next->text)
-        return;
-    jaw__buffer_printf(&line, "next: %s: %s +- ", next->text, v->name);
-    if (v->angle)
-        jaw__buffer_number(&line, jaw_deg(v->trust->half95), decimals, 0);
-    else
-        jaw__put_fine(&line, p->scale, v->trust->half95, 0);
-    jaw__buffer_text(&line, " becomes ");
-    if (v->angle)
-        jaw__buffer_number(&line, jaw_deg(next->half95), decimals, 0);
-    else
-        jaw__put_fine(&line, p->scale, next->half95, 0);
-    if (next->checks)
-        jaw__buffer_text(&line, " and has a check");
-    char *text = jaw__buffer_take(&line);
+    size_t column = indent;
+    char *text = jaw__buffer_take(line);
+
     if (!text) {
         p->b.failed = true;
         return;
     }
-    put(p, "  ");
+    jaw__buffer_pad(&p->b, column);
     put_words(p, text, &column, INDENT);
     put(p, "\n");
     free(text);
+}
+
+/* Does the touch that p->next tells of help this value? */
+static bool is_helped(const page *p, const jaw__page_value *v)
+{
+    return v->next && v->next->text &&
+           strcmp(v->next->text, p->next->text) == 0;
+}
+
+static void count_helped(page *p, const jaw__page_value *v)
+{
+    if (!is_helped(p, v))
+        return;
+    if (p->helped++ == 0)
+        p->first = v->next;
+}
+
+static void put_helped(page *p, const jaw__page_value *v)
+{
+    enum { BELOW = 4 };
+    jaw__buffer line = {0};
+
+    if (!is_helped(p, v))
+        return;
+    put_gain(p, &line, v);
+    put_next_line(p, &line, BELOW);
+}
+
+/* A touch that helps several values is told once, and they stand below. */
+static void put_next(page *p, const jaw__page_value *v)
+{
+    enum { BESIDE = 2 };
+    jaw__buffer line = {0};
+
+    if (!v->next || !v->next->text)
+        return;
+    p->next = v->next;
+    p->helped = 0;
+    jaw__page_values(p, count_helped);
+    if (p->first != v->next)
+        return;
+    jaw__buffer_printf(&line, "next: %s:", v->next->text);
+    if (p->helped == 1) {
+        jaw__buffer_text(&line, " ");
+        put_gain(p, &line, v);
+    }
+    put_next_line(p, &line, BESIDE);
+    if (p->helped > 1)
+        jaw__page_values(p, put_helped);
 }
 
 static void put_next_lines(page *p)

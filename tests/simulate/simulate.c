@@ -5,8 +5,8 @@
  *
  * For each case as many random setups with known truth (world.h), and each of
  * them solved: with the repeat of every tip stated; with none stated and the
- * true one anything from 0.4 to 2.5 times the default; and with it stated and one touch slipped by exactly what is stated as
- * noticeable.  Counted is how often each value lies within its 95 % interval,
+ * true one anything from 0.4 to 2.5 times the default; and with it stated and
+ * one touch slipped by exactly what is stated as noticeable.  Counted is how often each value lies within its 95 % interval,
  * how often a touch is doubted though nothing is wrong with it, how often the
  * slip is found, and whether the right touch is named.
  *
@@ -37,6 +37,9 @@ enum { TOUCHES_MAX = 64, CASES_MAX = 200, WORLDS = 400 };
  * scatters like the touches and so counts twice. */
 #define COVERED_ONE 0.974
 #define COVERED_LOBED 0.98
+/* Of a pattern's places, known with errors, the same to a small part: touches
+ * and places are weighed against one another by the default repeat. */
+#define COVERED_PLACES 0.96
 /* A square of unknown repeat: align.h. */
 #define COVERED_SQUARE 0.97
 /* Where two spreads are joined that are both seen (a table's and the touches':
@@ -802,6 +805,9 @@ static double most_covered(const sim_case *c, double dof)
         return COVERED_SQUARE;
     if (c->build == build_table || c->build == build_datums)
         return COVERED_SEEN;
+    if (dof != 1 &&
+        (c->build == build_pattern || c->build == build_pattern_sheet))
+        return COVERED_PLACES;
     return c->assumes && dof == 1 ? COVERED_ONE : COVERED;
 }
 
