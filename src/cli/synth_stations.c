@@ -36,9 +36,9 @@ static void place_all(row *r, const job *j, int n, int across)
     *r = (row){.j = j, .plate = {{at.x, at.y, at.z - 250}, j->skew}, .n = n};
     r->stylus = between(j, 90, 110);
     for (int i = 0; i < n; i++) {
-        jaw_vec3 nominal = {1.5 * j->size * (i % across),
-                            1.2 * j->size * (i / across),
-                            0.1 * j->size * (i / across)};
+        const int line = i / across;
+        jaw_vec3 nominal = {1.5 * j->size * (i % across), 1.2 * j->size * line,
+                            0.1 * j->size * line};
         double x = noisy(j, nominal.x), y = noisy(j, nominal.y);
         jaw_vec3 stands = {x, y, noisy(j, nominal.z)};
         r->nominal[i] = nominal;
@@ -62,7 +62,7 @@ static void put_truths_off(const row *r, bool turn_too)
         if (!r->touched[i])
             continue;
         register_of(i, "", name);
-        for (char axis = 'X'; axis <= 'Z'; axis++) {
+        for (int axis = 'X'; axis <= 'Z'; axis++) {
             snprintf(text, sizeof text, "row.%s_off_in_%c", name, axis);
             put_truth(r->j, text, 0);
         }

@@ -115,14 +115,15 @@ static void gather(const jaw__solver *sv, const jaw__lie *l, int k,
                    jaw_touch *t)
 {
     const jaw_feature_entry *e = entry_of(sv, l, k);
-    const jaw__share *share = &sv->setup->shares[l->feature[k]];
+    const size_t f = l->feature[k];
+    const jaw__share *share = &sv->setup->shares[f];
     double z = sv->nodes[jaw__tip_node(sv, tip_of(sv, l, k))].value;
 
     memcpy(t, sv->setup->touches + share->first_touch,
            share->n_touches * sizeof *t);
     if (k > 0 && jaw__has_harmonics(sv->setup, e)) {
-        jaw__came came = jaw__came_of(sv, l->feature[k]);
-        (void)jaw__meet(sv, l->feature[k], &came, t);
+        jaw__came came = jaw__came_of(sv, f);
+        (void)jaw__meet(sv, f, &came, t);
     }
     for (size_t i = 0; i < share->n_touches; i++)
         t[i].z += z;
