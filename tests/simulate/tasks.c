@@ -334,7 +334,8 @@ void build_table(world *w, const int p[PARAMETERS])
                       .as.rotary = {.about = (jaw_axis)p[0],
                                     .sense = JAW_SENSE_FIND,
                                     .apart = p[3] != 0 ? apart : unstated,
-                                    .repeat = own_repeat(w),
+                                    .repeat = p[2] != 0 ? unstated
+                                                        : own_repeat(w),
                                     .tip = p[2] != 0 ? NULL : "probe"}};
     jaw_vec2 c = near_by(w, w->p, 40, 40);
     jaw_vec3 centre = {c.x, c.y, z + between(w, -40, 40)};
