@@ -438,7 +438,7 @@ static bool try_unstated(run *r, const sim_case *c, const geometry *g,
 
 /* One note tells of the slip; it may name a touch, and then names the one with
  * the largest test, but never one of twins; or several, or a size that is
- * known, or either, or the place of a bore in its pattern.  Where another
+ * known, or either, or the place of a bore in its pattern, or its spacings.  Where another
  * feature is in doubt as well, the notes of the two are
  * not told apart here. */
 static void judge_note(const jaw_notes *notes, const geometry *g,
@@ -450,7 +450,8 @@ static void judge_note(const jaw_notes *notes, const geometry *g,
     size_t several = says(notes, "do not agree with the other");
     size_t either = says(notes, "is off or its known size is");
     size_t place = says(notes, "off where the others put it") +
-                   says(notes, "the places of pattern 'plate' disagree");
+                   says(notes, "the places of pattern 'plate' disagree") +
+                   says(notes, "the touched spacings of pattern 'plate'");
     size_t all = named + shared + size + several + either + place;
 
     if (all > 1)
