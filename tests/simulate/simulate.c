@@ -438,9 +438,9 @@ static bool try_unstated(run *r, const sim_case *c, const geometry *g,
 
 /* One note tells of the slip; it may name a touch, and then names the one with
  * the largest test, but never one of twins; or several, or a size that is
- * known, or either, or the place of a bore in its pattern, or its spacings.  Where another
- * feature is in doubt as well, the notes of the two are
- * not told apart here. */
+ * known, or either, or the place of a bore in its pattern, or its spacings.
+ * Where another feature is in doubt as well, the notes of the two are not told
+ * apart here. */
 static void judge_note(const jaw_notes *notes, const geometry *g,
                        size_t largest, size_t which, counts *k)
 {
