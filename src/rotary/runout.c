@@ -62,8 +62,10 @@ static double spread_of(const jaw_rotary_runout *r)
 
     if (!(h > 0))
         return sqrt(fmax(r->cov[0], r->cov[2]));
-    return sqrt(x * x * r->cov[0] + 2 * x * y * r->cov[1] +
-                y * y * r->cov[2]);
+    double variance = x * x * r->cov[0] + 2 * x * y * r->cov[1] +
+                      y * y * r->cov[2];
+
+    return sqrt(variance < 0 ? 0 : variance); /* rounding; NaN stays */
 }
 
 static void take(const jaw_sweep *sweep, double towards, double sense,

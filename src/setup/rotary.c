@@ -457,8 +457,10 @@ double jaw__centre_beside(const jaw__table *t, int k, const double by[2])
 {
     const double *v = t->place[k].beside;
 
-    return sqrt(by[0] * by[0] * v[0] + 2 * by[0] * by[1] * v[1] +
-                by[1] * by[1] * v[2]);
+    double variance = by[0] * by[0] * v[0] + 2 * by[0] * by[1] * v[1] +
+                      by[1] * by[1] * v[2];
+
+    return sqrt(variance < 0 ? 0 : variance); /* rounding; NaN stays */
 }
 
 /* What is put together so far, and beside it a spread of the readings. */

@@ -261,7 +261,8 @@ void jaw__join_known(jaw__worth *w, jaw_value_trust *t, double u)
     if (u == 0 || isnan(t->u) || w->f == NULL)
         return;
     double known = fmin(jaw__budget_sum(w), t->u * t->u);
-    double both[2] = {sqrt(t->u * t->u - known), sqrt(known + u * u)};
+    double both[2] = {sqrt(fmax(t->u * t->u - known, 0)), /* rounding */
+                      sqrt(known + u * u)};
     t->half95 = jaw_trust_within(both[0], dof[0], both[1]);
     t->dof = jaw_trust_effective_dof(both, dof, 2);
     t->u = hypot(both[0], both[1]);

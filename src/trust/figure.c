@@ -28,7 +28,9 @@ double jaw_trust_within(double u, double dof, double known)
         return NO_NUMBER;
     if (u == 0)
         return z * known;
-    double t = jaw_trust_cover(0.95, dof), more = sqrt(t * t - z * z) * u;
+    double t = jaw_trust_cover(0.95, dof);
+    /* with very many degrees of freedom t is z but for rounding */
+    double more = isnan(t) ? t : sqrt(fmax(t - z, 0) * (t + z)) * u;
     return hypot(z * hypot(u, known), more * sqrt(share_of(u, dof, known)));
 }
 

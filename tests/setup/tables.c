@@ -458,7 +458,7 @@ static double indexed_zero(const table *t, const jaw_vec2 p[],
     solve(s);
     ck_status(s->status, JAW_OK);
     *told = zero_found(s, "G55")->trust[axis];
-    return coordinate(zero_found(s, "G55")->zero, axis);
+    return coordinate(zero_found(s, "G55")->zero, (int)axis);
 }
 
 /* That touch slips so far, the way that moves the zero most. */

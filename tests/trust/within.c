@@ -75,6 +75,9 @@ START_TEST(within_ends)
          "seen alone");
     near(jaw_trust_within(3, INFINITY, 4), 5 * jaw_trust_cover(0.95, INFINITY),
          1e-13, "both known");
+    for (double dof = 1e3; dof < 1e12; dof *= 10)
+        near(jaw_trust_within(3, dof, 4), 5 * jaw_trust_cover(0.95, dof), 2e-2,
+             "many degrees of freedom");
     near(jaw_trust_within(1e-300, 1, 1), jaw_trust_cover(0.95, INFINITY), 1e-14,
          "hardly seen");
     near(jaw_trust_within(1, 1, 1e-300), jaw_trust_cover(0.95, 1), 1e-12,
