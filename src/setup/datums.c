@@ -410,7 +410,7 @@ static jaw__text place_text(const jaw__solver *sv, size_t reading)
 static void level(const jaw__solver *sv, const jaw__lie *l, bool corner,
                   const points *p, const jaw__readings *own)
 {
-    const jaw_reading *r = sv->setup->readings + own->first;
+    const jaw_reading *r = jaw__readings_at(sv->setup, own->first);
     jaw_vec3 at = l->task->as.datums.at;
     size_t n = 0;
 
@@ -426,7 +426,7 @@ static void level(const jaw__solver *sv, const jaw__lie *l, bool corner,
 static void say_points(jaw__solver *sv, jaw_finding *f, const jaw__lie *l,
                        bool corner, const points *p, const jaw__readings *own)
 {
-    const jaw_reading *r = sv->setup->readings + own->first;
+    const jaw_reading *r = jaw__readings_at(sv->setup, own->first);
     size_t n = 0;
     bool any = false;
 

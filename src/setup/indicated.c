@@ -20,8 +20,7 @@ static columns take_columns(jaw__solver *sv, const jaw_task *task)
     columns c = {.n = own->n};
 
     c.resid = sv->out->task_resid + own->first;
-    c.row = sv->setup->readings == NULL ? NULL
-                                        : sv->setup->readings + own->first;
+    c.row = jaw__readings_at(sv->setup, own->first);
     c.at = malloc((2 * own->n + 1) * sizeof *c.at);
     if (c.at == NULL) {
         sv->no_memory = true;

@@ -15,7 +15,7 @@ static const char letter[] = {'X', 'Y', 'Z'};
 static const jaw_reading *readings_of(const jaw__solver *sv,
                                       const jaw__table *t, int k)
 {
-    return sv->setup->readings + t->place[k].first;
+    return jaw__readings_at(sv->setup, t->place[k].first);
 }
 
 /* The letters run y z, z x, x y in the plane; a person writes x before z. */

@@ -51,4 +51,12 @@ struct jaw_setup {
     size_t room_zeros, room_sources, room_tasks, room_task_readings, room_readings;
 };
 
+/* jaw__readings_at: from number `first` on; NULL where the whole setup has none,
+ * for nothing is added to NULL. */
+static inline const jaw_reading *jaw__readings_at(const jaw_setup *setup,
+                                                  size_t first)
+{
+    return setup->readings == NULL ? NULL : setup->readings + first;
+}
+
 #endif

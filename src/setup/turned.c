@@ -169,7 +169,7 @@ static void turn_cov(double angle, const double v[3], double out[3])
 static const jaw_reading *only_reading(const jaw__solver *sv,
                                        const jaw__table_place *place)
 {
-    const jaw_reading *r = sv->setup->readings + place->first;
+    const jaw_reading *r = jaw__readings_at(sv->setup, place->first);
 
     while (r->aside)
         r++;
