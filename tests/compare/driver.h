@@ -24,11 +24,11 @@ static inline double number(void)
 
 static inline size_t count(size_t most)
 {
-    unsigned long n;
+    double n = number(); /* some write 5 as 5.0 */
 
-    if (scanf("%lu", &n) != 1 || n > most)
+    if (!(n >= 0 && n <= (double)most) || n != (double)(size_t)n)
         fail("a number of touches is wanted");
-    return n;
+    return (size_t)n;
 }
 
 static inline void take(double v[], size_t n)
