@@ -8,4 +8,5 @@ libjawline_la_SOURCES += \
 	src/base/status.c \
 	src/base/steep.h \
 	src/base/units.c \
+	src/base/vec3.h \
 	src/base/words.c

@@ -3,7 +3,7 @@
 #ifndef JAW_DATUM_SPACE_H
 #define JAW_DATUM_SPACE_H
 
-#include <jawline/base.h>
+#include "src/base/vec3.h"
 
 #include <math.h>
 
@@ -20,17 +20,6 @@ static inline jaw_vec3 jaw__minus(jaw_vec3 a, jaw_vec3 b)
 static inline jaw_vec3 jaw__times(double k, jaw_vec3 a)
 {
     return (jaw_vec3){k * a.x, k * a.y, k * a.z};
-}
-
-static inline double jaw__dot(jaw_vec3 a, jaw_vec3 b)
-{
-    return a.x * b.x + a.y * b.y + a.z * b.z;
-}
-
-static inline jaw_vec3 jaw__cross(jaw_vec3 a, jaw_vec3 b)
-{
-    return (jaw_vec3){a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z,
-                      a.x * b.y - a.y * b.x};
 }
 
 static inline jaw_vec3 jaw__unit_of(jaw_vec3 a)

@@ -6,6 +6,7 @@
 #include "feature.h"
 
 #include <src/base/nan.h>
+#include <src/base/vec3.h>
 
 #include <math.h>
 
@@ -28,17 +29,12 @@ static jaw_bar bar_nan(void)
                      .rms = nan};
 }
 
-static double dot(jaw_vec3 a, jaw_vec3 b)
-{
-    return a.x * b.x + a.y * b.y + a.z * b.z;
-}
-
 /* Standard deviation of a shift or a tilt along v, a unit vector across the
  * axis, by covariances or by cofactors q. */
 static double spread_along(const jaw_cylinder *c, const double q[15],
                            jaw_vec3 v, bool tilt)
 {
-    double a = dot(v, c->across[0]), b = dot(v, c->across[1]);
+    double a = jaw__dot(v, c->across[0]), b = jaw__dot(v, c->across[1]);
     double aa = tilt ? q[9] : q[0], ab = tilt ? q[10] : q[1];
     double bb = tilt ? q[12] : q[5];
 
@@ -83,8 +79,8 @@ static double span_along(const jaw_vec3 p[], size_t n, jaw_vec3 axis)
 
     for (size_t i = 0; i < n; i++) {
         jaw_vec3 d = {p[i].x - p[0].x, p[i].y - p[0].y, p[i].z - p[0].z};
-        low = fmin(low, dot(d, axis));
-        high = fmax(high, dot(d, axis));
+        low = fmin(low, jaw__dot(d, axis));
+        high = fmax(high, jaw__dot(d, axis));
     }
     return high - low;
 }

@@ -192,7 +192,7 @@ void jaw__settle_near(const jaw__search *search, jaw__rest *rest)
     double c[3];
     jaw__rest near;
 
-    if (jaw__dot(foot, foot) <= 2 * reach * reach)
+    if (jaw__dot3(foot, foot) <= 2 * reach * reach)
         return;
     jaw__curved_centre(&rest->at, c);
     jaw__curved start = jaw__curved_round(

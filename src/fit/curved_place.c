@@ -5,7 +5,7 @@
 void jaw__curved_axes(double axis[3][3])
 {
     jaw__normalise(axis[0]);
-    double lean = jaw__dot(axis[0], axis[2]);
+    double lean = jaw__dot3(axis[0], axis[2]);
     for (int i = 0; i < 3; i++)
         axis[2][i] -= lean * axis[0][i];
     jaw__normalise(axis[2]);
@@ -47,12 +47,12 @@ jaw__curved jaw__curved_round(const double c[3], double r,
 
     /* the centre of a cylinder next to the touches' mean */
     if (direction) {
-        double along = jaw__dot(c, direction);
+        double along = jaw__dot3(c, direction);
         for (int i = 0; i < 3; i++)
             normal[i] -= along * direction[i];
     }
     const double centre[3] = {normal[0], normal[1], normal[2]};
-    far = sqrt(jaw__dot(normal, normal));
+    far = sqrt(jaw__dot3(normal, normal));
     if (far > r * 0x1p-20) {
         jaw__normalise(normal);
     } else {

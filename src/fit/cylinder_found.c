@@ -52,7 +52,7 @@ static void turn_to(const jaw__curved *at, const double across[2][3],
 
     for (int i = 0; i < 2; i++)
         for (int k = 0; k < 2; k++)
-            part[i][k] = jaw__dot(across[i], at->axis[1 + k]);
+            part[i][k] = jaw__dot3(across[i], at->axis[1 + k]);
     JAW__UNROLL
     for (int k = 0; k < JAW__FREE; k++) {
         const double e = out[0][k], f = out[1][k];
@@ -74,7 +74,7 @@ static void place(const jaw__space *space, const jaw__curved *at,
                   double across[2][3], jaw_cylinder *cylinder)
 {
     const double sign = up(at->axis[0]), unit = space->unit;
-    const double height = -jaw__dot(at->foot, at->axis[0]);
+    const double height = -jaw__dot3(at->foot, at->axis[0]);
     double axis[3], c[3];
 
     jaw__curved_centre(at, c);
@@ -139,7 +139,7 @@ jaw_status jaw__cylinder_report(const jaw__search *search,
     if (!jaw__see(search, at, &seen, resid))
         return JAW_ERANK;
     place(space, at, across, cylinder);
-    move_axis(at, seen.root, -jaw__dot(at->foot, at->axis[0]), out);
+    move_axis(at, seen.root, -jaw__dot3(at->foot, at->axis[0]), out);
     turn_to(at, (const double (*)[3])across, up(at->axis[0]), out);
     set_cofactors(out, unit, cylinder->q);
     spread(seen.ssr, n, n - jaw__free(search), 1 / unit, cylinder);

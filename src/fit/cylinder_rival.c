@@ -117,7 +117,7 @@ bool jaw__quadrics_way(const jaw__quadrics *quadrics, jaw__way *way)
     direction_of(p, way->w);
     jaw__normalise(way->w);
     way->off = HUGE_VAL;
-    return jaw__dot(way->w, way->w) > 0;
+    return jaw__dot3(way->w, way->w) > 0;
 }
 
 bool jaw__has_rival(const jaw__quadrics *quadrics, const jaw__curved *at,
@@ -145,10 +145,10 @@ static void normal_at(const jaw__curved *at, const double d[3], double n[3])
 {
     for (int i = 0; i < 3; i++)
         n[i] = at->bend * (d[i] - at->foot[i]) - at->axis[2][i];
-    const double along = jaw__dot(n, at->axis[0]);
+    const double along = jaw__dot3(n, at->axis[0]);
     for (int i = 0; i < 3; i++)
         n[i] -= along * at->axis[0][i];
-    const double h = jaw__dot(n, n);
+    const double h = jaw__dot3(n, n);
     for (int i = 0; i < 3 && h > 0; i++)
         n[i] /= sqrt(h);
 }
@@ -165,7 +165,7 @@ double jaw__shared(const jaw__space *space, const jaw__curved *a,
                              space->p[i].z * k - space->m.z};
         normal_at(a, d, u);
         normal_at(b, d, v);
-        const double cosine = jaw__dot(u, v);
+        const double cosine = jaw__dot3(u, v);
         sum += cosine * cosine;
     }
     return sum / (double)space->n;

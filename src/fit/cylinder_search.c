@@ -36,10 +36,10 @@ static seen_from seen(const jaw__bulk *bulk, const jaw__curved *at)
     double c[3];
 
     jaw__curved_centre(at, c);
-    double along = jaw__dot(c, at->axis[0]);
+    double along = jaw__dot3(c, at->axis[0]);
     for (int i = 0; i < 3; i++)
         c[i] -= along * at->axis[0][i];
-    double far = sqrt(jaw__dot(c, c));
+    double far = sqrt(jaw__dot3(c, c));
     for (int i = 0; i < 3; i++)
         s.to[i] = c[i] / fmax(far, reach);
     s.wall = (far - 1 / bend) / reach;
@@ -56,7 +56,7 @@ static bool is_same(const jaw__bulk *bulk, const jaw__curved *a,
     jaw__cross(a->axis[0], b->axis[0], turn);
     for (int i = 0; i < 3; i++)
         off = fmax(off, fabs(s.to[i] - t.to[i]));
-    return sqrt(jaw__dot(turn, turn)) <= same && off <= same &&
+    return sqrt(jaw__dot3(turn, turn)) <= same && off <= same &&
            fabs(s.wall - t.wall) <= same &&
            fabs(s.bend - t.bend) <= same * fmax(s.bend, 1);
 }

@@ -125,7 +125,7 @@ static bool refine(const jaw__scale *s, jaw__way *way)
 static bool is_new(const jaw__way ways[], int count, const double w[3])
 {
     for (int i = 0; i < count; i++)
-        if (fabs(jaw__dot(ways[i].w, w)) > SAME_WAY)
+        if (fabs(jaw__dot3(ways[i].w, w)) > SAME_WAY)
             return false;
     return true;
 }

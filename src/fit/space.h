@@ -44,7 +44,7 @@ void jaw__bulk_make(const jaw__space *space, jaw__bulk *bulk);
 /* jaw__space_is_flat: all in one plane, line or place. */
 bool jaw__space_is_flat(const jaw__space *space, const jaw__bulk *bulk);
 
-static inline double jaw__dot(const double a[3], const double b[3])
+static inline double jaw__dot3(const double a[3], const double b[3])
 {
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 }
@@ -59,7 +59,7 @@ static inline void jaw__cross(const double a[3], const double b[3],
 
 static inline void jaw__normalise(double a[3])
 {
-    const double by = 1 / sqrt(jaw__dot(a, a));
+    const double by = 1 / sqrt(jaw__dot3(a, a));
 
     for (int i = 0; i < 3; i++)
         a[i] *= by;
@@ -133,7 +133,7 @@ static inline jaw__seat jaw__seat_make(const jaw__space *space,
             seat.axis[i][k] = axis[i][k];
     }
     for (int i = 0; i < 3; i++)
-        seat.low[i] = jaw__dot(axis[i], low);
+        seat.low[i] = jaw__dot3(axis[i], low);
     return seat;
 }
 

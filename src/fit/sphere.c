@@ -29,7 +29,7 @@ jaw__curved jaw__sphere_kasa(const jaw__bulk *bulk)
         cube[i] = bulk->three[i][0] + bulk->three[i][3] + bulk->three[i][5];
     for (int k = 0; k < 3; k++) {
         const double *axis = bulk->axis[k];
-        double along = jaw__dot(axis, cube) / (2 * bulk->extent[k]);
+        double along = jaw__dot3(axis, cube) / (2 * bulk->extent[k]);
         for (int i = 0; i < 3; i++)
             c[i] += along * axis[i];
         square += along * along;

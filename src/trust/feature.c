@@ -6,6 +6,8 @@
  * block says, at a fraction of its cost. */
 #include "lever.h"
 
+#include <src/base/vec3.h>
+
 #include <float.h>
 #include <math.h>
 
@@ -34,17 +36,12 @@ double jaw__lever_line(const jaw_line *l, jaw_vec2 p, double *resid)
     return l->q_offset + along * along * l->q_theta;
 }
 
-static double dot(jaw_vec3 a, jaw_vec3 b)
-{
-    return a.x * b.x + a.y * b.y + a.z * b.z;
-}
-
 double jaw__lever_plane(const jaw_plane *f, jaw_vec3 p, double *resid)
 {
     jaw_vec3 d = {p.x - f->p.x, p.y - f->p.y, p.z - f->p.z};
-    double a = dot(d, f->axis[0]), b = dot(d, f->axis[1]);
+    double a = jaw__dot(d, f->axis[0]), b = jaw__dot(d, f->axis[1]);
 
-    *resid = dot(d, f->normal);
+    *resid = jaw__dot(d, f->normal);
     return f->q_offset + a * a * f->q_tilt[0] + b * b * f->q_tilt[1];
 }
 
@@ -62,7 +59,7 @@ double jaw__lever_sphere(const jaw_sphere *s, bool known, jaw_vec3 p,
                          double *resid)
 {
     jaw_vec3 from = {p.x - s->x, p.y - s->y, p.z - s->z};
-    double d = sqrt(dot(from, from));
+    double d = sqrt(jaw__dot(from, from));
     const double slope[4] = {from.x / d, from.y / d, from.z / d, known ? 0 : 1};
 
     *resid = d - s->r;
@@ -73,8 +70,8 @@ double jaw__lever_sphere(const jaw_sphere *s, bool known, jaw_vec3 p,
 double jaw__lever_cylinder(const jaw_cylinder *c, jaw_vec3 p, double *resid)
 {
     jaw_vec3 from = {p.x - c->p.x, p.y - c->p.y, p.z - c->p.z};
-    double a = dot(from, c->across[0]), b = dot(from, c->across[1]);
-    double h = dot(from, c->axis), d = hypot(a, b);
+    double a = jaw__dot(from, c->across[0]), b = jaw__dot(from, c->across[1]);
+    double h = jaw__dot(from, c->axis), d = hypot(a, b);
     const double slope[5] = {a / d, b / d, h * a / d, h * b / d, 1};
 
     *resid = d - c->r;
@@ -164,8 +161,8 @@ jaw_status jaw_trust_plane(const jaw_vec3 p[], size_t n,
                            const jaw_plane *plane, double sigma,
                            jaw_reliability out[])
 {
-    jaw_status status = check(dot(plane->p, plane->normal) + plane->q_tilt[0] +
-                                  plane->q_tilt[1],
+    jaw_status status = check(jaw__dot(plane->p, plane->normal) +
+                                  plane->q_tilt[0] + plane->q_tilt[1],
                               sigma, n, out);
     const common all = common_of(sigma, plane->ssr, plane->dof, 1);
 

@@ -15,6 +15,8 @@
 
 #include "lever.h"
 
+#include <src/base/vec3.h>
+
 #include <math.h>
 #include <stddef.h>
 
@@ -52,11 +54,6 @@ static bool solve(size_t n, double a[][JAW__NEED_MOST + 1])
 
 /* ------------------------------------------------------------------ shapes */
 
-static double dot(jaw_vec3 a, jaw_vec3 b)
-{
-    return a.x * b.x + a.y * b.y + a.z * b.z;
-}
-
 static double sphere_from(const jaw__robust *w, size_t i, const double shape[],
                           double slope[])
 {
@@ -78,9 +75,9 @@ static double cylinder_from(const jaw__robust *w, size_t i,
     const jaw_vec3 *p = w->p;
     const jaw_cylinder *o = &w->whole.cylinder;
     jaw_vec3 from = {p[i].x - o->p.x, p[i].y - o->p.y, p[i].z - o->p.z};
-    double h = dot(from, o->axis), s = shape[2], t = shape[3];
-    double a = dot(from, o->across[0]) - shape[0] - h * s;
-    double b = dot(from, o->across[1]) - shape[1] - h * t;
+    double h = jaw__dot(from, o->axis), s = shape[2], t = shape[3];
+    double a = jaw__dot(from, o->across[0]) - shape[0] - h * s;
+    double b = jaw__dot(from, o->across[1]) - shape[1] - h * t;
     double k = (a * s + b * t) / (1 + s * s + t * t);
     double d = hypot(hypot(a - k * s, b - k * t), k);
 
