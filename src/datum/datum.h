@@ -48,13 +48,9 @@ jaw_status jaw__wall_find(const jaw_datum *datum, const jaw__floor *floor,
                           jaw__wall *wall, double resid[]);
 
 /* jaw__wall_scatter: chi-square of a wall's residuals, of which those before it
- * have their part; p[n]: where the tip met it.  second: NULL for that itself. */
+ * have their part; p[n]: where the tip met it.  second: NULL for that itself.
+ * share[].resid_u: what that part is in each residual; share may be NULL. */
 double jaw__wall_scatter(const jaw__floor *floor, const jaw__wall *second,
-                         const jaw__wall *wall, const jaw_vec3 p[]);
-
-/* jaw__wall_inherited: into share[].resid_u, what the errors of the datums before
- * the wall (second NULL: the primary alone) make of each touch's residual. */
-void jaw__wall_inherited(const jaw__floor *floor, const jaw__wall *second,
                          const jaw__wall *wall, const jaw_vec3 p[],
                          jaw_datum_share share[]);
 

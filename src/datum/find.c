@@ -97,20 +97,17 @@ static jaw_status find_floor(finder *f)
     return JAW_OK;
 }
 
-/* Where each touch stands along a wall, and what its residual has of the datums
- * before: the bench is needed again, so both are kept in the share for
- * put_shares. */
-static void keep_places(finder *f, int k)
+/* How the touches of a wall scatter; and where each stands along it, which is kept
+ * in its share for put_shares, for the bench is needed again. */
+static void look_along(finder *f, int k)
 {
-    const jaw__wall *w = &f->wall[k - 1];
+    jaw__wall *w = &f->wall[k - 1];
 
-    if (f->share[k] == NULL)
-        return;
-    for (size_t i = 0; i < w->n; i++)
+    w->scatter = jaw__wall_scatter(&f->floor, k == 1 ? NULL : &f->wall[0], w,
+                                   f->bench.p, f->share[k]);
+    for (size_t i = 0; f->share[k] != NULL && i < w->n; i++)
         f->share[k][i].redundancy =
             jaw__dot(w->along, jaw__minus(f->bench.p[i], w->mean));
-    jaw__wall_inherited(&f->floor, k == 1 ? NULL : &f->wall[0], w, f->bench.p,
-                        f->share[k]);
 }
 
 static jaw_status find_walls(finder *f)
@@ -121,18 +118,14 @@ static jaw_status find_walls(finder *f)
 
     if (status != JAW_OK)
         return status;
-    keep_places(f, 1);
-    second->scatter =
-        jaw__wall_scatter(&f->floor, NULL, second, f->bench.p);
+    look_along(f, 1);
     f->a->between[0] =
         jaw__between_floor(f->datum[1], &f->floor, second, &f->bench);
     status = jaw__wall_find(f->datum[2], &f->floor, second, &f->bench, third,
                             f->resid[2]);
     if (status != JAW_OK)
         return status;
-    keep_places(f, 2);
-    third->scatter =
-        jaw__wall_scatter(&f->floor, second, third, f->bench.p);
+    look_along(f, 2);
     f->a->between[1] = jaw__between_walls(&f->floor, second, third, &f->bench);
     return fabs(f->a->between[1].value) > M_PI / 4 ? JAW_ESIDE : JAW_OK;
 }
@@ -264,7 +257,7 @@ static void put_wall_shares(const finder *f, int k, double column[][6])
     const jaw__wall *w = &f->wall[k - 1];
 
     for (size_t i = 0; i < w->n; i++) {
-        double s = f->share[k][i].redundancy; /* keep_places */
+        double s = f->share[k][i].redundancy; /* look_along */
         const double part[2] = {1 / (double)w->n, s * w->q_theta};
         put_share(f, k, part, k == 1 ? 2 : 1, column, &f->share[k][i]);
         f->share[k][i].redundancy =

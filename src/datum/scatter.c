@@ -46,14 +46,20 @@ static int list_errors(const jaw__floor *f, const jaw__wall *second,
     return n;
 }
 
-static void add_touch(const jaw__wall *w, const error list[], jaw_vec3 arm,
-                      jaw_vec3 d, sums *t)
+/* How a touch at d goes with each error. */
+static void follow(const error list[], int n, jaw_vec3 arm, jaw_vec3 d,
+                   double a[BEFORE])
 {
-    double a[BEFORE], r = jaw__dot(w->normal, d), s = jaw__dot(w->along, d);
+    for (int k = 0; k < n; k++)
+        a[k] = jaw__dot(jaw__cross(list[k].turn, arm), d);
+}
+
+static void add_touch(const jaw__wall *w, const double a[], jaw_vec3 d, sums *t)
+{
+    double r = jaw__dot(w->normal, d), s = jaw__dot(w->along, d);
 
     t->ss += s * s;
     for (int k = 0; k < t->n; k++) {
-        a[k] = jaw__dot(jaw__cross(list[k].turn, arm), d);
         t->b[k] += a[k] * r;
         t->s[k] += a[k] * s;
         for (int i = 0; i <= k; i++)
@@ -78,51 +84,46 @@ static double explained(sums *t)
     return sum;
 }
 
-static sums add_touches(const jaw__floor *floor, const jaw__wall *second,
-                        const jaw__wall *wall, const jaw_vec3 p[],
-                        error list[BEFORE])
+/* What the errors make of the residual of a touch; the secondary's own direction
+ * takes its part of them up. */
+static double inherited(const error list[], const sums *t, const double a[],
+                        double s, bool turns)
 {
-    sums t = {.n = list_errors(floor, second, list)};
-    const jaw_vec3 arm = jaw__wall_arm(floor, wall);
+    double sum = 0;
 
-    for (size_t i = 0; i < wall->n; i++)
-        add_touch(wall, list, arm, jaw__minus(p[i], wall->mean), &t);
-    return t;
+    for (int k = 0; k < t->n; k++) {
+        double left = turns && t->ss > 0 ? a[k] - s * t->s[k] / t->ss : a[k];
+        sum += left * left * list[k].variance;
+    }
+    return sqrt(sum);
 }
 
 double jaw__wall_scatter(const jaw__floor *floor, const jaw__wall *second,
-                         const jaw__wall *wall, const jaw_vec3 p[])
-{
-    error list[BEFORE];
-    sums t = add_touches(floor, second, wall, p, list);
-    const double variance = wall->sigma * wall->sigma;
-
-    for (int k = 0; k < t.n; k++) {
-        for (int i = 0; i <= k && second == NULL && t.ss > 0; i++)
-            t.m[k][i] -= t.s[k] * t.s[i] / t.ss;
-        t.m[k][k] += variance / list[k].variance;
-    }
-    return (wall->ssr - explained(&t)) / variance;
-}
-
-void jaw__wall_inherited(const jaw__floor *floor, const jaw__wall *second,
                          const jaw__wall *wall, const jaw_vec3 p[],
                          jaw_datum_share share[])
 {
     error list[BEFORE];
-    const sums t = add_touches(floor, second, wall, p, list);
+    sums t = {.n = list_errors(floor, second, list)};
+    const double variance = wall->sigma * wall->sigma;
     const jaw_vec3 arm = jaw__wall_arm(floor, wall);
+    const bool turns = second == NULL;
+    double a[BEFORE];
 
     for (size_t i = 0; i < wall->n; i++) {
         const jaw_vec3 d = jaw__minus(p[i], wall->mean);
-        const double s = jaw__dot(wall->along, d);
-        double sum = 0;
-        for (int k = 0; k < t.n; k++) {
-            double a = jaw__dot(jaw__cross(list[k].turn, arm), d);
-            if (second == NULL && t.ss > 0)
-                a -= s * t.s[k] / t.ss;
-            sum += a * a * list[k].variance;
-        }
-        share[i].resid_u = sqrt(sum);
+        follow(list, t.n, arm, d, a);
+        add_touch(wall, a, d, &t);
     }
+    for (size_t i = 0; share != NULL && i < wall->n; i++) {
+        const jaw_vec3 d = jaw__minus(p[i], wall->mean);
+        follow(list, t.n, arm, d, a);
+        share[i].resid_u =
+            inherited(list, &t, a, jaw__dot(wall->along, d), turns);
+    }
+    for (int k = 0; k < t.n; k++) {
+        for (int i = 0; i <= k && turns && t.ss > 0; i++)
+            t.m[k][i] -= t.s[k] * t.s[i] / t.ss;
+        t.m[k][k] += variance / list[k].variance;
+    }
+    return (wall->ssr - explained(&t)) / variance;
 }
