@@ -8,6 +8,8 @@
  * answer's own condition.  Angles count from one of them, so that those that
  * crowd keep their digits: z_i - 1 = (-2 sin^2 (a/2), sin a).  Then the centre
  * is p - z q, and the two parts are independent. */
+#include "turns.h"
+
 #include <jawline/rotary.h>
 
 #include <float.h>
@@ -29,10 +31,8 @@ typedef struct table {
 
 /* One sense, solved. */
 typedef struct solved {
-    double sense;
-    jaw_vec2 turn; /* mean of z_i, from angle[0] */
-    jaw_vec2 arm;  /* at angle[0] */
-    double ss;     /* sum |z_i - z|^2 */
+    jaw__turns z;
+    jaw_vec2 arm; /* at angle[0] */
     double ssr;
 } solved;
 
@@ -44,14 +44,6 @@ static jaw_vec2 times(jaw_vec2 a, jaw_vec2 b)
 static jaw_vec2 minus(jaw_vec2 a, jaw_vec2 b)
 {
     return (jaw_vec2){a.x - b.x, a.y - b.y};
-}
-
-/* z_i - 1, counted from the first angle. */
-static jaw_vec2 turned(const table *t, double sense, size_t i)
-{
-    const double a = sense * (t->angle[i] - t->angle[0]), h = sin(a / 2);
-
-    return (jaw_vec2){-2 * h * h, sin(a)};
 }
 
 /* ------------------------------------------------------------------- given */
@@ -92,34 +84,21 @@ static void begin(table *t)
 
 /* --------------------------------------------------------------- one sense */
 
-static jaw_vec2 mean_turn(const table *t, double sense)
-{
-    jaw_vec2 mean = {0, 0};
-
-    for (size_t i = 0; i < t->n; i++) {
-        jaw_vec2 z = turned(t, sense, i);
-        mean.x += z.x / (double)t->n;
-        mean.y += z.y / (double)t->n;
-    }
-    return mean;
-}
-
 /* (p_i less mean) less (z_i less mean) q */
 static jaw_vec2 left_over(const table *t, const solved *s, size_t i)
 {
-    const jaw_vec2 w = minus(turned(t, s->sense, i), s->turn);
-
-    return minus(minus(t->p[i], t->mean), times(w, s->arm));
+    return minus(minus(t->p[i], t->mean),
+                 times(jaw__turn_off(&s->z, i), s->arm));
 }
 
 /* Projects what is left on the column and adds it to the arm. */
 static void improve(const table *t, solved *s)
 {
-    const double length = sqrt(s->ss);
+    const double length = sqrt(s->z.ss);
     jaw_vec2 along = {0, 0};
 
     for (size_t i = 0; i < t->n; i++) {
-        jaw_vec2 w = minus(turned(t, s->sense, i), s->turn);
+        jaw_vec2 w = jaw__turn_off(&s->z, i);
         jaw_vec2 unit = {w.x / length, -w.y / length};
         jaw_vec2 part = times(unit, left_over(t, s, i));
         along.x += part.x;
@@ -131,13 +110,9 @@ static void improve(const table *t, solved *s)
 
 static jaw_status solve(const table *t, double sense, solved *s)
 {
-    *s = (solved){.sense = sense, .turn = mean_turn(t, sense)};
-    for (size_t i = 0; i < t->n; i++) {
-        jaw_vec2 w = minus(turned(t, sense, i), s->turn);
-        s->ss += w.x * w.x + w.y * w.y;
-    }
+    *s = (solved){.z = jaw__turns_of(t->angle, t->n, sense)};
     /* all angles the same, but for the rounding of the angles */
-    if (!(sqrt(s->ss) > (double)t->n * DBL_EPSILON * t->wide))
+    if (!(sqrt(s->z.ss) > (double)t->n * DBL_EPSILON * t->wide))
         return JAW_ERANK;
     improve(t, s);
     improve(t, s); /* what rounding left */
@@ -206,8 +181,8 @@ static void clear(jaw_rotary *found)
 static void put_spread(const table *t, const solved *s, jaw_rotary *found)
 {
     const double n = (double)t->n, dof = found->dof;
-    const double z = hypot(1 + s->turn.x, s->turn.y);
-    const double q = 1 / n + z * z / s->ss;
+    const double z = hypot(1 + s->z.mean.x, s->z.mean.y);
+    const double q = 1 / n + z * z / s->z.ss;
     const bool stated = !isnan(t->repeat);
     const double variance = stated    ? t->repeat * t->repeat
                             : dof > 0 ? s->ssr / dof
@@ -226,13 +201,13 @@ static void put_spread(const table *t, const solved *s, jaw_rotary *found)
 static void put(const table *t, const solved *s, const solved *other,
                 jaw_rotary *found)
 {
-    const jaw_vec2 z = {1 + s->turn.x, s->turn.y};
-    const double back = -s->sense * t->angle[0];
+    const jaw_vec2 z = {1 + s->z.mean.x, s->z.mean.y};
+    const double back = -s->z.sense * t->angle[0];
     const double n = (double)t->n;
 
     found->centre = minus(t->mean, times(z, s->arm));
     found->arm = times((jaw_vec2){cos(back), sin(back)}, s->arm);
-    found->sense = s->sense > 0 ? JAW_SENSE_RIGHT : JAW_SENSE_LEFT;
+    found->sense = s->z.sense > 0 ? JAW_SENSE_RIGHT : JAW_SENSE_LEFT;
     found->dof = 2 * (int)t->n - 4;
     put_spread(t, s, found);
     if (found->dof < 1)

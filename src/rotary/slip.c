@@ -7,6 +7,8 @@
  * sought (centre.c): both follow their own touch by the same share h_i = 1 / n
  * + |w_i|^2 / sum |w|^2, and a slip of one moves the centre by the length of
  * b_i = 1 / n - z w_i* / sum |w|^2 times as far, whichever way it goes. */
+#include "turns.h"
+
 #include <jawline/rotary.h>
 
 #include <float.h>
@@ -17,45 +19,10 @@
  * centre's standard deviation does not bear on it (trust.h) */
 #define SHARE_NONE 0.01
 
-typedef struct table {
-    const double *angle;
-    size_t n;
-    double sense;
-    jaw_vec2 mean; /* of z_i - 1, counted from the first angle */
-    double ss;     /* sum |w_i|^2 */
-} table;
-
 typedef struct limits {
     double sigma; /* of one coordinate; NaN: no spread known */
     double limit, shift;
 } limits;
-
-static jaw_vec2 turned(const table *t, size_t i)
-{
-    const double a = t->sense * (t->angle[i] - t->angle[0]), h = sin(a / 2);
-
-    return (jaw_vec2){-2 * h * h, sin(a)};
-}
-
-static jaw_vec2 less_mean(const table *t, size_t i)
-{
-    const jaw_vec2 z = turned(t, i);
-
-    return (jaw_vec2){z.x - t->mean.x, z.y - t->mean.y};
-}
-
-static void begin(table *t)
-{
-    for (size_t i = 0; i < t->n; i++) {
-        const jaw_vec2 z = turned(t, i);
-        t->mean.x += z.x / (double)t->n;
-        t->mean.y += z.y / (double)t->n;
-    }
-    for (size_t i = 0; i < t->n; i++) {
-        const jaw_vec2 w = less_mean(t, i);
-        t->ss += w.x * w.x + w.y * w.y;
-    }
-}
 
 /* With a spread that is not stated, the touch's own square over all is a
  * beta variate of 2 and dof - 2 (of one coordinate it is Pope's tau); with two
@@ -83,10 +50,10 @@ static limits limits_of(double ssr, int dof, double repeat)
     return t;
 }
 
-static jaw_rotary_slip slip_of(const table *t, const limits *l, jaw_vec2 resid,
+static jaw_rotary_slip slip_of(const jaw__turns *t, const limits *l, jaw_vec2 resid,
                                size_t i)
 {
-    const jaw_vec2 w = less_mean(t, i), z = {1 + t->mean.x, t->mean.y};
+    const jaw_vec2 w = jaw__turn_off(t, i), z = {1 + t->mean.x, t->mean.y};
     const double n = (double)t->n, own = 1 / n;
     const jaw_vec2 b = {own - (z.x * w.x + z.y * w.y) / t->ss,
                         -(z.y * w.x - z.x * w.y) / t->ss};
@@ -115,7 +82,6 @@ jaw_status jaw_rotary_slips(const double angle[], const jaw_vec2 resid[],
                             size_t n, const jaw_rotary *found, double repeat,
                             jaw_rotary_slip slip[])
 {
-    table t = {.angle = angle, .n = n, .sense = (double)found->sense};
     jaw_status status = JAW_OK;
     double ssr = 0;
 
@@ -128,7 +94,7 @@ jaw_status jaw_rotary_slips(const double angle[], const jaw_vec2 resid[],
                                     NO_NUMBER};
     if (status != JAW_OK)
         return status;
-    begin(&t);
+    const jaw__turns t = jaw__turns_of(angle, n, (double)found->sense);
     for (size_t i = 0; i < n; i++)
         ssr += resid[i].x * resid[i].x + resid[i].y * resid[i].y;
     const limits l = limits_of(ssr, found->dof, repeat);
