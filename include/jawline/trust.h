@@ -241,10 +241,14 @@ double jaw_adjust_covariance(const jaw_adjust *adjust, const jaw_linear *f,
 double jaw_adjust_influence(const jaw_adjust *adjust, size_t equation,
                             const jaw_linear *f);
 
+#define JAW_TRUST_SHARE_NONE 0.01
+
 /* jaw_adjust_reach: how far a slip that would not be noticed (JAW_TRUST_ALPHA,
  * JAW_TRUST_POWER) can move f, at most, and whose slip: INFINITY when nothing
- * checks an equation that f stands on.  One that adds less than a hundredth to
- * the standard deviation of f is not counted as one of those.
+ * checks an equation that f stands on.  One that adds less than
+ * JAW_TRUST_SHARE_NONE to the standard deviation of f does not bear on it:
+ * whatever slips there shows elsewhere first.  Of those that are checked every
+ * one counts: of ten thousand alike, each adds less than that.
  * equation may be NULL; JAW_NO_BLOCK when f stands on none. */
 double jaw_adjust_reach(const jaw_adjust *adjust, const jaw_linear *f,
                         size_t *equation);

@@ -15,9 +15,6 @@
 #include <math.h>
 
 #define NO_NUMBER ((double)NAN)
-/* of a touch that nothing checks: one that adds less than this share to the
- * centre's standard deviation does not bear on it (trust.h) */
-#define SHARE_NONE 0.01
 
 typedef struct limits {
     double sigma; /* of one coordinate; NaN: no spread known */
@@ -73,7 +70,7 @@ static jaw_rotary_slip slip_of(const jaw__turns *t, const limits *l, jaw_vec2 re
                           ? l->shift * l->sigma / sqrt(r)
                           : (double)INFINITY};
     s.moves = isfinite(s.noticeable)         ? moves * s.noticeable
-              : moves > SHARE_NONE * sqrt(q) ? (double)INFINITY
+              : moves > JAW_TRUST_SHARE_NONE * sqrt(q) ? (double)INFINITY
                                              : 0;
     return s;
 }

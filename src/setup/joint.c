@@ -78,6 +78,19 @@ static double correct_all(jaw__model *m)
     return most;
 }
 
+bool jaw__add_equation(jaw_linear *form, const jaw_equation *e, double c)
+{
+    bool good = form != NULL;
+
+    for (size_t k = 0; good && k < JAW_ADJUST_BLOCK_MAX; k++)
+        if (e->block != JAW_NO_BLOCK && e->local[k] != 0)
+            good = jaw_linear_local(form, e->block, k, c * e->local[k]) ==
+                   JAW_OK;
+    for (size_t k = 0; good && k < e->n_shared; k++)
+        good = jaw_linear_shared(form, e->which[k], c * e->shared[k]) == JAW_OK;
+    return good;
+}
+
 /* Corrections below this (mm, rad) are rounding of machine coordinates. */
 #define SETTLED 1e-11
 
@@ -186,11 +199,6 @@ static double less_tip(const jaw__solver *sv, size_t f, double z)
     return z - sv->joint->node_at[jaw__tip_node(sv, (size_t)tip)];
 }
 
-static bool is_exact(const jaw_feature_entry *entry)
-{
-    return entry->size_use == JAW_SIZE_KNOWN && !(entry->size_known > 0);
-}
-
 static bool has_moved(double now, double was)
 {
     return fabs(now - was) >= MOVED;
@@ -204,7 +212,7 @@ static void back_to_ball(jaw__solver *sv, const jaw__part *part, size_t f)
     if (has_moved(part->at[0], ball->centre.x) ||
         has_moved(part->at[1], ball->centre.y) || has_moved(z, ball->centre.z))
         ball->centre = (jaw_vec3){part->at[0], part->at[1], z};
-    if (!is_exact(&sv->setup->features[f]) &&
+    if (!jaw__is_exact(&sv->setup->features[f]) &&
         has_moved(2 * part->at[3], ball->diameter))
         ball->diameter = 2 * part->at[3];
     if (has_moved(part->at[2], sv->nodes[f].value))
@@ -217,7 +225,7 @@ static void back_to_bar(jaw__solver *sv, const jaw__part *part, size_t f)
     jaw_vec2 dir = jaw__dir_of(part->at[1]);
     double z = less_tip(sv, f, part->at[2]), w = hypot(1, part->at[3]);
 
-    if (!is_exact(&sv->setup->features[f]) &&
+    if (!jaw__is_exact(&sv->setup->features[f]) &&
         has_moved(2 * part->at[4], bar->diameter))
         bar->diameter = 2 * part->at[4];
     if (has_moved(part->at[2], sv->nodes[f].value))

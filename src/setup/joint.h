@@ -165,6 +165,10 @@ jaw_equation jaw__touch_equation(const jaw__solver *sv, long f, jaw_touch t,
                                  bool first);
 bool jaw__touch_first(const jaw__solver *sv, long f, size_t i);
 
+/* jaw__add_equation: c times what an equation makes of the unknowns, to a form;
+ * false when the form is of another adjustment, or NULL. */
+bool jaw__add_equation(jaw_linear *form, const jaw_equation *e, double c);
+
 /* jaw__contact_equation: what a contact says, whether or not it was used;
  * false when it says nothing. */
 bool jaw__contact_equation(const jaw__solver *sv, size_t i, jaw_equation *e);

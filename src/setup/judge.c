@@ -64,20 +64,6 @@ static double spread_size_test(const jaw__worth *w, size_t f, double *off)
     return fabs(r.standard);
 }
 
-/* Adds an equation, by its weight times g, to the form A' P g. */
-static bool put_equation(jaw_linear *form, const jaw_equation *e,
-                         size_t unknowns, double g)
-{
-    bool good = true;
-
-    for (size_t k = 0; k < unknowns; k++)
-        good &= jaw_linear_local(form, e->block, k, g * e->local[k]) == JAW_OK;
-    for (size_t k = 0; k < e->n_shared; k++)
-        good &= jaw_linear_shared(form, e->which[k], g * e->shared[k]) ==
-                JAW_OK;
-    return good;
-}
-
 /* By how much the touches would have the exact radius of a bore or boss larger,
  * if it were free, and the standard deviation of that: one more unknown with
  * the coefficients g = 1 is g' P v / (g' P g - g' P A N^-1 A' P g) (Baarda 1968;
@@ -96,7 +82,7 @@ static double radius_misfit(const jaw__worth *w, size_t f, double *spread)
         double weight = 1 / (e->sigma * e->sigma);
         all += weight;
         sum += weight * e->off;
-        good = put_equation(form, e, w->j->parts[f].n, weight);
+        good = jaw__add_equation(form, e, weight);
     }
     double left = good ? all - jaw_adjust_variance(w->j->adjust, form) : NAN;
     jaw_linear_free(form);

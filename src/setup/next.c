@@ -136,16 +136,8 @@ static bool look_at_blind(search *s)
         return true;
     const jaw_equation *e = &j->equations[s->want->worst];
     s->blind = jaw_linear_alloc(s->adjust);
-    bool good = s->blind != NULL;
-    for (size_t k = 0; good && k < JAW_ADJUST_BLOCK_MAX; k++)
-        if (e->block != JAW_NO_BLOCK && e->local[k] != 0)
-            good = jaw_linear_local(s->blind, e->block, k, e->local[k]) ==
-                   JAW_OK;
-    for (size_t k = 0; good && k < e->n_shared; k++)
-        good = jaw_linear_shared(s->blind, e->which[k], e->shared[k]) ==
-               JAW_OK;
     s->blind_variance = e->sigma * e->sigma;
-    return good;
+    return jaw__add_equation(s->blind, e, 1);
 }
 
 static const choice *choose(const search *s, double now)

@@ -208,8 +208,7 @@ static const jaw_rotary_slip *worst_of(const jaw_rotary_slip slip[], size_t n)
     return worst;
 }
 
-/* The reading behind number i of those that are not set aside. */
-static const jaw_reading *used_reading(const jaw_reading *r, size_t i)
+const jaw_reading *jaw__used_reading(const jaw_reading *r, size_t i)
 {
     for (;; r++)
         if (!r->aside && i-- == 0)
@@ -230,14 +229,14 @@ static bool judge_slips(jaw__solver *sv, jaw__table *t, const jaw_task *task,
     for (size_t i = 0; i < n; i++)
         if (s->slip[i].moves > place->reach) {
             place->reach = s->slip[i].moves;
-            place->whose = used_reading(r, i)->place;
+            place->whose = jaw__used_reading(r, i)->place;
         }
     const jaw_rotary_slip *worst = worst_of(s->slip, n);
     if (worst == NULL)
         return false;
     size_t at = (size_t)(worst - s->slip);
     double off = hypot(s->resid[at].x, s->resid[at].y) / worst->redundancy;
-    place->off = used_reading(r, at);
+    place->off = jaw__used_reading(r, at);
     if (!t->bars || k == 0 || t->place[0].off != place->off)
         jaw__tell(sv, SAY_ROTARY_SLIP, place->off->place, NULL, task->name,
                   jaw__fine_text(sv, off).s);
@@ -400,7 +399,7 @@ static void put_place(jaw__worth *w, const jaw__table *t, int k,
 static void put_only(jaw__worth *w, const jaw__table *t, int k, int coordinate,
                      double c)
 {
-    put_place(w, t, k, used_reading(readings_of(w->sv, t, k), 0),
+    put_place(w, t, k, jaw__used_reading(readings_of(w->sv, t, k), 0),
               coordinate == 0 ? (jaw_vec2){c, 0} : (jaw_vec2){0, c});
 }
 

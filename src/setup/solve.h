@@ -167,6 +167,12 @@ long jaw__find_tool(const jaw_setup *setup, int number);
 bool jaw__has_height(jaw_feature_kind kind);
 bool jaw__is_indicated(jaw_feature_kind kind);
 
+/* Whether its size is stated and has no spread. */
+static inline bool jaw__is_exact(const jaw_feature_entry *e)
+{
+    return e->size_use == JAW_SIZE_KNOWN && !(e->size_known > 0);
+}
+
 /* Whether a wall that faces there runs along X. */
 static inline bool jaw__along_x(jaw_side faces)
 {

@@ -116,7 +116,6 @@ static jaw_status look_solid(search *s)
     jaw_tip tip = jaw__tip_now(s->sv, s->e);
     double reach = (ball ? found->as.ball.diameter : found->as.bar.diameter) / 2 +
                    jaw_tip_side(&tip);
-    bool exact = s->e->size_use == JAW_SIZE_KNOWN && !(s->e->size_known > 0);
     jaw_vec3 *p = malloc(found->n * sizeof *p);
     jaw_sphere sphere;
     jaw_cylinder cylinder;
@@ -125,7 +124,7 @@ static jaw_status look_solid(search *s)
         return JAW_ENOMEM;
     for (size_t i = 0; i < found->n; i++)
         p[i] = stood(s, &tip, reach, i);
-    double known = exact ? reach : 0;
+    double known = jaw__is_exact(s->e) ? reach : 0;
     jaw_status status =
         ball ? jaw_robust_sphere(p, found->n, known, found->repeat, s->suspect,
                                  &sphere, &s->robust)

@@ -166,16 +166,6 @@ static void turn_cov(double angle, const double v[3], double out[3])
     out[2] = s * s * v[0] + 2 * c * s * v[1] + c * c * v[2];
 }
 
-static const jaw_reading *only_reading(const jaw__solver *sv,
-                                       const jaw__table_place *place)
-{
-    const jaw_reading *r = jaw__readings_at(sv->setup, place->first);
-
-    while (r->aside)
-        r++;
-    return r;
-}
-
 /* What a row of numbers repeats to is stated, or not known. */
 static void spread_place(const jaw__solver *sv, const jaw__table *t,
                          jaw__table_place *place)
@@ -211,5 +201,6 @@ void jaw__centre_by_runout(jaw__solver *sv, jaw__table *t, int k, jaw_vec2 p,
     turn_cov(turn, a.cov, place->r.cov);
     spread_place(sv, t, place);
     place->reach = (double)INFINITY;
-    place->whose = only_reading(sv, place)->place;
+    place->whose =
+        jaw__used_reading(jaw__readings_at(sv->setup, place->first), 0)->place;
 }

@@ -117,9 +117,7 @@ static void begin_round(jaw__model *m, long f, jaw__part *part)
     part->at[0] = round->centre.x;
     part->at[1] = round->centre.y;
     part->at[2] = round->diameter / 2;
-    const jaw_feature_entry *entry = &m->sv->setup->features[f];
-    bool exact = entry->size_use == JAW_SIZE_KNOWN && !(entry->size_known > 0);
-    part->n = exact ? 2 : 3;
+    part->n = jaw__is_exact(&m->sv->setup->features[f]) ? 2 : 3;
     part->pairs = (round->flags & JAW_SIZE_NOT_SEEN) != 0;
     if (!part->pairs)
         return;

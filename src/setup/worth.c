@@ -87,19 +87,25 @@ static void find_scale(jaw__worth *w)
 
 /* ------------------------------------------------------------------- a value */
 
-/* The seen share of the variance has few degrees of freedom and the known one
- * any number.  Student's t with those of both (Welch and Satterthwaite) holds
- * too little where both matter (trust.h), so they only say how much is known of
- * u, and the interval is that of the two shares. */
+/* Student's t with the degrees of freedom of a seen share, which are few, and
+ * of a known one, which are any number (Welch and Satterthwaite), holds too
+ * little where both matter (trust.h), so they only say how much is known of u,
+ * and the interval is that of the two shares. */
+static void take_shares(const jaw__worth *w, double seen, double known,
+                        jaw_value_trust *t)
+{
+    const double u[] = {seen, known}, dof[] = {w->dof, (double)INFINITY};
+
+    t->u = hypot(seen, known);
+    t->dof = known > 0 ? jaw_trust_effective_dof(u, dof, 2) : w->dof;
+    t->half95 = jaw_trust_within(seen, w->dof, known);
+}
+
 static void spread_value(jaw__worth *w, double variance, jaw_value_trust *t)
 {
     double known = fmin(jaw__budget_sum(w), variance);
-    double u[] = {w->scale * sqrt(variance - known), sqrt(known)};
-    double dof[] = {w->dof, (double)INFINITY};
 
-    t->u = hypot(u[0], u[1]);
-    t->dof = known > 0 ? jaw_trust_effective_dof(u, dof, 2) : w->dof;
-    t->half95 = jaw_trust_within(u[0], dof[0], u[1]);
+    take_shares(w, w->scale * sqrt(variance - known), sqrt(known), t);
 }
 
 jaw_value_trust jaw__weigh(jaw__worth *w)
@@ -174,10 +180,10 @@ static void weigh_size(jaw__worth *w, size_t f)
     const jaw_feature_entry *e = &w->sv->setup->features[f];
     bool walls = found->kind == JAW_SLOT || found->kind == JAW_WEB;
     bool round = found->kind == JAW_BORE || found->kind == JAW_BOSS;
-    bool exact = e->size_use == JAW_SIZE_KNOWN && !(e->size_known > 0);
 
     if (found->status != JAW_OK ||
-        (!walls && (!round || part->n != 3) && (!part->sized || exact)))
+        (!walls && (!round || part->n != 3) &&
+         (!part->sized || jaw__is_exact(e))))
         return;
     jaw__form_start(w);
     jaw__put_local(w, part, walls ? 1 : part->sized ? 3 : 2, walls ? 1 : 2);
@@ -256,16 +262,11 @@ void jaw__join(jaw_value_trust *t, double u, double dof)
 
 void jaw__join_known(jaw__worth *w, jaw_value_trust *t, double u)
 {
-    double dof[2] = {w->dof, (double)INFINITY};
-
     if (u == 0 || isnan(t->u) || w->f == NULL)
         return;
     double known = fmin(jaw__budget_sum(w), t->u * t->u);
-    double both[2] = {sqrt(fmax(t->u * t->u - known, 0)), /* rounding */
-                      sqrt(known + u * u)};
-    t->half95 = jaw_trust_within(both[0], dof[0], both[1]);
-    t->dof = jaw_trust_effective_dof(both, dof, 2);
-    t->u = hypot(both[0], both[1]);
+    /* fmax: rounding */
+    take_shares(w, sqrt(fmax(t->u * t->u - known, 0)), sqrt(known + u * u), t);
 }
 
 /* What goes unseen of it: slips of the datums of an indexed zero are not
@@ -309,7 +310,7 @@ static void add_datums(jaw__worth *w, size_t i, jaw_vec3 by, double turn,
 
     if (l == NULL || isnan(t->u))
         return;
-    if (!(own->u > JAW__SHARE_NONE * t->u)) /* an exact length, say */
+    if (!(own->u > JAW_TRUST_SHARE_NONE * t->u)) /* an exact length, say */
         t->unnoticed = 0;
     double reach = jaw__lie_reach(w->sv, l, by, turn, t->u, &where);
     if (reach > t->unnoticed) {

@@ -94,6 +94,9 @@ void jaw__judge_runouts(jaw__solver *sv);
 jaw_status jaw__runout_of(jaw__solver *sv, const jaw_task *task, double towards,
                           jaw_sense sense, jaw_rotary_runout *found);
 
+/* jaw__used_reading: behind number i of those of r that are not set aside. */
+const jaw_reading *jaw__used_reading(const jaw_reading *r, size_t i);
+
 /* turned.c: a table that names runouts.  jaw__check_runouts: sets t->runouts,
  * and with a bar its station and how far apart; false: the message was given.
  * jaw__centre_by_runout: place k, from the one place p of its plane that was
@@ -147,10 +150,6 @@ void jaw__lie_drop(jaw__lie_touches *all);
 /* A touch with less redundancy than that is followed wholly: rounding of one
  * less its leverage, with a reserve. */
 #define JAW__FOLLOWS 1e-9
-
-/* What adds less than that to the standard deviation of a value does not count
- * as something that nothing checks (jaw_adjust_reach). */
-#define JAW__SHARE_NONE 0.01
 
 /* datum_touches.c: how far a slip of a datum's touch that would not be noticed
  * moves by . corner + skew times the skew, and which touch's (where is not

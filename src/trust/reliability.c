@@ -403,12 +403,6 @@ double jaw_adjust_gain(const jaw_adjust *adjust, const jaw_equation *more,
     return left + c * more->sigma * (c * more->sigma);
 }
 
-/* An unchecked equation that adds less than this share to a value's standard
- * deviation does not bear on it: whatever slips there shows elsewhere first.
- * Of those that are checked every one counts: of ten thousand alike, each adds
- * less than that. */
-#define SHARE_NONE 0.01
-
 /* Equal to rounding. */
 #define TIED (1 + 1e-9)
 
@@ -427,7 +421,7 @@ static double find_reach(const jaw_adjust *a, const jaw_linear *f,
         double times = e->known_spread ? 1 : scale;
         double moved = times * fabs(jaw__explained(a, e, back)) / e->sigma;
         double redundancy = redundancy_at(a, i);
-        if (!(redundancy > 0) && !(moved > SHARE_NONE * size))
+        if (!(redundancy > 0) && !(moved > JAW_TRUST_SHARE_NONE * size))
             continue;
         double reach = redundancy > 0
                            ? JAW_TRUST_SHIFT * moved / sqrt(redundancy)
