@@ -8,6 +8,7 @@ libjawline_la_SOURCES += \
 	src/trust/circle_trials_body.h \
 	src/trust/decide.c \
 	src/trust/distributions.c \
+	src/trust/eliminate.h \
 	src/trust/esd.c \
 	src/trust/feature.c \
 	src/trust/figure.c \
@@ -25,4 +26,5 @@ libjawline_la_SOURCES += \
 	src/trust/tails.c \
 	src/trust/tails.h \
 	src/trust/together.c \
+	src/trust/trials.h \
 	src/trust/ziggurat.h

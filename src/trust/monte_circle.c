@@ -5,14 +5,11 @@
  * answer and are fitted several at a time (circle_trials_body.h); one that
  * moves too far for that goes to jaw_fit_circle. */
 #include "circle_trials.h"
+#include "trials.h"
 
 #include <float.h>
 #include <math.h>
 #include <stdlib.h>
-
-/* A centre that moves by more than this share of the radius is no small
- * change: which of several circles is the best is then a question again. */
-#define FAR_SHARE 0.5
 
 typedef struct plan {
     jaw__circle_trials t;
@@ -22,14 +19,6 @@ typedef struct plan {
     double c, s;     /* of the turn into the trials' axes */
     jaw__circle_group *group;
 } plan;
-
-static jaw_status check(const jaw_monte_touches *touches)
-{
-    for (size_t i = 0; i < touches->n; i++)
-        if (!(touches->sigma[i] >= 0) || isinf(touches->sigma[i]))
-            return JAW_EDOMAIN;
-    return JAW_OK;
-}
 
 /* Axes in which the directions' spreads are independent. */
 static void turn_axes(plan *p, const double resid[])
@@ -111,7 +100,7 @@ static size_t do_group(plan *p, size_t first, size_t from, size_t to,
         if (first + k < from || first + k >= to)
             continue;
         size_t i = first + k - from;
-        double far = FAR_SHARE * t->r;
+        double far = JAW__FAR_SHARE * t->r;
         out[0][i] = p->c * a[k] - p->s * b[k];
         out[1][i] = p->s * a[k] + p->c * b[k];
         out[2][i] = rho[k] - (t->um * a[k] + t->vm * b[k]);
@@ -145,7 +134,7 @@ jaw_status jaw_monte_circle(void *touches, unsigned long long seed,
 {
     plan p = {.touches = touches, .t.seed = seed};
     size_t n = p.touches->n, start = first - first % JAW__GROUP;
-    jaw_status status = check(p.touches);
+    jaw_status status = jaw__check_sigmas(p.touches->sigma, n);
 
     *failed = 0;
     if (status != JAW_OK || n < 3)

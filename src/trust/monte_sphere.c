@@ -5,14 +5,12 @@
  * radius is eliminated (it is the mean distance), which leaves three unknowns
  * whose directions are seen from their mean.  One that moves too far for that,
  * or does not settle, goes to jaw_fit_sphere. */
+#include "eliminate.h"
 #include "random.h"
+#include "trials.h"
 
 #include <math.h>
 #include <stdlib.h>
-
-/* A centre that moves by more than this share of the radius is no small
- * change: which of several spheres is the best is then a question again. */
-#define FAR_SHARE 0.5
 
 /* Of the radius: a step that no figure of a trial shows. */
 #define SETTLED 1e-11
@@ -26,26 +24,6 @@ typedef struct plan {
     jaw_vec3 *moved; /* n: the touches of one trial, seen from its centre */
     jaw_vec3 *out;   /* n: their directions */
 } plan;
-
-/* Three equations with a symmetric, positive matrix, by elimination. */
-static bool solve3(double a[3][4])
-{
-    for (int k = 0; k < 3; k++) {
-        if (!(a[k][k] > 0))
-            return false;
-        for (int i = k + 1; i < 3; i++) {
-            double by = a[i][k] / a[k][k];
-            for (int j = k; j < 4; j++)
-                a[i][j] -= by * a[k][j];
-        }
-    }
-    for (int k = 2; k >= 0; k--) {
-        for (int j = k + 1; j < 3; j++)
-            a[k][3] -= a[k][j] * a[j][3];
-        a[k][3] /= a[k][k];
-    }
-    return true;
-}
 
 /* Mean direction and mean distance of the touches from c. */
 static double look_from(const plan *p, const double c[3], double mean[3])
@@ -71,7 +49,7 @@ static double look_from(const plan *p, const double c[3], double mean[3])
 /* One step of c; how far it went, or NaN.  *r belongs to c as it was. */
 static double step(const plan *p, double c[3], double *r)
 {
-    double mean[3], a[3][4] = {{0}};
+    double mean[3], a[3][JAW__COLUMNS] = {{0}};
 
     *r = look_from(p, c, mean);
     for (size_t i = 0; i < p->touches->n; i++) {
@@ -83,7 +61,7 @@ static double step(const plan *p, double c[3], double *r)
             a[k][3] += u[k] * (p->off[i] - *r);
         }
     }
-    if (!solve3(a))
+    if (!jaw__eliminate(3, a))
         return (double)NAN;
     for (int k = 0; k < 3; k++)
         c[k] += a[k][3];
@@ -101,7 +79,7 @@ static bool settle(const plan *p, double value[4])
     for (int k = 0; k < 3; k++)
         value[k] = c[k];
     value[3] = r - p->fit.r;
-    return went <= SETTLED * far && moved < FAR_SHARE * far;
+    return went <= SETTLED * far && moved < JAW__FAR_SHARE * far;
 }
 
 /* A trial by itself, as anybody would. */
@@ -133,14 +111,6 @@ static jaw_status one(void *context, jaw_random *random, double value[])
     return settle(p, value) || fit_alone(p, value) ? JAW_OK : JAW_ENOCONV;
 }
 
-static jaw_status check(const jaw_monte_places *touches)
-{
-    for (size_t i = 0; i < touches->n; i++)
-        if (!(touches->sigma[i] >= 0) || isinf(touches->sigma[i]))
-            return JAW_EDOMAIN;
-    return JAW_OK;
-}
-
 jaw_status jaw_monte_sphere(void *touches, unsigned long long seed,
                             size_t first, size_t count, double *const out[],
                             size_t *failed)
@@ -148,7 +118,7 @@ jaw_status jaw_monte_sphere(void *touches, unsigned long long seed,
     plan p = {.touches = touches};
     jaw_monte_trial trial = {one, &p, 4};
     size_t n = p.touches->n;
-    jaw_status status = check(p.touches);
+    jaw_status status = jaw__check_sigmas(p.touches->sigma, n);
 
     *failed = 0;
     if (status != JAW_OK || n < 4)

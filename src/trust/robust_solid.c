@@ -13,6 +13,7 @@
  *     d = |w - k t|,  dd = -(w_i - k t_i) / d  (da_i + (h + k) dt_i). */
 #include "robust.h"
 
+#include "eliminate.h"
 #include "lever.h"
 
 #include <src/base/vec3.h>
@@ -24,33 +25,6 @@ enum { STEPS_MOST = 12 };
 
 /* Of the radius: where Newton's steps are at the end of what doubles can. */
 #define ROUNDING 1e-11
-
-/* ------------------------------------------------------------------ linear */
-
-/* n equations a[i] . x = a[i][n], by elimination; x into a[i][n]. */
-static bool solve(size_t n, double a[][JAW__NEED_MOST + 1])
-{
-    for (size_t k = 0; k < n; k++) {
-        size_t top = k;
-        for (size_t i = k + 1; i < n; i++)
-            top = fabs(a[i][k]) > fabs(a[top][k]) ? i : top;
-        if (!(fabs(a[top][k]) > 0))
-            return false;
-        for (size_t j = 0; j <= n; j++) {
-            double swap = a[k][j];
-            a[k][j] = a[top][j];
-            a[top][j] = swap;
-        }
-        for (size_t i = 0; i < n; i++) {
-            double by = i == k ? 0 : a[i][k] / a[k][k];
-            for (size_t j = k; j <= n; j++)
-                a[i][j] -= by * a[k][j];
-        }
-    }
-    for (size_t k = 0; k < n; k++)
-        a[k][n] /= a[k][k];
-    return true;
-}
 
 /* ------------------------------------------------------------------ shapes */
 
@@ -96,7 +70,7 @@ typedef double distance(const jaw__robust *w, size_t i, const double shape[],
 static double step(const jaw__robust *w, distance *from, const size_t pick[],
                    double shape[])
 {
-    double rows[JAW__NEED_MOST][JAW__NEED_MOST + 1], slope[JAW__NEED_MOST];
+    double rows[JAW__NEED_MOST][JAW__COLUMNS], slope[JAW__NEED_MOST];
     size_t need = w->kind->need;
     double far = 0;
 
@@ -107,7 +81,7 @@ static double step(const jaw__robust *w, distance *from, const size_t pick[],
         rows[i][need] = -off;
         far = fmax(far, fabs(off));
     }
-    if (!solve(need, rows))
+    if (!jaw__eliminate(need, rows))
         return (double)NAN;
     for (size_t k = 0; k < need; k++)
         shape[k] += rows[k][need];
@@ -166,7 +140,7 @@ static bool sweep_through(const jaw__robust *w, const size_t pick[],
                           double shape[])
 {
     const jaw_vec2 *p = w->p;
-    double rows[3][JAW__NEED_MOST + 1];
+    double rows[3][JAW__COLUMNS];
 
     for (int i = 0; i < 3; i++) {
         rows[i][0] = 1;
@@ -174,7 +148,7 @@ static bool sweep_through(const jaw__robust *w, const size_t pick[],
         rows[i][2] = sin(p[pick[i]].x);
         rows[i][3] = p[pick[i]].y;
     }
-    bool good = solve(3, rows);
+    bool good = jaw__eliminate(3, rows);
     for (int k = 0; k < 3 && good; k++)
         shape[k] = rows[k][3];
     return good;
