@@ -255,11 +255,9 @@ double add_face(world *w, const char *name, int n, int times, double length)
     return z;
 }
 
-void add_round(world *w, jaw_feature_kind kind, const char *name,
-               jaw_vec2 centre, int n, double arc, bool known)
+double add_sized(world *w, jaw_feature_kind kind, const char *name, bool known)
 {
-    double wall = kind == JAW_BORE ? 1 : -1;
-    double diameter = between(w, 12, 60), spin = between(w, 0, 2 * M_PI);
+    double diameter = between(w, 12, 60);
     jaw_feature_entry e = {.name = name,
                            .kind = kind,
                            .tip = "probe",
@@ -268,11 +266,21 @@ void add_round(world *w, jaw_feature_kind kind, const char *name,
                            .within = (double)NAN};
 
     good(jaw_setup_add_feature(w->setup, &e));
+    return diameter / 2;
+}
+
+void add_round(world *w, jaw_feature_kind kind, const char *name,
+               jaw_vec2 centre, int n, double arc, bool known)
+{
+    double wall = kind == JAW_BORE ? 1 : -1;
+    double radius = add_sized(w, kind, name, known);
+    double spin = between(w, 0, 2 * M_PI);
+
     for (int i = 0; i < n; i++) {
         double angle = spin + station(w, i, n, arc);
         double met = reach(w, wall > 0 ? angle : angle + M_PI);
         jaw_vec2 normal = direction(angle);
-        touch(w, go(centre, normal, diameter / 2 - wall * met), normal);
+        touch(w, go(centre, normal, radius - wall * met), normal);
     }
 }
 

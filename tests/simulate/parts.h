@@ -57,6 +57,8 @@ void add_stop(world *w, const char *name, int n, int times);
 void add_face_at(world *w, const char *name, double z, int n, int times,
                  double length);
 double add_face(world *w, const char *name, int n, int times, double length);
+/* Of a size of its own, known or not; returned: its radius. */
+double add_sized(world *w, jaw_feature_kind kind, const char *name, bool known);
 void add_round(world *w, jaw_feature_kind kind, const char *name,
                jaw_vec2 centre, int n, double arc, bool known);
 /* Two parallel walls along theta, their middle through p.  One touch on each

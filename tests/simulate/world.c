@@ -58,9 +58,10 @@ void build_face(world *w, const int p[PARAMETERS])
     expect(w, "Z", TRUE_ZERO, 0, JAW_Z, z - at);
 }
 
-/* A corner; the centre of a bore or boss, of known size where it is touched over
- * an arc, for the lobes look like a wrong size there; or the middle of a slot beside an edge,
- * and a bore of known size, in which the tip shows itself. */
+/* A corner; the centre of a bore or boss, of known size where it is touched
+ * over an arc, for the lobes look like a wrong size there; or the middle of a
+ * slot beside an edge, and a bore of known size, in which the tip shows itself.
+ */
 void build_lobed(world *w, const int p[PARAMETERS])
 {
     zero_names names = {"stop", "rail", NULL, "rail", JAW_X};
@@ -82,21 +83,6 @@ void build_lobed(world *w, const int p[PARAMETERS])
     }
     add_zero(w, "G54", names, 0);
     expect_plane(w, 0, p[0] != 1);
-}
-
-static double add_sized(world *w, jaw_feature_kind kind, const char *name,
-                        bool known)
-{
-    double diameter = between(w, 12, 60);
-    jaw_feature_entry e = {.name = name,
-                           .kind = kind,
-                           .tip = "probe",
-                           .size_use = known ? JAW_SIZE_KNOWN : JAW_SIZE_FREE,
-                           .size = diameter + w->made.size_off,
-                           .within = (double)NAN};
-
-    good(jaw_setup_add_feature(w->setup, &e));
-    return diameter / 2;
 }
 
 /* On top, and round it at heights of its own. */
