@@ -47,8 +47,8 @@ static limits limits_of(double ssr, int dof, double repeat)
     return t;
 }
 
-static jaw_rotary_slip slip_of(const jaw__turns *t, const limits *l, jaw_vec2 resid,
-                               size_t i)
+static jaw_rotary_slip slip_of(const jaw__turns *t, const limits *l,
+                               jaw_vec2 resid, size_t i)
 {
     const jaw_vec2 w = jaw__turn_off(t, i), z = {1 + t->mean.x, t->mean.y};
     const double n = (double)t->n, own = 1 / n;

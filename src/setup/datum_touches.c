@@ -84,7 +84,8 @@ static double find_reach(const form *f, double u, size_t *whose)
         double moved =
             fabs(moved_by(f, s->moved)) * s->sigma * f->l->grown;
         bool blind = !(s->redundancy > JAW__FOLLOWS);
-        if (blind && !(moved > JAW_TRUST_SHARE_NONE * u && moved * JAW__BETTER > loosest))
+        if (blind && !(moved > JAW_TRUST_SHARE_NONE * u &&
+                       moved * JAW__BETTER > loosest))
             continue;
         double reach = blind ? (double)INFINITY
                              : JAW_TRUST_SHIFT * moved * s->resid_u / s->sigma /

@@ -73,6 +73,8 @@ static void where_text(const jaw__solver *sv, const jaw__spot *at, char *text,
         "between its x+ and y- sides",
     };
     double sign = at->arm > 0 ? 1 : -1;
+    jaw_vec2 end = {at->end * at->dir.x, at->end * at->dir.y};
+    jaw_vec2 side = {-at->side * at->dir.y, at->side * at->dir.x};
 
     switch (at->kind) {
     case JAW__ALONG:
@@ -85,12 +87,10 @@ static void where_text(const jaw__solver *sv, const jaw__spot *at, char *text,
     case JAW__ON_TOP: snprintf(text, size, "on top"); break;
     case JAW__BESIDE:
         if (at->side == 0)
-            snprintf(text, size, "on top, at its %s end",
-                     toward((jaw_vec2){at->end * at->dir.x, at->end * at->dir.y}));
+            snprintf(text, size, "on top, at its %s end", toward(end));
         else
-            snprintf(text, size, "on its %s side, at its %s end",
-                     toward((jaw_vec2){-at->side * at->dir.y, at->side * at->dir.x}),
-                     toward((jaw_vec2){at->end * at->dir.x, at->end * at->dir.y}));
+            snprintf(text, size, "on its %s side, at its %s end", toward(side),
+                     toward(end));
         break;
     case JAW__CORNER:
         snprintf(text, size, "near x %s, y %s",

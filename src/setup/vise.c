@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* vise.c: what holds the stock and at which angle: how the fixed jaw lies and which end to tap,
- * how high the stock's top stands, whether the jaws have enough of it, and
- * whether the top that was touched is where the stack says. */
+/* vise.c: what holds the stock: how the fixed jaw lies and which end to tap, how
+ * high the stock's top stands, whether the jaws have enough of it, and whether
+ * the top that was touched is where the stack says; round stock in a V-block;
+ * and a vise on a sine bar. */
 #include "worth.h"
 
 #include <math.h>

@@ -6,9 +6,10 @@
  * For each case as many random setups with known truth (world.h), and each of
  * them solved: with the repeat of every tip stated; with none stated and the
  * true one anything from 0.4 to 2.5 times the default; and with it stated and
- * one touch slipped by exactly what is stated as noticeable.  Counted is how often each value lies within its 95 % interval,
- * how often a touch is doubted though nothing is wrong with it, how often the
- * slip is found, and whether the right touch is named.
+ * one touch slipped by exactly what is stated as noticeable.  Counted is how
+ * often each value lies within its 95 % interval, how often a touch is doubted
+ * though nothing is wrong with it, how often the slip is found, and whether the
+ * right touch is named.
  *
  * Further: one place of a pattern is off by what is stated as noticeable, in
  * the direction that is checked least; a known diameter is stated wrong; two
