@@ -154,10 +154,10 @@ static double off_axis(const axis *at, const jaw_vec3 *p, double *d,
     v[0] = p->x - at->c[0];
     v[1] = p->y - at->c[1];
     v[2] = p->z - at->c[2];
-    *d = jaw__dot(v, at->a);
+    *d = jaw__dot3(v, at->a);
     for (int i = 0; i < 3; i++)
         v[i] -= *d * at->a[i];
-    return sqrt(jaw__dot(v, v));
+    return sqrt(jaw__dot3(v, v));
 }
 
 static int cylinder_f(const gsl_vector *x, void *data, gsl_vector *f)
@@ -182,8 +182,8 @@ static int cylinder_df(const gsl_vector *x, void *data, gsl_matrix *j)
     for (size_t i = 0; i < TOUCHES; i++) {
         double *row = j->data + i * j->tda;
         const double h = off_axis(&at, &s->p[i], &d, v);
-        row[0] = -jaw__dot(v, s->e) / h;
-        row[1] = -jaw__dot(v, s->f) / h;
+        row[0] = -jaw__dot3(v, s->e) / h;
+        row[1] = -jaw__dot3(v, s->f) / h;
         row[2] = d * lean * row[0];
         row[3] = d * lean * row[1];
         row[4] = -1;
@@ -199,7 +199,7 @@ static int sphere_f(const gsl_vector *x, void *data, gsl_vector *f)
     for (size_t i = 0; i < TOUCHES; i++) {
         const double d[3] = {s->p[i].x - c[0], s->p[i].y - c[1],
                              s->p[i].z - c[2]};
-        f->data[i] = sqrt(jaw__dot(d, d)) - c[3];
+        f->data[i] = sqrt(jaw__dot3(d, d)) - c[3];
     }
     return GSL_SUCCESS;
 }
@@ -213,7 +213,7 @@ static int sphere_df(const gsl_vector *x, void *data, gsl_matrix *j)
         double *row = j->data + i * j->tda;
         const double d[3] = {s->p[i].x - c[0], s->p[i].y - c[1],
                              s->p[i].z - c[2]};
-        const double h = sqrt(jaw__dot(d, d));
+        const double h = sqrt(jaw__dot3(d, d));
         for (int k = 0; k < 3; k++)
             row[k] = -d[k] / h;
         row[3] = -1;
