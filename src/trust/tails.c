@@ -1,19 +1,22 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tails.c: an interval's ends need only the tails in order, and sorting a
  * million numbers costs more than the trials that made them.  The numbers are
- * dealt into bins of equal width; only the bins of a tail are written out and
- * put in order, each bin by itself (Knuth, TAOCP 3, 5.2.5; insertion for a few,
- * heapsort for many, so that the cost stays n log n whatever the numbers). */
+ * counted in few bins, so few that the counts stay next to the processor; they
+ * tell where the tails end.  Only what is in those bins is written out and put in
+ * order, dealt into bins of equal width, each by itself (Knuth, TAOCP 3, 5.2.5;
+ * insertion for a few, heapsort for many, so that the cost stays n log n
+ * whatever the numbers). */
 #include "tails.h"
 
+#include <stdint.h>
 #include <stdlib.h>
 
-enum { BINS_MOST = 1 << 16, FEW = 24 };
+enum { COARSE = 1 << 10, BINS_MOST = 1 << 16, FEW = 24 };
 
 typedef struct bins {
     double low, scale;
     size_t n;
-    size_t *count, *start; /* start: where each bin's numbers are written */
+    size_t *count;
 } bins;
 
 static size_t bin_of(const bins *b, double x)
@@ -78,72 +81,109 @@ static void heap_sort(double v[], size_t n)
     }
 }
 
-/* Where the bins' numbers go: those up to `last` first, then those from `first`
- * on; how many in all. */
-static size_t lay_out(bins *b, size_t last, size_t first)
+/* v[n] in rising order into out: each number goes where its bin's numbers do. */
+static jaw_status put_in_order(const double v[], size_t n, double out[])
 {
-    size_t at = 0;
+    bins b = {.n = n / 2 + 1 < BINS_MOST ? n / 2 + 1 : BINS_MOST};
+    size_t *end = malloc(b.n * sizeof *end), at = 0;
 
-    for (size_t i = 0; i < b->n; i++) {
-        if (i > last && i < first)
-            continue;
-        b->start[i] = at;
-        at += b->count[i];
+    b.count = calloc(b.n, sizeof *b.count);
+    if (n == 0 || end == NULL || b.count == NULL) {
+        free(end);
+        free(b.count);
+        return n == 0 ? JAW_OK : JAW_ENOMEM;
     }
-    return at;
+    deal(&b, v, n);
+    for (size_t i = 0; i < b.n; i++) {
+        end[i] = at;
+        at += b.count[i];
+    }
+    for (size_t i = 0; i < n; i++)
+        out[end[bin_of(&b, v[i])]++] = v[i];
+    for (size_t i = 0; i < b.n; i++)
+        if (b.count[i] > 1)
+            (b.count[i] < FEW ? insert_sort
+                              : heap_sort)(out + end[i] - b.count[i],
+                                           b.count[i]);
+    free(end);
+    free(b.count);
+    return JAW_OK;
 }
 
-static void write_out(const bins *b, const double v[], size_t n, size_t last,
-                      size_t first, double out[])
+/* Bins up to `last` hold `below` numbers, the whole of the lower tail; those from
+ * `first` on `above`. */
+typedef struct ends {
+    size_t last, below, first, above;
+} ends;
+
+static ends find_ends(const bins *b, size_t length)
 {
+    ends e = {.first = b->n - 1};
+
+    e.below = b->count[0];
+    e.above = b->count[e.first];
+    while (e.below < length)
+        e.below += b->count[++e.last];
+    while (e.above < length)
+        e.above += b->count[--e.first];
+    return e;
+}
+
+/* The lower ones first, the upper ones behind them. */
+static void gather(const bins *b, const ends *e, const double v[], size_t n,
+                   double out[])
+{
+    double *low = out, *high = out + e->below;
+
     for (size_t i = 0; i < n; i++) {
         size_t k = bin_of(b, v[i]);
-        if (k <= last || k >= first)
-            out[b->start[k]++] = v[i];
-    }
-    for (size_t i = 0; i < b->n; i++) {
-        if (b->count[i] < 2 || (i > last && i < first))
-            continue;
-        double *own = out + b->start[i] - b->count[i];
-        (b->count[i] < FEW ? insert_sort : heap_sort)(own, b->count[i]);
+        if (k <= e->last)
+            *low++ = v[i];
+        else if (k >= e->first)
+            *high++ = v[i];
     }
 }
 
 /* Both tails one after the other, or everything when they meet. */
-static jaw_status collect(bins *b, const double v[], size_t n, jaw__tails *t)
+static jaw_status collect(const bins *b, const double v[], size_t n,
+                          jaw__tails *t)
 {
-    size_t last = 0, below = b->count[0];
-    size_t first = b->n - 1, above = b->count[first];
+    ends e = find_ends(b, t->length);
+    bool meet = e.last >= e.first;
+    size_t all = meet ? n : e.below + e.above;
+    jaw_status status;
 
-    while (below < t->length)
-        below += b->count[++last];
-    while (above < t->length)
-        above += b->count[--first];
-    size_t all = lay_out(b, last, first);
-    t->room = malloc(all * sizeof *t->room);
+    t->room = all > SIZE_MAX / 2 / sizeof *t->room
+                  ? NULL
+                  : malloc(2 * all * sizeof *t->room);
     if (t->room == NULL)
         return JAW_ENOMEM;
-    write_out(b, v, n, last, first, t->room);
+    if (meet) {
+        status = put_in_order(v, n, t->room);
+    } else {
+        double *found = t->room + all;
+        gather(b, &e, v, n, found);
+        status = put_in_order(found, e.below, t->room);
+        if (status == JAW_OK)
+            status = put_in_order(found + e.below, e.above,
+                                  t->room + e.below);
+    }
     t->low = t->room;
     t->high = t->room + all - t->length;
-    return JAW_OK;
+    return status;
 }
 
 jaw_status jaw__tails_find(const double v[], size_t n, size_t length,
                            jaw__tails *tails)
 {
-    bins b = {.n = n / 16 + 1 < BINS_MOST ? n / 16 + 1 : BINS_MOST};
-    jaw_status status = JAW_ENOMEM;
+    size_t count[COARSE] = {0};
+    bins b = {.n = COARSE, .count = count};
 
     *tails = (jaw__tails){.length = length};
-    b.count = calloc(b.n, sizeof *b.count);
-    b.start = malloc(b.n * sizeof *b.start);
-    if (b.count != NULL && b.start != NULL) {
-        deal(&b, v, n);
-        status = collect(&b, v, n, tails);
-    }
-    free(b.count);
-    free(b.start);
+    deal(&b, v, n);
+    jaw_status status = collect(&b, v, n, tails);
+    if (status != JAW_OK)
+        jaw__tails_free(tails);
     return status;
 }
 
