@@ -19,4 +19,5 @@ EXTRA_DIST += \
 	examples/three-two-one.jaw examples/three-two-one.out \
 	examples/tram.jaw examples/tram.out \
 	examples/two-vises.jaw examples/two-vises.out \
+	examples/typed.before examples/typed.shown examples/typed.out \
 	examples/vee.jaw examples/vee.out

@@ -200,9 +200,7 @@
     X(SHOWN_LOOSE, "'%1' has no axis before it",                               \
       "write the axis before its number, as in: %2 x %1")                      \
     X(SHOWN_UNKNOWN, "%1 is nothing that the sheet has a value for",           \
-      "mend it or leave it out; the sheet has %2")                             \
-    X(SHOWN_NONE, "the sheet has no value for %1, nor for anything",           \
-      "let the sheet ask for a zero or a tool")
+      "mend it or leave it out; the sheet has %2")
 
 typedef enum jaw__message {
 #define JAW__MESSAGE_ENUM(id, what, cure) JAW__SAY_##id,

@@ -284,13 +284,17 @@ static void token_read(reader *r, const jaw__token *t)
     jaw__token rest;
     int axis = NO_WORD;
 
+    if (t->kind != JAW__WORD) { /* in quotes */
+        lose_register(r, t, JAW__SAY_SHOWN_WORD);
+        return;
+    }
     if (r->half) {
         finish_register(r, t);
         return;
     }
-    if (t->kind == JAW__WORD && (register_read(r, t) || is_length_word(r, t)))
+    if (register_read(r, t) || is_length_word(r, t))
         return;
-    if (t->kind == JAW__WORD && r->name[0] != 'H')
+    if (r->name[0] != 'H')
         axis = axis_of(t, &rest);
     bool number = jaw__number_like(t->s, t->len);
     if (r->lost && (number || axis != NO_WORD))
@@ -404,7 +408,7 @@ static void list_names(const jaw_readback_value value[], size_t n,
 {
     size_t at = 0;
 
-    out[0] = '\0';
+    strcpy(out, n == 0 ? "none" : "");
     for (size_t i = 0; i < n && at + 40 < JAW__SHOWN_SIZE; i++) {
         bool more = i > 0 && strcmp(value[i].name, value[i - 1].name) == 0;
         bool length = strcmp(value[i].word, words[LENGTH]) == 0;
@@ -426,9 +430,7 @@ static void unknown(jaw__log *log, const jaw_shown *s,
     snprintf(name, sizeof name, "%s%s%s", s->name, length ? "" : " ",
              length ? "" : s->word);
     list_names(value, n, all);
-    jaw__mistake(log, s->place,
-                 n > 0 ? JAW__SAY_SHOWN_UNKNOWN : JAW__SAY_SHOWN_NONE, name,
-                 all, NULL, NULL);
+    jaw__mistake(log, s->place, JAW__SAY_SHOWN_UNKNOWN, name, all, NULL, NULL);
 }
 
 jaw_status jaw_shown_put(const jaw_shown_list *list, bool before,

@@ -8,6 +8,7 @@ tests_cli_on_terminal_LDADD =
 EXTRA_DIST += tests/cli/lib.sh
 
 dist_check_SCRIPTS += \
+	tests/cli/entered \
 	tests/cli/examples \
 	tests/cli/fit \
 	tests/cli/input \
@@ -18,6 +19,7 @@ dist_check_SCRIPTS += \
 	tests/cli/tip \
 	tests/cli/words
 TESTS += \
+	tests/cli/entered \
 	tests/cli/examples \
 	tests/cli/fit \
 	tests/cli/input \
