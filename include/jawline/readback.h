@@ -90,8 +90,8 @@ typedef struct jaw_readback_found {
     double off;   /* mm or rad, shown less value; NaN where not compared */
     bool within;  /* it is off by no more than half95 */
     jaw_readback_reason reason[JAW_READ_MOST];
-    size_t n;     /* reasons, all that fit and come first; 0: it is good, was
-                     not compared, or is just wrong */
+    size_t n;     /* reasons that fit and come first, the first four of them;
+                     0: it is good, was not compared, or is just wrong */
 } jaw_readback_found;
 
 /* jaw_readback_compare: each of value[n] with what is shown for it.
@@ -102,14 +102,14 @@ typedef struct jaw_readback_found {
  * Returned:  found[n]  good only within less than half a step; a value from
  *                      before or of another register is recognised within the
  *                      same.  Where digits do not fit the step (a point that
- *                      moved left, a doubled decimal, inch and mm), the rest may
- *                      be rounded or cut off, on the control's own decimals or
- *                      on those that it has in the other unit (one more in inch,
- *                      one less in mm; common practice, no source) or on
+ *                      moved left, a doubled decimal, inch and mm), the rest
+ *                      may be rounded or cut off, on the control's own decimals
+ *                      or on those that it has in the other unit (one more in
+ *                      inch, one less in mm; common practice, no source) or on
  *                      nine, if two digits at least are left to see it by.
  *                      A shown value beyond a million is just wrong.
  * Status:    JAW_OK; JAW_EDOMAIN: a step that is none, a value or half95 that
- *            can not be; every found[] is then UNKNOWN
+ *            can not be; every found[] is then UNKNOWN, its off NaN
  * Cost:      n, and n more for each that is off
  * Source:    of kinds of slips: Damerau, Comm. ACM 7 (1964) 171-176 (one letter
  *            wrong, one lost, one extra, two neighbours transposed); the rest

@@ -43,7 +43,8 @@ typedef struct jaw_readback {
 } jaw_readback;
 
 /* jaw_report_readback_text: what differs first, then what was not shown, then
- * what is as it should be.  jaw_report_readback_json: the same as one object. */
+ * what is as it should be.  jaw_report_readback_json: the same as one JSON
+ * object. */
 char *jaw_report_readback_text(const jaw_readback *r, jaw_report_style style);
 char *jaw_report_readback_json(const jaw_readback *r);
 

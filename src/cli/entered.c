@@ -233,7 +233,7 @@ static bool compare(job *j)
     return false;
 }
 
-/* -------------------------------------------------------------------- asking */
+/* ------------------------------------------------------------------ asking */
 
 /* What is wrong with a line that was typed. */
 static void say_notes(const jaw_notes *notes)

@@ -359,7 +359,8 @@ static void put_statuses(FILE *out)
     };
     fputs("\nExit status:\n", out);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
-        print_wrapped(out, rows[i].text, 5, fprintf(out, "  %d", rows[i].status));
+        print_wrapped(out, rows[i].text, 5,
+                      fprintf(out, "  %d", rows[i].status));
 }
 
 static void help_all(FILE *out)

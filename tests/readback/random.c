@@ -132,7 +132,8 @@ START_TEST(slips_and_sign)
 
     for (int i = 0; i < 20000; i++) {
         text_make(&r, 3, value);
-        jaw_readback_kind kind = of_one[1 + random_below(&r, COUNT(of_one) - 1)];
+        size_t which = 1 + random_below(&r, COUNT(of_one) - 1);
+        jaw_readback_kind kind = of_one[which];
         if (kind == JAW_READ_NOTHING ||
             !slip_make(kind, value, random_below(&r, 1000), exact))
             continue;
