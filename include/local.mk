@@ -11,6 +11,7 @@ jawinclude_HEADERS = \
 	include/jawline/hold.h \
 	include/jawline/measure.h \
 	include/jawline/place.h \
+	include/jawline/readback.h \
 	include/jawline/report.h \
 	include/jawline/rotary.h \
 	include/jawline/setup.h \

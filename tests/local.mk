@@ -29,6 +29,7 @@ include tests/hold/local.mk
 include tests/datum/local.mk
 include tests/rotary/local.mk
 include tests/place/local.mk
+include tests/readback/local.mk
 include tests/setup/local.mk
 include tests/known/local.mk
 include tests/sheet/local.mk

@@ -2,9 +2,11 @@
 bin_PROGRAMS += jawline
 jawline_SOURCES += \
 	src/cli/cli.h \
+	src/cli/entered.c \
 	src/cli/examples.h \
 	src/cli/fit.c \
 	src/cli/input.c \
+	src/cli/lengths.c \
 	src/cli/main.c \
 	src/cli/options.c \
 	src/cli/options.h \

@@ -65,7 +65,7 @@ void notes_print(const jaw_notes *notes, jaw_severity severity)
 static int run_command(command_id command, int argc, char *argv[])
 {
     static int (*const run[COMMANDS])(const arguments *) = {
-        command_solve, command_fit, command_selftest, command_synth,
+        command_solve, command_entered, command_fit, command_selftest, command_synth,
         command_tip};
     arguments args;
     if (!arguments_read(command, argc, argv, &args))

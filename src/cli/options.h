@@ -20,6 +20,20 @@
       "another, each under its file name; the worst exit status counts. With " \
       "--json each sheet gives one object on a line of its own, or null when " \
       "it could not be read.")                                                 \
+    X(ENTERED, "entered", "SHEET [VALUE... | FILE | -]",                       \
+      "what the control shows, held against what was to be entered",           \
+      "Solves the SHEET and compares every value with what you read off the "  \
+      "control: as arguments, such as G54 X -12.3450 Y 3.2000 H3 101.2000, or "\
+      "as such rows in FILE, or on standard input. On a terminal it asks for " \
+      "one register after another and says at once what is wrong: type the "   \
+      "number that is shown; an empty line leaves a register out, Ctrl-D "     \
+      "ends. After a wrong one it asks again. What differs comes first, with " \
+      "what makes the one number of the other: digits that have changed "      \
+      "places, one lost, doubled or wrong, a moved point, a lost sign, inch "  \
+      "for mm, the value of another register or the one from before. Lengths " \
+      "are in the control's unit, turns in degrees; a number may carry its "   \
+      "own. H3 is the length of tool 3. Good is what lies less than half a "   \
+      "step of the control from what it should be.")                           \
     X(FIT, "fit", "KIND [POINT... | FILE | -]",                                \
       "one feature from its touches",                                          \
       "KIND is edge, face, bore, boss, slot, web, pattern, ball or bar. The "  \
@@ -117,10 +131,14 @@ enum {
       "adds to u, in the value's unit and in percent of its square, largest "  \
       "first, with the factor that makes +- of u and the degrees of freedom "  \
       "(dof); the squares of all add up to that of u")                         \
-    X(LENGTHS, "lengths", "RULE", ON_SOLVE,                                    \
+    X(LENGTHS, "lengths", "RULE", ON_SOLVE | ON_ENTERED,                       \
       "what a length register holds, in place of what the sheet says: "        \
       "gauge-line, tip-to-part or reference-tool")                             \
-    X(JSON, "json", NULL, ON_SOLVE | ON_FIT | ON_TIP,                          \
+    X(BEFORE, "before", "FILE", ON_ENTERED,                                    \
+      "what the registers held before, in such rows, or - for standard "       \
+      "input; one that still holds it is named. Registers that the sheet "     \
+      "does not have are passed over")                                         \
+    X(JSON, "json", NULL, ON_SOLVE | ON_ENTERED | ON_FIT | ON_TIP,             \
       "print one JSON object, with every digit")                               \
     X(UNIT, "unit", "mm|in", ON_FIT | ON_SYNTH | ON_TIP,                       \
       "unit of numbers that carry none, and of the output; default mm")        \
@@ -178,7 +196,8 @@ typedef enum option_id {
 #define EXIT_LIST(X)                                                           \
     X(EXIT_STANDS, 0, "the values stand")                                      \
     X(EXIT_DOUBT, 1,                                                           \
-      "values are given, but there is a doubt; it is said first")              \
+      "values are given, but there is a doubt; it is said first. entered: a "  \
+      "value differs, or was not shown")                                       \
     X(EXIT_USAGE, 2, "the command line or the input can not be understood, "   \
       "read, or the output not written")                                       \
     X(EXIT_UNSOLVED, 3,                                                        \
@@ -234,6 +253,10 @@ bool option_length(const arguments *args, option_id id, jaw_unit unit,
 bool option_angle(const arguments *args, option_id id, double *rad);
 bool option_count(const arguments *args, option_id id, unsigned long most,
                   unsigned long *n);
+
+/* print_wrapped: words up to the width, lines begun with `indent` blanks; the
+ * first line has `column` characters already. */
+void print_wrapped(FILE *out, const char *text, int indent, int column);
 
 /* help_print: of one command; COMMANDS: of all. */
 void help_print(FILE *out, command_id command);

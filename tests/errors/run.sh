@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Every message, brought about by an input and compared to the letter.
 #
-#   NAME.jaw, NAME.rows   an input
+#   NAME.jaw, NAME.rows   an input; NAME.shown: what the control shows, for the
+#                         sheet shown-sheet.inc
 #   NAME.expect           all notes that it brings about, as tests/errors/tell
 #                         prints them
 #   not-from-text         ids of messages that only a program can bring about,
@@ -55,11 +56,12 @@ command_of() {
     case $1 in
     *.jaw) "$JAWLINE" solve "$1" ;;
     *.rows) "$JAWLINE" fit edge "$1" ;;
+    *.shown) "$JAWLINE" entered shown-sheet.inc "$1" ;;
     esac
 }
 
 # What local.mk does not name is missing from a release.
-for file in *.jaw *.rows *.inc *.expect; do
+for file in *.jaw *.rows *.shown *.inc *.expect; do
     if grep -q "tests/errors/$file\( \|\$\)" local.mk; then
         pass
     else
@@ -68,7 +70,7 @@ for file in *.jaw *.rows *.inc *.expect; do
     fi
 done
 
-for input in *.jaw *.rows; do
+for input in *.jaw *.rows *.shown; do
     expect=${input%.*}.expect
     "$tell" "$input" >"$tmp/told" || fail "tell $input" "$tmp/told"
     if test ! -f "$expect" && test "${1-}" = write; then
