@@ -17,6 +17,7 @@
 #include <jawline/place.h>
 #include <jawline/setup.h>
 #include <jawline/sheet.h>
+#include <jawline/book.h>
 #include <jawline/report.h>
 
 #endif

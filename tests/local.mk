@@ -32,6 +32,7 @@ include tests/place/local.mk
 include tests/setup/local.mk
 include tests/known/local.mk
 include tests/sheet/local.mk
+include tests/book/local.mk
 include tests/report/local.mk
 include tests/cli/local.mk
 include tests/fuzz/local.mk

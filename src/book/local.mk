@@ -1,0 +1,23 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+libjawline_la_SOURCES += \
+	src/book/backup.c \
+	src/book/book.h \
+	src/book/check.c \
+	src/book/columns.c \
+	src/book/columns.h \
+	src/book/csv.c \
+	src/book/export.c \
+	src/book/import.c \
+	src/book/json.c \
+	src/book/kinds.c \
+	src/book/kinds.h \
+	src/book/messages.h \
+	src/book/open.c \
+	src/book/path.c \
+	src/book/read.c \
+	src/book/run.c \
+	src/book/say.c \
+	src/book/schema.c \
+	src/book/undo.c \
+	src/book/valid.c \
+	src/book/write.c
