@@ -91,7 +91,8 @@ const char *jaw_book_kind_text(jaw_book_kind kind);
       "25.4 times the last, or a 25.4th: perhaps inch for mm")                 \
     X(JAW_BOOK_SCATTER, 4, "scatter",                                          \
       "its readings lie farther apart than readings do on this machine")       \
-    X(JAW_BOOK_CHANGED, 5, "changed", "not what was measured last time")
+    X(JAW_BOOK_CHANGED, 5, "changed", "not what was measured last time")       \
+    X(JAW_BOOK_OUTSIDE, 6, "outside", "read where Z can not be")
 
 enum {
 #define JAW_BOOK_DOUBT_ENUM(name, bit, word, text) name = 1 << (bit),
@@ -240,7 +241,7 @@ jaw_status jaw_book_undo(jaw_book *book, long long id, long long at,
 
 /* Each is called with every record in turn; its texts and readings live only
  * that long.  false ends the reading. */
-typedef bool jaw_book_take(void *user, const jaw_book_record *record);
+typedef bool (*jaw_book_take)(void *user, const jaw_book_record *record);
 
 /* jaw_book_current: the newest of every subject of a kind that holds, in the
  * order of the subjects' text.  machine NULL: of all machines.
@@ -251,12 +252,12 @@ typedef bool jaw_book_take(void *user, const jaw_book_record *record);
  * Status:    JAW_OK, also when there is none and when it was ended;
  *            JAW_EDAMAGED, JAW_EBUSY, JAW_EIO, JAW_ENOMEM */
 jaw_status jaw_book_current(jaw_book *book, jaw_book_kind kind,
-                            const char *machine, jaw_book_take *take,
+                            const char *machine, jaw_book_take take,
                             void *user);
 jaw_status jaw_book_history(jaw_book *book, jaw_book_kind kind,
                             const char *machine, const char *subject,
-                            size_t most, jaw_book_take *take, void *user);
-jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take *take,
+                            size_t most, jaw_book_take take, void *user);
+jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take take,
                         void *user);
 
 /* jaw_book_find: the current entry of a subject.  jaw_book_get: any by its id.
@@ -292,13 +293,13 @@ jaw_status jaw_book_backup(jaw_book *book, const char *path);
 typedef enum jaw_book_form { JAW_BOOK_JSON, JAW_BOOK_CSV } jaw_book_form;
 
 /* Takes a piece of text; false ends the writing. */
-typedef bool jaw_book_put(void *user, const char *text, size_t len);
+typedef bool (*jaw_book_put)(void *user, const char *text, size_t len);
 
 /* jaw_book_export: all entries in their order, as of one moment.
  * Status:    JAW_OK; JAW_EIO: put ended it; JAW_EDAMAGED, JAW_EBUSY,
  *            JAW_ENOMEM */
 jaw_status jaw_book_export(jaw_book *book, jaw_book_form form,
-                           jaw_book_put *put, void *user);
+                           jaw_book_put put, void *user);
 
 /* jaw_book_import: all of it or nothing.  An entry that the book holds already,
  * equal in everything, is passed over; one with a number that the book uses for
@@ -313,6 +314,159 @@ jaw_status jaw_book_export(jaw_book *book, jaw_book_form form,
 jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,
                            const char *name, long long at, long long *added,
                            long long *held);
+
+/* ------------------------------------------------------ the length of a tool */
+
+/* How a tool was touched.  With the one line of DESIGN, reading = W + work + L,
+ * a surface whose top is at machine Z `top` for a tool of length 0 gives
+ * L = reading - top - what lies in between. */
+typedef struct jaw_book_touch {
+    const char *machine;
+    int number;
+    const char *holder, *text; /* "": none */
+    const char *on;            /* surface; "part": work Z 0, whose height is
+                                  nobody's but this part's; "": the readings are
+                                  lengths from the gauge line */
+    const char *through;       /* a block of the book; "": none */
+    double between;            /* mm, >= 0, when no block is named */
+    double between_u;          /* mm */
+    const double *reading;     /* mm */
+    size_t n;                  /* >= 1 */
+    double repeat;             /* mm, > 0, of one reading; NaN: not stated */
+    bool fresh;
+    jaw_unit unit;
+    long long at;
+} jaw_book_touch;
+
+/* A change that is real is told from the others by how likely each would have
+ * made it.  Columns: change, its share before anything is known; ours, no
+ * source.  The likelihoods: worn, exponential about what the tool lost at each
+ * earlier change, or else about JAW_BOOK_WEAR; pulled out and broken, any
+ * amount up to the whole length alike; another tool, the length of each other
+ * one in the book, as well as it is known. */
+#define JAW_BOOK_PRIOR_LIST(X)                                                 \
+    X(JAW_CHANGE_WORN, 0.50)                                                   \
+    X(JAW_CHANGE_PULLED, 0.15)                                                 \
+    X(JAW_CHANGE_BROKEN, 0.15)                                                 \
+    X(JAW_CHANGE_OTHER, 0.20)
+
+/* mm: the flank wear of 0.3 mm that ends an end mill's life (ISO 8688-2:1989,
+ * from memory), on a relief of 10 degrees: 0.3 tan 10. */
+#define JAW_BOOK_WEAR 0.053
+
+/* Within noise: less than 1 in 100 of unchanged tools would differ more. */
+#define JAW_BOOK_ALPHA 0.01
+
+/* mm, of one reading, taken where it is neither stated nor seen, and said:
+ * common practice, no source. */
+#define JAW_BOOK_REPEAT 0.01
+
+typedef struct jaw_book_verdict {
+    jaw_book_change change;
+    long long last_id;   /* what it is compared with; 0: nothing */
+    double last, differ; /* mm; NaN */
+    double u;            /* mm, of differ: readings, step, seat, and surface and
+                            block where they are not the same ones */
+    double limit;        /* mm: within it is noise (JAW_BOOK_ALPHA) */
+    double noticed;      /* mm: a change of so much is noticed in 80 of 100 */
+    double share[JAW_BOOK_CHANGES]; /* of a real change, sum 1; else 0 */
+    double wear;         /* mm, the wear that worn is judged by */
+    int other;           /* tool whose length it is nearest to; 0: none */
+    char other_holder[44];
+    bool repeat_assumed; /* JAW_BOOK_REPEAT */
+} jaw_book_verdict;
+
+typedef struct jaw_book_measured {
+    jaw_book_record record; /* for jaw_book_add; its texts are those of the
+                               touch, and subject, datum */
+    jaw_book_verdict verdict;
+    double top, top_u;      /* mm, of the surface; NaN: not known */
+    char subject[100];
+} jaw_book_measured;
+
+/* jaw_book_measure: what a touch amounts to, and what became of the tool since
+ * last time.  Nothing is written.
+ *
+ * The spread of one reading is what was stated, or else what was seen: the
+ * pooled spread of these readings and of the newest 40 touched lengths of this
+ * machine, with its degrees of freedom.
+ *
+ * Status:    JAW_OK; JAW_EFEW (n = 0), JAW_EUNKNOWN: no such block, or a surface
+ *            nearly that of another; JAW_EDOMAIN; those of reading a book.  Each
+ *            is a note, as are doubts and assumptions
+ * False alarms: within noise is missed by an unchanged tool in 1 of 100 (0.5 to
+ *            1.5), a change of `noticed` in 20 of 100 (15 to 25);
+ *            tests/book/change.c */
+jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
+                            jaw_book_measured *out);
+
+/* jaw_book_machine_of: what the book knows of a machine.  One that it does not
+ * know has the defaults of jaw_control_default(JAW_MM) and no travel; *known is
+ * then false. */
+jaw_status jaw_book_machine_of(jaw_book *book, const char *name,
+                               jaw_book_machine *machine, bool *known);
+
+/* jaw_book_register: what a length register holds by a rule (setup.h).
+ *
+ * Given:     length    as kept
+ *            reference the reference tool's; NULL: not known
+ *            work_z    mm, Z of the work zero, for tip to part; NaN
+ * Status:    JAW_OK; JAW_EUNKNOWN: it does not follow: tip to part of a tool
+ *            that did not touch the part needs work_z, a length from the gauge
+ *            line a surface whose height is known, a difference two tools of
+ *            one datum; JAW_EDOMAIN (rule).  On failure *value is NaN */
+jaw_status jaw_book_register(const jaw_book_length *length,
+                             jaw_length_rule rule,
+                             const jaw_book_length *reference, double work_z,
+                             double *value);
+
+/* ------------------------------------------------------- setters and blocks */
+
+/* jaw_book_calibrate: the height of a surface from a tool or tip of known
+ * length that touched it: top = mean reading - length - what lies in between.
+ *
+ * Given:     touch    on: the surface; number: of the tool, or 0
+ *            length, length_u  mm, of the tool or tip
+ * Returned:  *record for jaw_book_add; subject is touch->on
+ * Status:    as jaw_book_measure; JAW_EUNKNOWN: how well it repeats is neither
+ *            stated nor seen in two readings or more */
+jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
+                              double length, double length_u,
+                              jaw_book_record *record);
+
+/* -------------------------------------------------------------------- wear */
+
+/* A line through lengths over time. */
+typedef struct jaw_book_line {
+    size_t n;
+    double slope;      /* y per x: median of the slopes of all pairs */
+    double low, high;  /* 95 % interval of it; NaN: fewer than five */
+    bool real;         /* the interval leaves 0 out */
+    double middle_x, middle_y;    /* medians: where the line passes */
+    double square_slope, s;       /* of least squares; s: NaN below three */
+    double mean_x, mean_y, sum_xx;
+    bool agree;        /* least squares lies within low, high */
+} jaw_book_line;
+
+/* jaw_book_trend: of n >= 3 lengths.
+ * Given:     x, none before the one that goes before it; y
+ * Status:    JAW_OK, JAW_EFEW, JAW_ERANK (x goes back, or is one place),
+ *            JAW_ENOTFINITE, JAW_ENOMEM; on failure all NaN
+ * Sources:   Theil, Proc. K. Ned. Akad. Wet. 53 (1950) 386-392; interval: Sen,
+ *            J. Am. Stat. Assoc. 63 (1968) 1379-1389, with the exact
+ *            distribution of Kendall's S up to n = 60, and its normal limit
+ *            beyond and where x are the same; places: Hollander & Wolfe, Nonparametric Statistical
+ *            Methods, 1973, 9.3 (from memory)
+ * Accuracy:  the interval holds the slope in 95 of 100 and more (up to 98 with
+ *            five), that of the forecast in 95 (94 to 96); tests/book/trend.c */
+jaw_status jaw_book_trend(const double x[], const double y[], size_t n,
+                          jaw_book_line *line);
+
+/* jaw_book_forecast: the next length at x, with the 95 % interval of a single
+ * new one by least squares (Draper & Smith, Applied Regression Analysis, 1998,
+ * 3.1); where that line and the robust one disagree, and below three lengths to
+ * spare, the robust line's value, and no interval. */
+jaw_figure jaw_book_forecast(const jaw_book_line *line, double x);
 
 #ifdef __cplusplus
 }

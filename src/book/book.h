@@ -124,7 +124,7 @@ jaw_status jaw__book_flip(jaw_book *book, long long id, bool holds);
     "e.id, e.at, e.kind, e.machine, e.subject, e.undoes, e.doubts, "           \
     "EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
 jaw_status jaw__book_each(jaw_book *book, sqlite3_stmt *stmt,
-                          jaw_book_take *take, void *user);
+                          jaw_book_take take, void *user);
 
 /* jaw__book_doubt_words: "clock-back changed", in text[size >= 200];
  * jaw__book_doubt_bits: the other way; false for a word that does not exist. */

@@ -10,7 +10,7 @@
 typedef struct writer {
     jaw__columns columns;
     jaw_book_form form;
-    jaw_book_put *put;
+    jaw_book_put put;
     void *user;
     bool ended, comma;
 } writer;
@@ -200,7 +200,7 @@ static void put_head(writer *w)
 }
 
 jaw_status jaw_book_export(jaw_book *book, jaw_book_form form,
-                           jaw_book_put *put_piece, void *user)
+                           jaw_book_put put_piece, void *user)
 {
     writer w = {.form = form, .put = put_piece, .user = user};
     jaw_status status;

@@ -2,6 +2,8 @@
 libjawline_la_SOURCES += \
 	src/book/backup.c \
 	src/book/book.h \
+	src/book/change.c \
+	src/book/change.h \
 	src/book/check.c \
 	src/book/columns.c \
 	src/book/columns.h \
@@ -11,13 +13,16 @@ libjawline_la_SOURCES += \
 	src/book/json.c \
 	src/book/kinds.c \
 	src/book/kinds.h \
+	src/book/measure.c \
 	src/book/messages.h \
 	src/book/open.c \
 	src/book/path.c \
 	src/book/read.c \
+	src/book/register.c \
 	src/book/run.c \
 	src/book/say.c \
 	src/book/schema.c \
+	src/book/trend.c \
 	src/book/undo.c \
 	src/book/valid.c \
 	src/book/write.c

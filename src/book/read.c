@@ -167,7 +167,7 @@ static void reader_drop(reader *r)
 }
 
 jaw_status jaw__book_each(jaw_book *book, sqlite3_stmt *stmt,
-                          jaw_book_take *take, void *user)
+                          jaw_book_take take, void *user)
 {
     reader r = {.book = book};
     jaw_status status = JAW_OK;
@@ -198,7 +198,7 @@ static int bind(sqlite3_stmt *stmt, int i, const char *text)
 }
 
 jaw_status jaw_book_current(jaw_book *book, jaw_book_kind kind,
-                            const char *machine, jaw_book_take *take,
+                            const char *machine, jaw_book_take take,
                             void *user)
 {
     const char *word = jaw_book_kind_word(kind);
@@ -231,7 +231,7 @@ static sqlite3_int64 limit_of(size_t most)
 
 jaw_status jaw_book_history(jaw_book *book, jaw_book_kind kind,
                             const char *machine, const char *subject,
-                            size_t most, jaw_book_take *take, void *user)
+                            size_t most, jaw_book_take take, void *user)
 {
     const char *word = jaw_book_kind_word(kind);
     jaw_status status;
@@ -252,7 +252,7 @@ jaw_status jaw_book_history(jaw_book *book, jaw_book_kind kind,
     return jaw__book_each(book, stmt, take, user);
 }
 
-jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take *take,
+jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take take,
                         void *user)
 {
     jaw_status status;

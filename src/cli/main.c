@@ -66,7 +66,8 @@ static int run_command(command_id command, int argc, char *argv[])
 {
     static int (*const run[COMMANDS])(const arguments *) = {
         command_solve, command_fit, command_selftest, command_synth,
-        command_tip};
+        command_tip,   command_tool, command_tools, command_setter,
+        command_machine, command_book};
     arguments args;
     if (!arguments_read(command, argc, argv, &args))
         return EXIT_USAGE;

@@ -39,6 +39,8 @@ const char *shop_sql(const shop *s, const char *sql);
 TCase *keep_case(void);
 TCase *refuse_case(void);
 TCase *move_case(void);
+TCase *change_case(void);
+TCase *trend_case(void);
 TCase *memory_case(void); /* NULL: allocations can not be seen */
 
 #endif

@@ -4,11 +4,13 @@ tests_book_book_SOURCES = \
 	tests/alloc/alloc.c \
 	tests/alloc/alloc.h \
 	tests/book/book_tests.h \
+	tests/book/change.c \
 	tests/book/main.c \
 	tests/book/keep.c \
 	tests/book/move.c \
 	tests/book/refuse.c \
-	tests/book/shop.c
+	tests/book/shop.c \
+	tests/book/trend.c
 TESTS += tests/book/book
 
 # Killed, without room, eight at once: run.sh says how.

@@ -11,6 +11,8 @@ int main(void)
     suite_add_tcase(suite, keep_case());
     suite_add_tcase(suite, refuse_case());
     suite_add_tcase(suite, move_case());
+    suite_add_tcase(suite, change_case());
+    suite_add_tcase(suite, trend_case());
     TCase *memory = memory_case();
     if (memory)
         suite_add_tcase(suite, memory);
