@@ -108,7 +108,7 @@ const char *jaw_book_doubt_text(unsigned doubt);
 #define JAW_BOOK_CHANGE_LIST(X)                                                \
     X(JAW_CHANGE_FIRST, "first", "there is nothing to compare with")           \
     X(JAW_CHANGE_NOISE, "within-noise", "no change beyond the measuring")      \
-    X(JAW_CHANGE_UNSURE, "can-not-tell", "how well it repeats is not known")   \
+    X(JAW_CHANGE_UNSURE, "can-not-tell", "the reading itself is in doubt")     \
     X(JAW_CHANGE_WORN, "worn", "shorter by a little: worn")                    \
     X(JAW_CHANGE_PULLED, "pulled-out", "longer: pulled out of the holder")     \
     X(JAW_CHANGE_BROKEN, "broken", "shorter by much: broken, or pushed in")    \

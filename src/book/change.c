@@ -131,7 +131,7 @@ typedef struct wear {
 static bool ends_wear(jaw_book_change change)
 {
     return change == JAW_CHANGE_PULLED || change == JAW_CHANGE_BROKEN ||
-           change == JAW_CHANGE_OTHER;
+           change == JAW_CHANGE_OTHER || change == JAW_CHANGE_UNSURE;
 }
 
 static bool take_wear(void *user, const jaw_book_record *r)

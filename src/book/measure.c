@@ -277,6 +277,22 @@ static void doubt_unit(jaw_book *book, const jaw_book_touch *t, double mean,
                   times ? "25.4 times" : "a 25.4th of");
 }
 
+/* A slip of the pen is likelier than anything that befell the tool. */
+static void doubt_change(jaw_book_measured *out)
+{
+    const unsigned slips = JAW_BOOK_NEGATIVE | JAW_BOOK_TOO_LONG |
+                           JAW_BOOK_OUTSIDE | JAW_BOOK_UNIT_JUMP;
+    jaw_book_verdict *v = &out->verdict;
+
+    if (!(out->record.doubts & slips) || v->last_id == 0 ||
+        v->change == JAW_CHANGE_FIRST)
+        return;
+    out->record.doubts &= ~(unsigned)JAW_BOOK_CHANGED;
+    for (int i = 0; i < JAW_BOOK_CHANGES; i++)
+        v->share[i] = 0;
+    out->record.as.length.change = v->change = JAW_CHANGE_UNSURE;
+}
+
 /* ----------------------------------------------------------------- measure */
 
 static jaw_status check_touch(jaw_book *book, const jaw_book_touch *t)
@@ -388,6 +404,7 @@ jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
     doubt_size(book, touch, &m, out);
     doubt_place(book, touch, &m, out);
     doubt_unit(book, touch, mean_of(touch->reading, touch->n), out);
+    doubt_change(out);
     jaw__book_tell_change(book, &m, out);
     return JAW_OK;
 }

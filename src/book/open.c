@@ -31,7 +31,7 @@ static bool is_there(const char *path)
 {
     struct stat st;
 
-    return stat(path, &st) == 0 || errno != ENOENT;
+    return stat(path, &st) == 0 || (errno != ENOENT && errno != ENOTDIR);
 }
 
 static bool is_folder(const char *path)

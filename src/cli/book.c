@@ -15,15 +15,41 @@
 
 /* --------------------------------------------------------------------- log */
 
+static void put_tool(int number, const char *holder)
+{
+    printf(" tool %d%s%s", number, *holder ? " in " : "", holder);
+}
+
+static void put_subject(const jaw_book_record *r)
+{
+    const jaw_book_length *l = &r->as.length;
+
+    switch (r->kind) {
+    case JAW_BOOK_UNDO:
+        printf(" of entry %lld", r->undoes);
+        break;
+    case JAW_BOOK_LENGTH:
+        put_tool(l->number, l->holder);
+        if (*l->datum)
+            printf(" above '%s'", l->datum);
+        break;
+    case JAW_BOOK_DIAMETER:
+        put_tool(r->as.diameter.number, r->as.diameter.holder);
+        break;
+    default:
+        printf("%s%s", *r->subject ? " " : "", r->subject);
+        break;
+    }
+}
+
 static bool put_entry(void *user, const jaw_book_record *r)
 {
     (void)user;
-    printf("%6lld  %s  %-9s %-10s ", r->id, date_text(r->at).s,
-           jaw_book_kind_word(r->kind), r->machine);
-    if (r->kind == JAW_BOOK_UNDO)
-        printf("of entry %lld", r->undoes);
-    else
-        fputs(r->subject, stdout);
+    printf("%6lld  %s  %-9s", r->id, date_text(r->at).s,
+           jaw_book_kind_word(r->kind));
+    put_subject(r);
+    if (*r->machine)
+        printf(" on %s", r->machine);
     for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1)
         if (r->doubts & bit)
             printf("  %s", jaw_book_doubt_word(bit));

@@ -19,17 +19,19 @@ typedef struct tool_job {
 
 /* ------------------------------------------------------------------ prompt */
 
-/* One line without its end; false at the end of input or an empty one. */
-static bool ask(const char *question, char *line, size_t size)
+typedef enum reply { GIVEN, EMPTY, ENDED } reply;
+
+/* One line without its end. */
+static reply ask(const char *question, char *line, size_t size)
 {
     fputs(question, stderr);
     fflush(stderr);
     if (fgets(line, (int)size, stdin) == NULL) {
         fputc('\n', stderr); /* Ctrl-D leaves the cursor where it was */
-        return false;
+        return ENDED;
     }
     line[strcspn(line, "\r\n")] = '\0';
-    return line[strspn(line, " \t")] != '\0';
+    return line[strspn(line, " \t")] == '\0' ? EMPTY : GIVEN;
 }
 
 static bool read_number(const char *text, int *number)
@@ -46,7 +48,7 @@ static bool ask_number(tool_job *j)
 {
     char line[200];
 
-    while (ask("tool number (empty leaves): ", line, sizeof line)) {
+    while (ask("tool number (empty leaves): ", line, sizeof line) == GIVEN) {
         if (read_number(line, &j->number))
             return true;
         complain("a whole number from 1 to 9999", "`%s' is no tool number",
@@ -58,16 +60,17 @@ static bool ask_number(tool_job *j)
 /* Readings, several on a line or one a line, until an empty one. */
 static bool ask_readings(tool_job *j, jaw_unit unit)
 {
-    char line[1000], question[100];
+    char line[1000], question[120];
 
     for (;;) {
         snprintf(question, sizeof question,
-                 j->n == 0 ? "tool %d, reading of Z in %s (empty leaves): "
-                           : "another reading of tool %d in %s (empty: that "
-                             "is all): ",
+                 j->n == 0 ? "tool %d, reading of Z (%s; empty leaves): "
+                           : "tool %d, another reading (%s; empty: that is "
+                             "all; Ctrl-D leaves): ",
                  j->number, jaw_unit_word(unit));
-        if (!ask(question, line, sizeof line))
-            return j->n > 0;
+        reply a = ask(question, line, sizeof line);
+        if (a != GIVEN)
+            return a == EMPTY && j->n > 0;
         for (char *word = strtok(line, " \t"); word != NULL;
              word = strtok(NULL, " \t")) {
             if (j->n == READINGS_MAX ||
@@ -170,7 +173,7 @@ static void put_length(const shop *s, const jaw_book_measured *m, long long id)
 
     printf("tool %d%s%s%s%s\n", l->number, *l->holder ? " in " : "", l->holder,
            *l->text ? "  " : "", l->text);
-    printf("%-12s %s %s", *l->datum ? "above" : "length",
+    printf("%-12s %s %s", *l->datum ? "sum" : "length",
            mm_text(s, l->value, 1).s, jaw_unit_word(s->unit));
     if (isnan(l->half95))
         printf("  (no check: one reading, and how well it comes back is not "
@@ -194,7 +197,9 @@ static void put_register(shop *s, const jaw_book_measured *m)
     bool has = reference_find(s, l->datum, &ref);
     double value;
 
-    if (jaw_book_register(l, rule, has ? &ref : NULL, (double)NAN, &value) ==
+    if (m->verdict.change == JAW_CHANGE_UNSURE)
+        puts("enter        nothing, before the doubt above is cleared");
+    else if (jaw_book_register(l, rule, has ? &ref : NULL, (double)NAN, &value) ==
         JAW_OK)
         printf("enter        %s in H%d  (%s)\n",
                mm_text(s, jaw_round_to_step(value, s->about.step), 0).s,
@@ -236,7 +241,7 @@ static void put_change(const shop *s, const jaw_book_measured *m)
            jaw_book_change_text(v->change));
     printf("             up to %s is noise; %s would be noticed in 80 of 100\n",
            mm_text(s, v->limit, 1).s, mm_text(s, v->noticed, 1).s);
-    if (v->change == JAW_CHANGE_NOISE)
+    if (v->change == JAW_CHANGE_NOISE || v->change == JAW_CHANGE_UNSURE)
         return;
     printf("             how likely");
     put_shares(v);
@@ -347,6 +352,8 @@ static jaw_status write_length(const arguments *args, shop *s,
     put_length(s, &m, id);
     put_register(s, &m);
     put_change(s, &m);
+    if (m.record.doubts)
+        printf("doubt        if it was a slip: `jawline book undo %lld'\n", id);
     return JAW_OK;
 }
 

@@ -3,6 +3,8 @@
  * history of one tool. */
 #include "tools.h"
 
+#include "src/report/cautions.h" /* a list of texts, nothing else */
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -195,11 +197,12 @@ static void put_row(const rows *all, const row *one, const shop *s,
 
     if (!known && is_covered(all, one, s, rule, work_z))
         return;
-    printf("%4d  %-10s %12s %10s  %s  %s%s\n", one->l.number, one->holder,
+    printf("%4d  %-10s %12s %10s  %s%s%s%s\n", one->l.number, one->holder,
            known ? mm_text(s, jaw_round_to_step(value, s->about.step), 0).s
                  : "?",
            isnan(one->l.half95) ? "no check" : mm_text(s, one->l.half95, 1).s,
-           date_text(one->at).s, one->text, one->doubts ? "  DOUBT" : "");
+           date_text(one->at).s, *one->text ? "  " : "", one->text,
+           one->doubts ? "  DOUBT" : "");
     if (!known)
         printf("      %s\n", why_not(one, rule, s));
 }
@@ -213,6 +216,10 @@ static void put_table(const rows *all, const shop *s, jaw_length_rule rule,
            "+- (95 %)", "as of (UTC)", "what it is");
     for (size_t i = 0; i < all->n; i++)
         put_row(all, &all->row[i], s, rule, work_z);
+    putchar('\n');
+#define PUT_CAUTION(text) puts(text);
+    JAW__CAUTION_LIST(PUT_CAUTION)
+#undef PUT_CAUTION
 }
 
 static void put_json(const rows *all, const shop *s, jaw_length_rule rule,
@@ -289,7 +296,8 @@ static bool keep_point(past *p, const jaw_book_record *r)
 static bool is_break(const jaw_book_length *l)
 {
     return l->fresh || l->change == JAW_CHANGE_PULLED ||
-           l->change == JAW_CHANGE_BROKEN || l->change == JAW_CHANGE_OTHER;
+           l->change == JAW_CHANGE_BROKEN || l->change == JAW_CHANGE_OTHER ||
+           l->change == JAW_CHANGE_UNSURE;
 }
 
 static void put_past(past *p, const jaw_book_record *r)

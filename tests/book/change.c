@@ -254,7 +254,8 @@ START_TEST(strange_readings)
     ck_assert(doubts_of(190, 190.001) & JAW_BOOK_TOO_LONG);
     ck_assert(doubts_of(-7.480, -7.480) & JAW_BOOK_UNIT_JUMP);
     ck_assert(!(doubts_of(-9.5, -9.5) & JAW_BOOK_UNIT_JUMP));
-    shop_said(&s, "tool 3 is longer than last time by 180.500 mm: pulled out");
+    ck_assert(doubts_of(-185, -185.001) & JAW_BOOK_CHANGED);
+    shop_said(&s, "tool 3 is longer than last time by 5.000 mm: pulled out");
     ck_assert(doubts_of(-190, -190.1) & JAW_BOOK_SCATTER);
 }
 END_TEST

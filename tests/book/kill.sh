@@ -16,7 +16,7 @@ reported=0
 echo "seed $seed"
 # Instants in ms; most fall into opening and the first writes.
 awk -v n="$kills" -v seed="$seed" 'BEGIN {
-    srand(seed); for (i = 0; i < n; i++) printf "0.%03d\n", 80 * rand() }' \
+    srand(seed); for (i = 0; i < n; i++) printf "0.%03d\n", 160 * rand() }' \
     >"$tmp/instants"
 n=0
 while read -r instant; do
