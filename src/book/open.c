@@ -17,6 +17,7 @@ static jaw_status make_folders(const jaw_book *book)
     jaw_status status = path == NULL ? JAW_ENOMEM : JAW_OK;
     char *slash = path;
 
+    /* the first character is the root's own slash, or of a name */
     while (status == JAW_OK && (slash = strchr(slash + 1, '/')) != NULL) {
         *slash = '\0';
         if (mkdir(path, 0777) != 0 && errno != EEXIST)
@@ -49,7 +50,7 @@ static jaw_status open_file(jaw_book *book, jaw_book_use use)
     int flags = SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX |
                 SQLITE_OPEN_EXRESCODE;
 
-    if (is_folder(book->path))
+    if (*book->path == '\0' || is_folder(book->path))
         return jaw__book_say(book, SAY_NOT_A_BOOK, book->path);
     if (!is_there(book->path)) {
         if (use == JAW_BOOK_READ)
@@ -117,6 +118,17 @@ static jaw_status set_up(jaw_book *book, jaw_book_use use)
 
 /* -------------------------------------------------------------- open, close */
 
+/* SQLite takes ":memory:" and the like for no file at all. */
+static char *file_name(const char *path)
+{
+    const char *front = path[0] == ':' ? "./" : "";
+    char *name = malloc(strlen(front) + strlen(path) + 1);
+
+    if (name != NULL)
+        strcat(strcpy(name, front), path);
+    return name;
+}
+
 jaw_status jaw_book_open(const char *path, jaw_book_use use, jaw_notes *notes,
                          jaw_book **book)
 {
@@ -127,7 +139,7 @@ jaw_status jaw_book_open(const char *path, jaw_book_use use, jaw_notes *notes,
         return JAW_ENOMEM;
     b->notes = notes;
     b->patience = 5000;
-    b->path = strdup(path);
+    b->path = file_name(path);
     jaw_status status = b->path == NULL ? JAW_ENOMEM : set_up(b, use);
     if (status == JAW_OK)
         *book = b;

@@ -266,6 +266,90 @@ START_TEST(a_backup_is_a_book)
 }
 END_TEST
 
+/* ------------------------------------------------------------- spoiled text */
+
+static size_t pick(jaw_random *random, size_t n)
+{
+    return (size_t)(jaw_random_even(random) * (double)n);
+}
+
+/* One to three letters changed, or a piece taken out or written twice. */
+static void spoil(paper *p, jaw_random *random)
+{
+    static const char letters[] = "\",{}[]:\n\r\t 0129.-+einf\\\x80\xff";
+    size_t at = pick(random, p->len), n = pick(random, 40);
+    for (size_t i = pick(random, 3) + 1; i > 0; i--)
+        p->text[pick(random, p->len)] = letters[pick(random, sizeof letters)];
+    if (at + n >= p->len || jaw_random_even(random) < 0.4)
+        return;
+    if (jaw_random_even(random) < 0.5) {
+        memmove(p->text + at, p->text + at + n, p->len - at - n);
+        p->len -= n;
+    } else {
+        memmove(p->text + at + n, p->text + at, p->len - at - n);
+    }
+}
+
+static int lines_of(const paper *p)
+{
+    int lines = 1;
+    for (size_t i = 0; i < p->len; i++)
+        lines += p->text[i] == '\n';
+    return lines;
+}
+
+static bool add_one(void *user, const jaw_book_record *r)
+{
+    (void)r;
+    ++*(int *)user;
+    return true;
+}
+
+/* Whatever stands there: it is taken whole, and the book is sound; or nothing
+ * is, and every mistake has its line. */
+START_TEST(any_text_is_taken_whole_or_not_at_all)
+{
+    jaw_book_form form = (jaw_book_form)_i;
+    jaw_random random = jaw_random_stream(17, (unsigned long long)_i);
+    shop other;
+    fill();
+    paper good = export_of(form);
+    paper odd = {.text = malloc(good.len + 1)};
+    int taken = 0;
+    shop_begin(&other);
+    for (int i = 0; i < 400; i++) {
+        long long added = 0, held = 0;
+        int before = 0, after = 0;
+        size_t notes = jaw_notes_count(other.notes);
+        memcpy(odd.text, good.text, odd.len = good.len);
+        spoil(&odd, &random);
+        jaw_book_log(other.book, 0, add_one, &before);
+        jaw_status status = jaw_book_import(other.book, odd.text, odd.len,
+                                            "t", 1, &added, &held);
+        jaw_book_log(other.book, 0, add_one, &after);
+        if (status == JAW_OK) {
+            taken++;
+            ck_assert_int_eq(after - before, (int)added);
+            ck_assert_int_eq(jaw_book_check(other.book, NULL), JAW_OK);
+            shop_end(&other);
+            shop_begin(&other);
+            continue;
+        }
+        ck_assert_int_eq(status, JAW_ESYNTAX);
+        ck_assert_int_eq(after, before);
+        ck_assert_uint_gt(jaw_notes_count(other.notes), notes);
+        for (size_t k = notes; k < jaw_notes_count(other.notes); k++) {
+            int line = jaw_notes_get(other.notes, k)->place.line;
+            ck_assert(line >= 1 && line <= lines_of(&odd) + 1);
+        }
+    }
+    printf("form %d: %d of 400 spoiled texts were still whole\n", _i, taken);
+    shop_end(&other);
+    free(good.text);
+    free(odd.text);
+}
+END_TEST
+
 /* ---------------------------------------------------------- without memory */
 
 static jaw_status all_of_it(const char *path, jaw_book_record r)
@@ -324,6 +408,7 @@ TCase *move_case(void)
     tcase_add_test(tc, rows_by_hand);
     tcase_add_loop_test(tc, an_import_is_all_or_nothing, 0,
                         (int)(sizeof bad / sizeof bad[0]));
+    tcase_add_loop_test(tc, any_text_is_taken_whole_or_not_at_all, 0, 2);
     tcase_add_test(tc, many_mistakes_are_told_in_one_run);
     tcase_add_test(tc, no_text);
     tcase_add_test(tc, an_export_without_room);

@@ -66,6 +66,19 @@ START_TEST(a_folder_that_can_not_be)
     ck_assert_int_eq(jaw_book_open(s.folder, JAW_BOOK_WRITE, s.notes, &book),
                      JAW_EDAMAGED);
     shop_said(&s, "is something else than a book");
+    ck_assert_int_eq(jaw_book_open("", JAW_BOOK_WRITE, s.notes, &book),
+                     JAW_EDAMAGED);
+}
+END_TEST
+
+START_TEST(a_name_that_looks_like_no_file)
+{
+    jaw_book *book;
+    ck_assert_int_eq(chdir(s.folder), 0);
+    ck_assert_int_eq(jaw_book_open(":memory:", JAW_BOOK_WRITE, s.notes, &book),
+                     JAW_OK);
+    jaw_book_close(book);
+    ck_assert_int_gt(file_size("./:memory:"), 0);
 }
 END_TEST
 
@@ -349,6 +362,7 @@ TCase *refuse_case(void)
     tcase_add_test(tc, no_book_yet);
     tcase_add_test(tc, folders_are_made_on_writing);
     tcase_add_test(tc, a_folder_that_can_not_be);
+    tcase_add_test(tc, a_name_that_looks_like_no_file);
     tcase_add_test(tc, something_else);
     tcase_add_test(tc, the_file_of_another_program);
     tcase_add_test(tc, an_empty_file_is_a_book_to_be);
