@@ -213,15 +213,16 @@ bool jaw_book_name_is_good(const char *name);
 
 /* jaw_book_tool_subject: the subject of a tool's length (datum "" or a
  * surface) or diameter (datum NULL) in a holder.  size >= 100 is enough.
- * Status:    JAW_OK, JAW_EDOMAIN (number, a name that is not good), JAW_ESIZE */
+ * Status:    JAW_OK, JAW_EDOMAIN (number, or a name that is none), JAW_ESIZE */
 jaw_status jaw_book_tool_subject(int number, const char *holder,
                                  const char *datum, char *subject, size_t size);
 
 /* jaw_book_add: write one entry, its readings with it, whole or not at all.
  *
- * Returned:  *id of it; record->at when that was 0; record->doubts has JAW_BOOK_CLOCK_BACK when its clock
- *            is earlier than that of the entry before (which is also a note, a
- *            doubt).  Unchanged on failure
+ * Returned:  *id of it; record->at when that was 0; record->doubts has
+ *            JAW_BOOK_CLOCK_BACK when its clock is earlier than that of the
+ *            entry before (which is also a note, a doubt).  Unchanged on
+ *            failure
  * Status:    JAW_OK; JAW_EDOMAIN: something in it that no book may hold, which
  *            the note names; JAW_EREADONLY, JAW_EBUSY, JAW_EFULL, JAW_EIO,
  *            JAW_EDAMAGED, JAW_ENOMEM: nothing was written */
@@ -269,7 +270,7 @@ jaw_status jaw_book_find(jaw_book *book, jaw_book_kind kind,
                          jaw_book_record *record);
 jaw_status jaw_book_get(jaw_book *book, long long id, jaw_book_record *record);
 
-/* ------------------------------------------------------ looking after a book */
+/* ----------------------------------------------------- looking after a book */
 
 /* jaw_book_check: SQLite's integrity check, then ours: each entry has its row
  * in the table of its kind, and what is current is what follows from all
@@ -315,7 +316,7 @@ jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,
                            const char *name, long long at, long long *added,
                            long long *held);
 
-/* ------------------------------------------------------ the length of a tool */
+/* ----------------------------------------------------- the length of a tool */
 
 /* How a tool was touched.  With the one line of DESIGN, reading = W + work + L,
  * a surface whose top is at machine Z `top` for a tool of length 0 gives
@@ -391,9 +392,9 @@ typedef struct jaw_book_measured {
  * pooled spread of these readings and of the newest 40 touched lengths of this
  * machine, with its degrees of freedom.
  *
- * Status:    JAW_OK; JAW_EFEW (n = 0), JAW_EUNKNOWN: no such block, or a surface
- *            nearly that of another; JAW_EDOMAIN; those of reading a book.  Each
- *            is a note, as are doubts and assumptions
+ * Status:    JAW_OK; JAW_EFEW (n = 0), JAW_EUNKNOWN: no such block, or a
+ *            surface named nearly as another; JAW_EDOMAIN; those of reading a
+ *            book.  Each is a note, as are doubts and assumptions
  * False alarms: within noise is missed by an unchanged tool in 1 of 100 (0.5 to
  *            1.5), a change of `noticed` in 20 of 100 (15 to 25);
  *            tests/book/change.c */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* change.c: is the tool what it was?  First whether it changed at all, by a test
- * with a stated rate of false alarms; then, if it did, what that probably was,
+/* change.c: is the tool what it was?  First whether it changed at all, by a
+ * test with a stated rate of false alarms; then, if it did, what that probably was,
  * by how likely each cause would have made just this change (Bayes).
  *
  * The difference of two lengths has only the uncertainty that the two do not

@@ -298,7 +298,7 @@ static bool is_new(jaw__import *im, const jaw__row *row,
     }
     if (status == JAW_OK) {
         jaw__import_wrong(im, row->place,
-                          "leave the number out to write it behind the others",
+                          "leave the number out to write it at the end",
                           "entry %lld is another one in this book", r->id);
         return false;
     }

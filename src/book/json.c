@@ -151,7 +151,7 @@ static int lines_in(const char *at, size_t len)
     return lines;
 }
 
-/* One object at `at`, the first is the head; how many bytes it has, 0 to end. */
+/* One object, the first is the head; how many bytes it has, 0 to end. */
 static size_t take_next(jaw__import *im, const char *at, const char *end,
                         int line, bool head)
 {

@@ -67,37 +67,64 @@ static pool pool_of(const double reading[], size_t n)
     return (pool){spread.s * spread.s * (double)(n - 1), (double)(n - 1)};
 }
 
-static bool take_pool(void *user, const jaw_book_record *r)
+/* The readings of one entry, before those of the next begin. */
+static void add_pool(pool *p, const double reading[], size_t n)
 {
-    pool *p = user;
+    pool one = pool_of(reading, n);
 
-    /* one with a doubt may be a slip of the pen */
-    if (!r->undone && !(r->doubts & JAW_BOOK_SCATTER)) {
-        pool one = pool_of(r->reading, r->n_readings);
-        p->ss += one.ss;
-        p->dof += one.dof;
+    p->ss += one.ss;
+    p->dof += one.dof;
+}
+
+/* Readings of one entry beyond these say nothing more of a spread. */
+enum { READINGS_POOLED = 50 };
+
+/* Rows of entry and reading, those of an entry together. */
+static int pool_rows(sqlite3_stmt *stmt, pool *p)
+{
+    double reading[READINGS_POOLED];
+    sqlite3_int64 last = 0;
+    size_t n = 0;
+    int code;
+
+    while ((code = sqlite3_step(stmt)) == SQLITE_ROW) {
+        sqlite3_int64 id = sqlite3_column_int64(stmt, 0);
+        if (id != last) {
+            add_pool(p, reading, n);
+            n = 0;
+        }
+        last = id;
+        if (n < READINGS_POOLED)
+            reading[n++] = sqlite3_column_double(stmt, 1);
     }
-    return true;
+    add_pool(p, reading, n);
+    return code;
 }
 
 /* Of the newest 40 lengths among the newest 400 entries, so that it takes the
- * same time in any book. */
+ * same time in any book.  One whose readings scatter may be a slip of the
+ * pen. */
 static jaw_status earlier_pool(jaw_book *book, const char *machine, pool *p)
 {
     jaw_status status;
     sqlite3_stmt *stmt = jaw__book_prepare(
         book,
-        "SELECT " JAW__ENTRY_COLUMNS
-        " FROM (SELECT * FROM entry ORDER BY id DESC LIMIT 400) e"
-        " WHERE e.kind = 'length' AND e.machine = ?1 ORDER BY e.id DESC"
-        " LIMIT 40",
+        "SELECT r.id, r.value FROM (SELECT e.id FROM"
+        "  (SELECT * FROM entry ORDER BY id DESC LIMIT 400) e"
+        "  WHERE e.kind = 'length' AND e.machine = ?1"
+        "  AND instr(e.doubts, 'scatter') = 0 AND NOT EXISTS"
+        "  (SELECT 1 FROM undone u WHERE u.id = e.id)"
+        "  ORDER BY e.id DESC LIMIT 40) l"
+        " JOIN reading r ON r.id = l.id ORDER BY r.id, r.n",
         &status);
 
     *p = (pool){0, 0};
     if (stmt == NULL)
         return status;
     sqlite3_bind_text(stmt, 1, machine, -1, SQLITE_STATIC);
-    return jaw__book_each(book, stmt, take_pool, p);
+    status = jaw__book_failed(book, pool_rows(stmt, p));
+    sqlite3_finalize(stmt);
+    return status;
 }
 
 static void find_repeat(const jaw_book_touch *t, pool own, pool earlier,
@@ -411,46 +438,57 @@ jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
 
 /* -------------------------------------------------------------- calibration */
 
+/* The readings' share and what is known beside it, as a height. */
+static void put_height(const jaw_book_touch *t, double known,
+                       jaw_book_height *h)
+{
+    pool own = pool_of(t->reading, t->n);
+    bool stated = !isnan(t->repeat);
+    double repeat = stated ? t->repeat : sqrt(own.ss / own.dof);
+    double u[2] = {repeat / sqrt((double)t->n), known};
+    double dof[2] = {stated ? (double)INFINITY : own.dof, (double)INFINITY};
+
+    h->u = hypot(u[0], u[1]);
+    h->dof = jaw_trust_effective_dof(u, dof, 2);
+    h->half95 = jaw_trust_within(u[0], dof[0], u[1]);
+}
+
+static void begin_height(const jaw_book_touch *t, jaw_book_record *record)
+{
+    jaw__book_blank(JAW_BOOK_HEIGHT, record);
+    record->at = t->at;
+    record->machine = t->machine;
+    record->subject = t->on;
+    record->reading = t->reading;
+    record->n_readings = t->n;
+}
+
 jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
                               double length, double length_u,
                               jaw_book_record *record)
 {
-    jaw_book_touch t = *touch;
     jaw_book_machine m;
     bool known;
     double between, between_u;
-    jaw_status status = check_touch(book, &t);
+    jaw_status status = check_touch(book, touch);
 
     if (status == JAW_OK && (!isfinite(length) || !(length_u >= 0)))
         return jaw__book_say(book, SAY_BAD_ENTRY, "length", "it is not known");
     if (status == JAW_OK)
-        status = jaw_book_machine_of(book, t.machine, &m, &known);
+        status = jaw_book_machine_of(book, touch->machine, &m, &known);
     if (status == JAW_OK)
-        status = find_between(book, &t, &between, &between_u);
+        status = find_between(book, touch, &between, &between_u);
     if (status != JAW_OK)
         return status;
-    pool own = pool_of(t.reading, t.n);
-    bool stated = !isnan(t.repeat);
-    if (!stated && own.dof < 1)
-        return jaw__book_say(book, SAY_REPEAT_UNKNOWN, t.on);
-    double repeat = stated ? t.repeat : sqrt(own.ss / own.dof);
-    double u[2] = {repeat / sqrt((double)t.n),
-                   hypot(hypot(m.step / sqrt(12), length_u), between_u)};
-    double dof[2] = {stated ? (double)INFINITY : own.dof, (double)INFINITY};
-    jaw__book_blank(JAW_BOOK_HEIGHT, record);
-    record->at = t.at;
-    record->machine = t.machine;
-    record->subject = t.on;
-    record->reading = t.reading;
-    record->n_readings = t.n;
-    record->as.height = (jaw_book_height){
-        .value = mean_of(t.reading, t.n) - length - between,
-        .u = hypot(u[0], u[1]),
-        .dof = jaw_trust_effective_dof(u, dof, 2),
-        .half95 = jaw_trust_within(u[0], dof[0], u[1]),
-        .tool = t.number,
-        .length = length,
-        .length_u = length_u,
-        .unit = t.unit};
+    if (isnan(touch->repeat) && touch->n < 2)
+        return jaw__book_say(book, SAY_REPEAT_UNKNOWN, touch->on);
+    begin_height(touch, record);
+    jaw_book_height *h = &record->as.height;
+    h->value = mean_of(touch->reading, touch->n) - length - between;
+    h->tool = touch->number;
+    h->length = length;
+    h->length_u = length_u;
+    h->unit = touch->unit;
+    put_height(touch, hypot(hypot(m.step / sqrt(12), length_u), between_u), h);
     return JAW_OK;
 }

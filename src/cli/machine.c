@@ -100,15 +100,27 @@ static int write_down(const arguments *args, shop *s)
 
 static bool take_name(void *user, const jaw_book_record *r)
 {
-    ++*(int *)user;
+    (void)user;
     printf("%s\n", r->machine);
     return true;
+}
+
+static int refuse(shop *s, bool writes)
+{
+    if (writes)
+        complain("such as `jawline machine NAME --unit in'",
+                 "the book knows several machines, and which is not said");
+    else
+        complain("write it down, such as `jawline machine mill --travel "
+                 "-400,0'",
+                 "the book does not know the machine `%s'", s->machine);
+    shop_close(s, JAW_OK);
+    return EXIT_USAGE;
 }
 
 int command_machine(const arguments *args)
 {
     bool writes = something_given(args);
-    int n = 0;
     shop s;
 
     if (args->operands > 1) {
@@ -118,20 +130,14 @@ int command_machine(const arguments *args)
     }
     if (!shop_open(args, writes ? JAW_BOOK_WRITE : JAW_BOOK_READ, &s))
         return EXIT_USAGE;
+    bool several = *s.machine == '\0';
     if (writes)
-        return write_down(args, &s);
-    jaw_status status = JAW_OK;
-    if (s.known)
-        show(&s);
-    else
-        status = jaw_book_current(s.book, JAW_BOOK_MACHINE, NULL, take_name,
-                                  &n);
-    if (status == JAW_OK && !s.known) {
-        complain("write it down, such as `jawline machine mill --travel "
-                 "-400,0'",
-                 "the book does not know the machine `%s'", s.machine);
-        shop_close(&s, status);
-        return EXIT_USAGE;
-    }
-    return shop_close(&s, status);
+        return several ? refuse(&s, true) : write_down(args, &s);
+    if (several)
+        return shop_close(&s, jaw_book_current(s.book, JAW_BOOK_MACHINE, NULL,
+                                               take_name, NULL));
+    if (!s.known)
+        return refuse(&s, false);
+    show(&s);
+    return shop_close(&s, JAW_OK);
 }

@@ -78,6 +78,8 @@ static bool pick_machine(const arguments *args, shop *s)
     else if (jaw_book_current(s->book, JAW_BOOK_MACHINE, NULL, take_machine,
                               &m) != JAW_OK)
         return false;
+    if (m.n > 1 && args->command == CMD_MACHINE)
+        return true; /* it lists them */
     if (m.n > 1) {
         complain("`jawline machine' lists them",
                  "the book knows several machines: say which with --machine");
@@ -189,7 +191,7 @@ double *lengths_read(char *const text[], int n, jaw_unit unit)
     for (int i = 0; mm != NULL && i < n; i++) {
         if (length_read(text[i], unit, &mm[i]))
             continue;
-        complain("a number with a point, such as -8.1234, perhaps with mm or in",
+        complain("a number with a point, such as -8.1234 or -206.3mm",
                  "`%s' is no reading", text[i]);
         free(mm);
         return NULL;

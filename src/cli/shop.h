@@ -8,7 +8,7 @@
 typedef struct shop {
     jaw_notes *notes;
     jaw_book *book;
-    char machine[44];
+    char machine[44]; /* "": several, and `machine' may list them */
     jaw_book_machine about;
     bool known;    /* the book knows the machine */
     jaw_unit unit; /* of numbers that carry none, and of the output */
@@ -24,13 +24,13 @@ bool shop_open(const arguments *args, jaw_book_use use, shop *s);
 void shop_tell(shop *s);
 int shop_close(shop *s, jaw_status status);
 
-/* shop_length: an option's length, shop_number: a whole number; as it was when
+/* shop_length: an option's length, shop_number: a whole number; as it was if
  * the option was not given; false after complaining. */
 bool shop_length(const arguments *args, option_id id, const shop *s,
                  bool negative, double *mm);
 bool shop_number(const arguments *args, option_id id, int most, int *n);
 
-/* length_read: a number with mm, in or without a unit; false when it is none. */
+/* length_read: a number with mm, in or without a unit; false: it is none. */
 bool length_read(const char *text, jaw_unit unit, double *mm);
 /* lengths_read: of operands; malloc'd, NULL after complaining. */
 double *lengths_read(char *const text[], int n, jaw_unit unit);

@@ -196,11 +196,12 @@ static void put_register(shop *s, const jaw_book_measured *m)
     jaw_book_length ref;
     bool has = reference_find(s, l->datum, &ref);
     double value;
+    jaw_status status = jaw_book_register(l, rule, has ? &ref : NULL,
+                                          (double)NAN, &value);
 
     if (m->verdict.change == JAW_CHANGE_UNSURE)
         puts("enter        nothing, before the doubt above is cleared");
-    else if (jaw_book_register(l, rule, has ? &ref : NULL, (double)NAN, &value) ==
-        JAW_OK)
+    else if (status == JAW_OK)
         printf("enter        %s in H%d  (%s)\n",
                mm_text(s, jaw_round_to_step(value, s->about.step), 0).s,
                l->number, jaw_length_word(rule));
@@ -373,7 +374,7 @@ static int run(const arguments *args, shop *s, tool_job *j)
 }
 
 /* Readings by the prompt come before the book is opened for writing, so that
- * leaving makes no file; the unit is then asked of the book, if there is one. */
+ * leaving makes no file; the unit is that of the book, if there is one. */
 static bool ask_first(const arguments *args, tool_job *j, bool *left)
 {
     char path[4096];

@@ -89,7 +89,7 @@ static jaw_status rows_read(shop *s, rows *all)
     return status;
 }
 
-/* ----------------------------------------------------------------- registers */
+/* ---------------------------------------------------------------- registers */
 
 bool rule_read(const arguments *args, jaw_length_rule *rule)
 {

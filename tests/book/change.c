@@ -194,7 +194,7 @@ START_TEST(causes_are_named)
 }
 END_TEST
 
-/* ------------------------------------------------------------------ readings */
+/* ----------------------------------------------------------------- readings */
 
 START_TEST(a_length_follows_from_the_surface)
 {

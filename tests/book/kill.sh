@@ -37,7 +37,8 @@ while read -r instant; do
         echo "FAIL kill $n after $instant s"
         cat "$tmp/err" "$tmp/out"
     fi
-    test $((n % 20)) -eq 0 && reported=$((reported + $(grep -c . "$tmp/report")))
+    test $((n % 20)) -eq 0 &&
+        reported=$((reported + $(grep -c . "$tmp/report")))
 done <"$tmp/instants"
 echo "$reported entries reported"
 test "$kills" -lt 20 || test $reported -gt 0 || failed=$((failed + 1))
