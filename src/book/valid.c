@@ -18,6 +18,57 @@ bool jaw_book_name_is_good(const char *name)
            strchr("-_.", name[0]) == NULL;
 }
 
+/* Bytes that follow the first of a character in UTF-8 (RFC 3629); -1: none
+ * begins so.  *least: the smallest character that needs so many. */
+static int behind(unsigned char first, unsigned *bits, unsigned *least)
+{
+    static const unsigned from[] = {0, 0x80, 0x800, 0x10000};
+    int n = first < 0x80 ? 0
+            : (first & 0xe0) == 0xc0 ? 1
+            : (first & 0xf0) == 0xe0 ? 2
+            : (first & 0xf8) == 0xf0 ? 3
+                                     : -1;
+
+    *bits = n > 0 ? first & (0x3fu >> n) : first;
+    *least = n < 0 ? 0 : from[n];
+    return n;
+}
+
+/* Other bytes could not be exported as JSON. */
+static bool is_text(const char *text)
+{
+    const unsigned char *s = (const unsigned char *)text;
+
+    while (text != NULL && *s != '\0') {
+        unsigned bits, least;
+        int n = behind(*s++, &bits, &least);
+        for (int i = 0; i < n; i++) {
+            if ((*s & 0xc0) != 0x80)
+                return false;
+            bits = bits << 6 | (*s++ & 0x3f);
+        }
+        if (n < 0 || bits < least || bits > 0x10ffff ||
+            (bits >= 0xd800 && bits <= 0xdfff))
+            return false;
+    }
+    return text != NULL;
+}
+
+static bool has_texts(const jaw_book_record *r)
+{
+    const jaw__kind *k = &jaw__book_kinds[r->kind];
+    const char *text;
+
+    for (size_t i = 0; i < k->n_fields; i++) {
+        if (k->field[i].type != JAW__TEXT)
+            continue;
+        memcpy(&text, jaw__book_field_of(&k->field[i], r), sizeof text);
+        if (!is_text(text))
+            return false;
+    }
+    return is_text(r->machine) && is_text(r->subject);
+}
+
 static bool is_name_or_none(const char *name)
 {
     return name != NULL && (*name == '\0' || jaw_book_name_is_good(name));
@@ -173,6 +224,8 @@ const char *jaw__book_wrong(const jaw_book_record *r)
         return "the time is not between 1970 and 9999";
     if ((r->kind == JAW_BOOK_UNDO) != (r->undoes > 0))
         return "an undo names what it undoes, and nothing else does";
+    if ((unsigned)r->kind < JAW_BOOK_KINDS && !has_texts(r))
+        return "a text is no UTF-8";
     const char *wrong = kind_wrong(r);
     if (wrong != NULL)
         return wrong;

@@ -274,7 +274,7 @@ typedef struct past {
     bool ended, failed, json;
 } past;
 
-static bool keep_point(past *p, const jaw_book_record *r)
+static bool keep_point(past *p, long long at, double value)
 {
     if (p->n == p->room) {
         size_t room = 2 * p->room + 16;
@@ -288,8 +288,8 @@ static bool keep_point(past *p, const jaw_book_record *r)
             return false;
         p->room = room;
     }
-    p->x[p->n] = (double)r->at / 86400e3;
-    p->y[p->n++] = r->as.length.value;
+    p->x[p->n] = (double)at / 86400e3;
+    p->y[p->n++] = value;
     return true;
 }
 
@@ -332,8 +332,18 @@ static bool take_past(void *user, const jaw_book_record *r)
     if (r->undone || p->ended)
         return true;
     p->ended = is_break(&r->as.length);
-    p->failed = !keep_point(p, r);
+    p->failed = !keep_point(p, r->at, r->as.length.value);
     return !p->failed;
+}
+
+static bool take_diameter(void *user, const jaw_book_record *r)
+{
+    past *p = user;
+
+    if (r->undone)
+        return true;
+    p->failed = !keep_point(p, r->at, r->as.diameter.value);
+    return !p->failed && !r->as.diameter.fresh;
 }
 
 static void turn_round(double v[], size_t n)
@@ -355,15 +365,15 @@ static void put_forecast(const past *p, const jaw_book_line *line,
            jaw_unit_word(p->s->unit), ahead);
     if (isnan(next.half95))
         printf(", without an interval: %s\n",
-               line->n < 5 ? "there are fewer than five lengths"
-                           : "one length pulls the line, and the two ways to "
+               line->n < 5 ? "there are fewer than five"
+                           : "one of them pulls the line, and the two ways to "
                              "draw it disagree");
     else
         printf(" +- %s (95 %%, of one measurement)\n",
                mm_text(p->s, next.half95, 1).s);
 }
 
-static void put_wear(past *p, double ahead)
+static void put_wear(past *p, const char *what, double ahead)
 {
     jaw_book_line line;
 
@@ -371,16 +381,16 @@ static void put_wear(past *p, double ahead)
     turn_round(p->y, p->n);
     jaw_status status = jaw_book_trend(p->x, p->y, p->n, &line);
     if (status != JAW_OK) {
-        printf("wear         no line: %s\n",
-               status == JAW_EFEW ? "fewer than three lengths since it was new"
+        printf("%-12s no line: %s\n", what,
+               status == JAW_EFEW ? "fewer than three since it was new"
                : status == JAW_ERANK ? "the clock did not go forward"
                                      : jaw_status_text(status));
         return;
     }
-    printf("wear         %s %s a day", mm_text(p->s, line.slope, 2).s,
+    printf("%-12s %s %s a day", what, mm_text(p->s, line.slope, 2).s,
            jaw_unit_word(p->s->unit));
     if (isnan(line.low))
-        printf(", without an interval: fewer than five lengths\n");
+        printf(", without an interval: there are fewer than five\n");
     else
         printf(", 95 %% from %s to %s: %s\n", mm_text(p->s, line.low, 2).s,
                mm_text(p->s, line.high, 2).s,
@@ -417,10 +427,40 @@ static jaw_status put_history(shop *s, const row *one, bool json,
     if (json)
         puts("]}");
     else if (status == JAW_OK && !p.failed)
-        put_wear(&p, ahead);
+        put_wear(&p, "wear", ahead);
     free(p.x);
     free(p.y);
     return p.failed ? JAW_ENOMEM : status;
+}
+
+/* Of the cutter that is in that holder now. */
+static jaw_status put_diameter(shop *s, const row *one, double ahead)
+{
+    past p = {.s = s};
+    char subject[130];
+    jaw_status status = jaw_book_tool_subject(one->l.number, one->holder, NULL,
+                                              subject, sizeof subject);
+
+    if (status == JAW_OK)
+        status = jaw_book_history(s->book, JAW_BOOK_DIAMETER, s->machine,
+                                  subject, 0, take_diameter, &p);
+    if (status == JAW_OK && !p.failed && p.n > 0) {
+        printf("diameter     %s %s, %s since it was new\n",
+               mm_text(s, p.y[0], 0).s, jaw_unit_word(s->unit),
+               mm_text(s, p.y[0] - p.y[p.n - 1], 0).s);
+        if (p.n > 2)
+            put_wear(&p, "its wear", ahead);
+    }
+    free(p.x);
+    free(p.y);
+    return p.failed ? JAW_ENOMEM : status;
+}
+
+/* The rows of one tool in one holder stand together. */
+static bool is_last_of_holder(const rows *all, size_t i)
+{
+    return i + 1 == all->n ||
+           strcmp(all->row[i].holder, all->row[i + 1].holder) != 0;
 }
 
 /* ------------------------------------------------------------------ command */
@@ -487,8 +527,11 @@ static jaw_status put(shop *s, const tools_job *j, const rows *all)
         put_json(all, s, j->rule, j->work_z);
     else if (j->number == 0)
         put_table(all, s, j->rule, j->work_z);
-    for (size_t i = 0; j->number > 0 && i < all->n && status == JAW_OK; i++)
+    for (size_t i = 0; j->number > 0 && i < all->n && status == JAW_OK; i++) {
         status = put_history(s, &all->row[i], j->json, j->ahead);
+        if (status == JAW_OK && !j->json && is_last_of_holder(all, i))
+            status = put_diameter(s, &all->row[i], j->ahead);
+    }
     return status;
 }
 

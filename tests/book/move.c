@@ -73,7 +73,7 @@ static void fill(void)
     shop_write(&s, h);
     for (int i = 0; i < 30; i++) {
         jaw_book_record r = shop_length(i % 7 + 1, 50 + i / 7.0, 2 + i);
-        r.as.length.text = i % 2 ? "a \"quoted\", odd\ttext; \xc3\xa4" : "";
+        r.as.length.text = i % 2 ? "a \"quoted\", odd\ttext; \xc3\xa4 \xe2\x82\xac \xf0\x9f\x94\xa9\r\n" : "";
         r.as.length.repeat = i % 3 ? 1e-3 / (i + 1) : (double)NAN;
         r.as.length.dof = i % 5 ? 2 : (double)INFINITY;
         shop_write(&s, r);

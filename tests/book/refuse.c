@@ -273,6 +273,12 @@ START_TEST(bad_entries)
     case 13: r.kind = JAW_BOOK_UNDO; r.machine = ""; r.undoes = 1; break;
     case 14: r.reading = NULL; break;
     case 15: r.as.length.dof = 0; break;
+    case 16: r.as.length.text = "M\xfcller"; break; /* Latin-1 */
+    case 17: r.as.length.text = "\xe2\x82"; break;  /* cut off */
+    case 18: r.as.length.text = "\xc0\xaf"; break;  /* longer than need be */
+    case 19: r.as.length.text = "\xed\xa0\x80"; break; /* half a pair */
+    case 20: r.as.length.text = "\xff"; break;
+    case 21: r.as.length.text = NULL; break;
     }
     ck_assert_int_eq(jaw_book_add(s.book, &r, &id), JAW_EDOMAIN);
     ck_assert_int_eq(id, -1);
@@ -372,7 +378,7 @@ TCase *refuse_case(void)
     tcase_add_test(tc, half_a_file);
     tcase_add_test(tc, a_file_that_can_only_be_read);
     tcase_add_test(tc, a_writer_that_does_not_end);
-    tcase_add_loop_test(tc, bad_entries, 0, 16);
+    tcase_add_loop_test(tc, bad_entries, 0, 22);
     tcase_add_loop_test(tc, bad_machines_heights_diameters, 0, 14);
     tcase_add_test(tc, words_and_paths);
     return tc;
