@@ -360,17 +360,20 @@ static void put_forecast(const past *p, const jaw_book_line *line,
 {
     double x = p->x[p->n - 1] + ahead;
     jaw_figure next = jaw_book_forecast(line, x);
+    /* lengths that lie on a line to the last step are still rounded */
+    double half = jaw_trust_within(next.u, next.dof,
+                                   p->s->about.step / sqrt(12));
 
     printf("forecast     %s %s in %.1f days", mm_text(p->s, next.value, 1).s,
            jaw_unit_word(p->s->unit), ahead);
-    if (isnan(next.half95))
+    if (isnan(half))
         printf(", without an interval: %s\n",
                line->n < 5 ? "there are fewer than five"
                            : "one of them pulls the line, and the two ways to "
                              "draw it disagree");
     else
         printf(" +- %s (95 %%, of one measurement)\n",
-               mm_text(p->s, next.half95, 1).s);
+               mm_text(p->s, half, 1).s);
 }
 
 static void put_wear(past *p, const char *what, double ahead)
