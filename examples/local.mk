@@ -24,4 +24,5 @@ EXTRA_DIST += \
 	examples/tram.jaw examples/tram.out \
 	examples/two-vises.jaw examples/two-vises.out \
 	examples/typed.before examples/typed.shown examples/typed.out \
-	examples/vee.jaw examples/vee.out
+	examples/vee.jaw examples/vee.out \
+	examples/week.sh examples/week.out

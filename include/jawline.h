@@ -18,6 +18,7 @@
 #include <jawline/readback.h>
 #include <jawline/setup.h>
 #include <jawline/sheet.h>
+#include <jawline/book.h>
 #include <jawline/report.h>
 
 #endif

@@ -4,6 +4,7 @@ jawincludedir = $(includedir)/jawline
 jawinclude_HEADERS = \
 	include/jawline/align.h \
 	include/jawline/base.h \
+	include/jawline/book.h \
 	include/jawline/datum.h \
 	include/jawline/feature.h \
 	include/jawline/fit.h \

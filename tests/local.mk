@@ -33,6 +33,7 @@ include tests/readback/local.mk
 include tests/setup/local.mk
 include tests/known/local.mk
 include tests/sheet/local.mk
+include tests/book/local.mk
 include tests/report/local.mk
 include tests/cli/local.mk
 include tests/fuzz/local.mk

@@ -14,6 +14,11 @@ int command_fit(const arguments *args);
 int command_selftest(const arguments *args);
 int command_synth(const arguments *args);
 int command_tip(const arguments *args);
+int command_tool(const arguments *args);
+int command_tools(const arguments *args);
+int command_setter(const arguments *args);
+int command_machine(const arguments *args);
+int command_book(const arguments *args);
 
 /* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */
 void complain(const char *cure, const char *format, ...) JAW_PRINTF(2, 3);

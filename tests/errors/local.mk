@@ -656,3 +656,8 @@ EXTRA_DIST += \
 	tests/errors/stations-one-place.jaw \
 	tests/errors/zero-datums-station.expect \
 	tests/errors/zero-datums-station.jaw
+EXTRA_DIST += \
+	tests/errors/book-files.book \
+	tests/errors/book-files.expect \
+	tests/errors/book-lengths.book \
+	tests/errors/book-lengths.expect

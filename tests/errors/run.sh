@@ -4,6 +4,7 @@
 #
 #   NAME.jaw, NAME.rows   an input; NAME.shown: what the control shows, for the
 #                         sheet shown-sheet.inc
+#   NAME.book             commands about a book, run in an empty folder
 #   NAME.expect           all notes that it brings about, as tests/errors/tell
 #                         prints them
 #   not-from-text         ids of messages that only a program can bring about,
@@ -61,7 +62,7 @@ command_of() {
 }
 
 # What local.mk does not name is missing from a release.
-for file in *.jaw *.rows *.shown *.inc *.expect; do
+for file in *.jaw *.rows *.shown *.inc *.book *.expect; do
     if grep -q "tests/errors/$file\( \|\$\)" local.mk; then
         pass
     else
@@ -91,6 +92,25 @@ for input in *.jaw *.rows *.shown; do
             fail "$input: has errors" "$tmp/status"
         fi
     fi
+done
+
+# Commands about a book print their notes themselves, assumptions too.
+for input in *.book; do
+    expect=${input%.*}.expect
+    rm -rf "$tmp/shop"
+    mkdir "$tmp/shop" || exit 99
+    (
+        cd "$tmp/shop" || exit 99
+        jawline() { "$JAWLINE" "$@"; }
+        JAWLINE_BOOK=book.sqlite
+        export JAWLINE_BOOK
+        . "$here/$input"
+    ) >"$tmp/out" 2>"$tmp/err" </dev/null
+    if test ! -f "$expect" && test "${1-}" = write; then
+        cp "$tmp/err" "$expect"
+        echo "wrote $expect"
+    fi
+    same "$input: expected (<), told (>)" "$expect" "$tmp/err"
 done
 
 # id, what, cure of each row X(id, ..., "what", "cure"), one a line, parted by
