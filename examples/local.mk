@@ -23,4 +23,6 @@ EXTRA_DIST += \
 	examples/tombstone.jaw examples/tombstone.out \
 	examples/tram.jaw examples/tram.out \
 	examples/two-vises.jaw examples/two-vises.out \
-	examples/vee.jaw examples/vee.out
+	examples/typed.before examples/typed.shown examples/typed.out \
+	examples/vee.jaw examples/vee.out \
+	examples/week.sh examples/week.out

@@ -15,8 +15,10 @@
 #include <jawline/datum.h>
 #include <jawline/rotary.h>
 #include <jawline/place.h>
+#include <jawline/readback.h>
 #include <jawline/setup.h>
 #include <jawline/sheet.h>
+#include <jawline/book.h>
 #include <jawline/report.h>
 
 #endif

@@ -4,6 +4,7 @@ jawincludedir = $(includedir)/jawline
 jawinclude_HEADERS = \
 	include/jawline/align.h \
 	include/jawline/base.h \
+	include/jawline/book.h \
 	include/jawline/datum.h \
 	include/jawline/feature.h \
 	include/jawline/fit.h \
@@ -11,6 +12,7 @@ jawinclude_HEADERS = \
 	include/jawline/hold.h \
 	include/jawline/measure.h \
 	include/jawline/place.h \
+	include/jawline/readback.h \
 	include/jawline/report.h \
 	include/jawline/rotary.h \
 	include/jawline/setup.h \

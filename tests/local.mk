@@ -29,9 +29,11 @@ include tests/hold/local.mk
 include tests/datum/local.mk
 include tests/rotary/local.mk
 include tests/place/local.mk
+include tests/readback/local.mk
 include tests/setup/local.mk
 include tests/known/local.mk
 include tests/sheet/local.mk
+include tests/book/local.mk
 include tests/report/local.mk
 include tests/cli/local.mk
 include tests/fuzz/local.mk

@@ -32,6 +32,7 @@ missing_for() {
     have pkg-config || say pkg-config
     have_module gsl || say libgsl-dev
     have_module jansson || say libjansson-dev
+    have_module sqlite3 || say libsqlite3-dev
     test "$1" = check || return 0
     have_module check || say check
     test -f /usr/share/i18n/locales/de_DE || say locales

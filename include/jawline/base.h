@@ -38,7 +38,13 @@ extern "C" {
     X(JAW_ECONFLICT, -9, "two statements contradict each other")               \
     X(JAW_ESYNTAX, -10, "the text can not be understood")                      \
     X(JAW_EIO, -11, "the file can not be read or written")                     \
-    X(JAW_ENOMEM, -12, "out of memory")
+    X(JAW_ENOMEM, -12, "out of memory")                                        \
+    X(JAW_ENOBOOK, -13, "there is no book yet")                                \
+    X(JAW_ENEWER, -14, "the book was made by a newer version")                 \
+    X(JAW_EDAMAGED, -15, "the file is no book, or is damaged")                 \
+    X(JAW_EREADONLY, -16, "the book can only be read")                         \
+    X(JAW_EBUSY, -17, "another program is writing")                            \
+    X(JAW_EFULL, -18, "the disk is full")
 
 typedef enum jaw_status {
 #define JAW_STATUS_ENUM(name, value, text) name = value,

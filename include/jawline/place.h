@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* place.h: the same part again: at other stations, and turned over.
+/* place.h: the same part again: at other stations, turned over, and after
+ * something moved.
  *
  * Stations: a plate or a row of vises has places whose nominal spacing is
  * known.  Some are touched, some are not; the touched ones say how the whole
@@ -7,7 +8,11 @@
  *
  * Second side: the part is turned over by half a turn about an axis of its own.
  * Coordinates of side two are those of side one with two signs changed and the
- * zero moved. */
+ * zero moved.
+ *
+ * Moved: marks that stay (a bore, a ball, an edge of the table) are found again
+ * after the machine was homed, or features of a vise after it came back.  What
+ * they moved by, everything that was found before moved by as well. */
 #ifndef JAWLINE_PLACE_H
 #define JAWLINE_PLACE_H
 
@@ -87,6 +92,66 @@ typedef enum jaw_over { JAW_OVER_X, JAW_OVER_Y, JAW_OVER_Z } jaw_over;
  * of side one seen from side two (jaw_place_turned of (0, 0, 0)).  NaN for a
  * way that does not exist. */
 jaw_vec3 jaw_place_turned(jaw_over over, jaw_vec3 zero, jaw_vec3 p);
+
+/* ------------------------------------------------------------------- moved */
+
+enum { JAW_MARKS_MAX = 16 };
+
+/* A mark found twice, in machine coordinates, mm; z NaN (both) when it has no
+ * height.  u: standard uncertainty of each coordinate, > 0, before and after;
+ * where few degrees of freedom stand behind one, the half-width of its 95 %
+ * interval over that of the normal distribution. */
+typedef struct jaw_mark {
+    jaw_vec3 before, after;
+    double u_xy[2], u_z[2];
+} jaw_mark;
+
+/* Is it more than noise?  Chi-square of shift and turn together, in the plane;
+ * of the shift, in height. */
+typedef enum jaw_movement {
+    JAW_STAYED,  /* 5 of 100 that stayed look like more */
+    JAW_UNCLEAR, /* between the two */
+    JAW_MOVED    /* 1 of 1000 that stayed look like this (JAW_TRUST_ALPHA) */
+} jaw_movement;
+
+#define JAW_STAYED_LEVEL 0.05
+
+typedef struct jaw_moved {
+    jaw_vec2 about;      /* mm, before: there the shift is that of shift[] and
+                            independent of the turn */
+    jaw_figure shift[3]; /* mm, after less before; z NaN: no mark has one */
+    jaw_figure turn;     /* rad; of one mark 0 with u = 0: it is assumed */
+    jaw_movement plane, height; /* height JAW_UNCLEAR when z is not known */
+    double rms;          /* mm, of the distances in the plane that marks have
+                            from where they are carried; NaN: dof is 0 */
+    int dof;             /* of the plane: 2 n - 3; of one mark 0 */
+    unsigned flags;
+} jaw_moved;
+
+/* jaw_place_moved: by what all marks together moved.
+ *
+ * Given:     mark[n], 1 <= n <= JAW_MARKS_MAX
+ * Returned:  *moved; resid[n] after less where it was carried, z NaN without
+ *            one; may be NULL
+ * Status:    JAW_OK, JAW_EFEW (none), JAW_ENOTFINITE, JAW_EDOMAIN (u, too many,
+ *            z in one of the two only), JAW_ERANK (two and more, all in one
+ *            place); on failure all is NaN
+ * Flags:     JAW_NO_CHECK (one mark: if it alone moved, nobody sees it),
+ *            JAW_DIRECTION_ASSUMED (one mark); JAW_RESIDUAL: marks moved
+ *            against one another by more than u explains, in the plane or in
+ *            height (chi-square at JAW_TRUST_ALPHA)
+ * Accuracy:  as jaw_fit_rigid
+ * Source:    as jaw_place_stations */
+jaw_status jaw_place_moved(const jaw_mark mark[], size_t n, jaw_moved *moved,
+                           jaw_vec3 resid[]);
+
+/* jaw_place_carry: a work zero after that from what it was before: x y z (mm) and
+ * turn (rad), the uncertainty of the movement added.  The marks were not
+ * used to find it.
+ * Returned:  after[4]; z NaN when the marks have none and it must be found
+ *            again; a figure that was NaN stays so */
+void jaw_place_carry(const jaw_moved *moved, const jaw_figure before[4],
+                     jaw_figure after[4]);
 
 #ifdef __cplusplus
 }

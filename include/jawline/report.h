@@ -33,6 +33,25 @@ char *jaw_report_feature_text(const jaw_found *found, jaw_unit unit,
 char *jaw_report_feature_json(const jaw_found *found, jaw_unit unit,
                               jaw_report_style style);
 
+/* What the control shows, compared (readback.h). */
+typedef struct jaw_readback {
+    const char *title;        /* "" when there is none */
+    jaw_unit unit;            /* of lengths on the control */
+    const jaw_readback_value *value;
+    const jaw_readback_found *found;
+    size_t n;
+} jaw_readback;
+
+/* jaw_report_readback_text: what differs first, then what was not shown, then
+ * what is as it should be.  jaw_report_readback_json: the same as one JSON
+ * object. */
+char *jaw_report_readback_text(const jaw_readback *r, jaw_report_style style);
+char *jaw_report_readback_json(const jaw_readback *r);
+
+/* jaw_report_readback_reason: why value i is off, in one line without an end:
+ * all reasons that fit equally, or by how much; "" when it is not off. */
+char *jaw_report_readback_reason(const jaw_readback *r, size_t i);
+
 /* jaw_report_note: one note as `file:line:column: what; cure`, and under it
  * the line and a caret when they are known.  Ends in a newline. */
 char *jaw_report_note(const jaw_note *note, jaw_report_style style);

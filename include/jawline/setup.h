@@ -21,6 +21,7 @@
 #include <jawline/hold.h>
 #include <jawline/rotary.h>
 #include <jawline/place.h>
+#include <jawline/readback.h>
 #include <jawline/trust.h>
 
 #ifdef __cplusplus
@@ -719,6 +720,18 @@ const jaw_surface_found *jaw_solution_surfaces(const jaw_solution *s,
                                                size_t *n);
 
 const jaw_finding *jaw_solution_findings(const jaw_solution *s, size_t *n);
+
+/* jaw_solution_registers: every value to enter, in the order in which a person
+ * reads them off the control: work zeros by number, each X, Y, Z and turn, then
+ * the length of tool N as register HN.
+ *
+ * Returned:  *value  *n of them, as entered; not yet shown, and without what
+ *                    they held before; NaN where not found.  To be freed with
+ *                    free(); NULL only when out of memory
+ * Status:    JAW_OK, JAW_ENOMEM */
+jaw_status jaw_solution_registers(const jaw_setup *setup,
+                                  const jaw_solution *s,
+                                  jaw_readback_value **value, size_t *n);
 
 jaw_solution_quality jaw_solution_total(const jaw_solution *s);
 

@@ -88,6 +88,46 @@ jaw_status jaw_rows_read_text(const char *text, size_t len, const char *file,
 const jaw_row *jaw_rows_get(const jaw_rows *rows, size_t *n);
 void jaw_rows_free(jaw_rows *rows); /* NULL is fine */
 
+/* What the control shows, as a person reads it off. */
+typedef struct jaw_shown {
+    char name[JAW_REGISTER_NAME]; /* "G54", "H3" */
+    const char *word;             /* "X", "Y", "Z", "turn", "length" */
+    double value;                 /* mm or rad */
+    jaw_place place;
+} jaw_shown;
+
+typedef struct jaw_shown_list jaw_shown_list;
+
+/* jaw_shown_read_text: rows such as `G54 x -12.3450 y 3.2000 turn 0.1` and
+ * `H3 101.2000`.  A register stands for all that follows it, over the ends of
+ * lines too; the letter of an axis may touch its number; upper and lower case
+ * are the same; `tool 3` is H3; `#` starts a comment; a number may carry its
+ * unit.
+ *
+ * Given:     text[len], file  as above
+ *            unit             of lengths that carry none; turns are in degrees
+ * Returned:  *list   what could be understood; to be freed by jaw_shown_free;
+ *                    NULL only when out of memory
+ *            notes   every mistake, as above; a register that is given twice,
+ *                    and a text without any, are mistakes
+ * Status:    JAW_OK, JAW_ESYNTAX, JAW_ENOMEM
+ * Cost:      linear in len. */
+jaw_status jaw_shown_read_text(const char *text, size_t len, const char *file,
+                               jaw_unit unit, jaw_shown_list **list,
+                               jaw_notes *notes);
+const jaw_shown *jaw_shown_get(const jaw_shown_list *list, size_t *n);
+void jaw_shown_free(jaw_shown_list *list); /* NULL is fine */
+
+/* jaw_shown_put: what was read into value[n], as what is shown, or with
+ * `before` as what stood there before.  One that is none of value[n] is a
+ * mistake; of those from before, which may be of another setup, it is left out.
+ *
+ * Returned:  notes   with places but without files (jaw_notes_locate)
+ * Status:    JAW_OK, JAW_ESYNTAX, JAW_ENOMEM */
+jaw_status jaw_shown_put(const jaw_shown_list *list, bool before,
+                         jaw_readback_value value[], size_t n,
+                         jaw_notes *notes);
+
 #ifdef __cplusplus
 }
 #endif

@@ -9,16 +9,32 @@
 
 /* Each runs one command and returns its exit status. */
 int command_solve(const arguments *args);
+int command_entered(const arguments *args);
 int command_fit(const arguments *args);
 int command_selftest(const arguments *args);
 int command_synth(const arguments *args);
 int command_tip(const arguments *args);
+int command_tool(const arguments *args);
+int command_tools(const arguments *args);
+int command_setter(const arguments *args);
+int command_machine(const arguments *args);
+int command_book(const arguments *args);
 
 /* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */
 void complain(const char *cure, const char *format, ...) JAW_PRINTF(2, 3);
 
 /* exit_from: the exit status that a library status stands for. */
 int exit_from(jaw_status status);
+
+/* exit_from_solution: the worst of its status, its flags and the notes. */
+int exit_from_solution(const jaw_solution *solution, const jaw_notes *notes,
+                       jaw_status status);
+
+/* lengths_read: what --lengths says, JAW_LENGTH_RULES when it was not given;
+ * lengths_put: into a setup, in place of what its sheet says.  false after
+ * complaining. */
+bool lengths_read(const arguments *args, jaw_length_rule *rule);
+bool lengths_put(jaw_length_rule rule, jaw_setup *setup);
 
 /* colour_on: a terminal that wants colour (NO_COLOR, TERM). */
 bool colour_on(FILE *stream);

@@ -63,6 +63,20 @@
       "  tool 1    length      4.8125  +- 0.00043   3/8 square end mill\n"    \
       "  tool 2    length      3.9407  +- 0.00043   No. 7 drill\n"            \
       "  tool 3    length      5.1220  +- 0.00043   3/8 ball mill\n")         \
+    X("What the control shows after the sheet's values were entered.",        \
+      "entered corner.jaw G54 X -9.4127 Y 6.2038 Z -10.2175 turn 0.0257 | "   \
+      "head -n 11", 0,                                                        \
+      "Focuser plate, side 1\n"                                               \
+      "\n"                                                                    \
+      "look at this first: of 7 values 2 differ, 3 were not shown\n"          \
+      "\n"                                                                    \
+      "Differs, inch\n"                                                       \
+      "  G54     X            -9.4127  is shown\n"                            \
+      "                       -9.4172  was to be entered\n"                   \
+      "          7 and 2 have changed places, third and fourth decimal\n"     \
+      "  G54     Y             6.2038  is shown\n"                            \
+      "                       -6.2038  was to be entered\n"                   \
+      "          the minus is lost\n")                                        \
     X("Touches of a known bore, to see what noise does.",                     \
       "synth bore --seed 4 | jawline fit bore", 0,                            \
       "bore from 4 touches, mm\n"                                             \

@@ -1,10 +1,14 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 bin_PROGRAMS += jawline
 jawline_SOURCES += \
+	src/cli/book.c \
 	src/cli/cli.h \
+	src/cli/entered.c \
 	src/cli/examples.h \
 	src/cli/fit.c \
 	src/cli/input.c \
+	src/cli/lengths.c \
+	src/cli/machine.c \
 	src/cli/main.c \
 	src/cli/options.c \
 	src/cli/options.h \
@@ -12,7 +16,10 @@ jawline_SOURCES += \
 	src/cli/published.h \
 	src/cli/selftest.c \
 	src/cli/selftest.h \
+	src/cli/setter.c \
 	src/cli/sheets.c \
+	src/cli/shop.c \
+	src/cli/shop.h \
 	src/cli/solve.c \
 	src/cli/synth.c \
 	src/cli/synth.h \
@@ -28,4 +35,6 @@ jawline_SOURCES += \
 	src/cli/synth_stations.c \
 	src/cli/tip.c \
 	src/cli/tip.h \
-	src/cli/tip_report.c
+	src/cli/tip_report.c \
+	src/cli/tool.c \
+	src/cli/tools.c

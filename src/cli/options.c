@@ -308,9 +308,7 @@ bool option_count(const arguments *args, option_id id, unsigned long most,
 
 enum { HELP_WIDTH = 78 };
 
-/* Words up to the width, lines begun with `indent` blanks; the first line has
- * `column` characters already. */
-static void put_wrapped(FILE *out, const char *text, int indent, int column)
+void print_wrapped(FILE *out, const char *text, int indent, int column)
 {
     while (*text) {
         int len = (int)strcspn(text, " ");
@@ -338,7 +336,7 @@ static void put_option(FILE *out, const option_row *row)
         fputc('\n', out);
         column = 0;
     }
-    put_wrapped(out, row->text, INDENT, column);
+    print_wrapped(out, row->text, INDENT, column);
 }
 
 static void put_options(FILE *out, int bit)
@@ -353,7 +351,7 @@ static void put_sheets(FILE *out)
 {
     fputs("\nSheets:\n", out);
 #define SHEET(id, word, make, text)                                            \
-    put_wrapped(out, text, 16, fprintf(out, "  %s", word));
+    print_wrapped(out, text, 16, fprintf(out, "  %s", word));
     SHEET_LIST(SHEET)
 #undef SHEET
 }
@@ -370,7 +368,8 @@ static void put_statuses(FILE *out)
     };
     fputs("\nExit status:\n", out);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
-        put_wrapped(out, rows[i].text, 5, fprintf(out, "  %d", rows[i].status));
+        print_wrapped(out, rows[i].text, 5,
+                      fprintf(out, "  %d", rows[i].status));
 }
 
 static void help_all(FILE *out)
@@ -379,7 +378,7 @@ static void help_all(FILE *out)
           "Work offsets, skew and tool lengths from what was touched.\n\n",
           out);
     for (int i = 0; i < COMMANDS; i++)
-        put_wrapped(out, commands[i].brief, 14,
+        print_wrapped(out, commands[i].brief, 14,
                     fprintf(out, "  %s", commands[i].word));
     put_options(out, ON_NONE);
     put_statuses(out);
@@ -395,10 +394,10 @@ void help_print(FILE *out, command_id command)
     const command_row *row = &commands[command];
     fprintf(out, "usage: jawline %s [OPTION...]%s%s\n\n", row->word,
             *row->operands ? " " : "", row->operands);
-    put_wrapped(out, row->text, 0, 0);
+    print_wrapped(out, row->text, 0, 0);
     if (command == CMD_FIT || command == CMD_TIP) {
         fputc('\n', out);
-        put_wrapped(out, POINT_TEXT, 0, 0);
+        print_wrapped(out, POINT_TEXT, 0, 0);
     }
     if (command == CMD_SYNTH)
         put_sheets(out);

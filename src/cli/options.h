@@ -20,6 +20,20 @@
       "another, each under its file name; the worst exit status counts. With " \
       "--json each sheet gives one object on a line of its own, or null when " \
       "it could not be read.")                                                 \
+    X(ENTERED, "entered", "SHEET [VALUE... | FILE | -]",                       \
+      "what the control shows, held against what was to be entered",           \
+      "Solves the SHEET and compares every value with what you read off the "  \
+      "control: as arguments, such as G54 X -12.3450 Y 3.2000 H3 101.2000, or "\
+      "as such rows in FILE, or on standard input. On a terminal it asks for " \
+      "one register after another and says at once what is wrong: type the "   \
+      "number that is shown; an empty line leaves a register out, Ctrl-D "     \
+      "ends. After a wrong one it asks again. What differs comes first, with " \
+      "what makes the one number of the other: digits that have changed "      \
+      "places, one lost, doubled or wrong, a moved point, a lost sign, inch "  \
+      "for mm, the value of another register or the one from before. Lengths " \
+      "are in the control's unit, turns in degrees; a number may carry its "   \
+      "own. H3 is the length of tool 3. Good is what lies less than half a "   \
+      "step of the control from what it should be.")                           \
     X(FIT, "fit", "KIND [POINT... | FILE | -]",                                \
       "one feature from its touches",                                          \
       "KIND is edge, face, bore, boss, slot, web, pattern, ball or bar. The "  \
@@ -50,7 +64,44 @@
       "plain numbers. Of a ring or plug a third number 0 or 180 says how the " \
       "spindle stood: runout is only told from the centre when some touches "  \
       "were taken with it turned half a turn. The last lines are for the "     \
-      "sheet, as they stand: jawline-sheet(5).")
+      "sheet, as they stand: jawline-sheet(5).")                               \
+    X(TOOL, "tool", "NUMBER [READING...]",                                     \
+      "the length of a tool into the book, and what became of it",             \
+      "READINGs are what the control shows for Z when the tool touches, once " \
+      "or several times. The length from the gauge line follows from the "     \
+      "height of what it touched (see setter). It is compared with the last "  \
+      "one of this tool in this holder, by how well readings come back: is "   \
+      "it within noise, worn, pulled out of the holder, broken, or another "   \
+      "tool? On a terminal what is left out is asked for; an empty line "      \
+      "leaves, and nothing is written.")                                       \
+    X(TOOLS, "tools", "[NUMBER]",                                              \
+      "all tools with what to enter in their length registers, or the "        \
+      "history of one",                                                        \
+      "With NUMBER every length that the book has of that tool, newest first, "\
+      "then its wear: the line through its lengths since the cutter was new "  \
+      "(Theil 1950; interval by Sen 1968), and what the next one will be.")    \
+    X(SETTER, "setter", "[NAME [READING...]]",                                 \
+      "the height of a tool setter or surface, or the thickness of a block",   \
+      "Without NAME all that the book has. The height of a surface is the "    \
+      "machine Z of its top for a tool of length 0: stated with --top, or "    \
+      "found from READINGs of Z when a tool of known length touched it "       \
+      "(--tool, its length in the book, or --length). With --between NAME is " \
+      "a block, gauge or paper of that thickness.")                            \
+    X(MACHINE, "machine", "[NAME]",                                            \
+      "what the book knows of a machine",                                      \
+      "Without options that is shown; with options it is written down, and "   \
+      "what is not named stays. A change of the convention of lengths or of "  \
+      "the reference tool rewrites no history; the registers that must be "    \
+      "entered again are listed.")                                             \
+    X(BOOK, "book",                                                            \
+      "log | check | undo [ENTRY] | backup FILE | export FILE | import FILE",  \
+      "look after the book",                                                   \
+      "log lists its newest entries; check looks through all of it; undo "     \
+      "writes that the newest entry, or ENTRY, does not hold (undoing an undo "\
+      "brings it back); backup copies it while others may write; export and "  \
+      "import are JSON, or CSV when FILE ends in .csv, - is standard output "  \
+      "or input; an import is whole or nothing. Nothing in a book is ever "    \
+      "changed or taken out.")
 
 /* Whole sheets that synth makes.  Columns: identifier, word, what makes it
  * (synth.h), what it is. */
@@ -104,6 +155,7 @@ enum {
     COMMAND_LIST(COMMAND_BIT)
 #undef COMMAND_BIT
     ON_ALL = (1 << COMMANDS) - 1,
+    ON_SHOP = ON_TOOL | ON_TOOLS | ON_SETTER | ON_MACHINE,
     ON_NONE = 1 << COMMANDS /* before any command */
 };
 
@@ -117,22 +169,29 @@ enum {
       "adds to u, in the value's unit and in percent of its square, largest "  \
       "first, with the factor that makes +- of u and the degrees of freedom "  \
       "(dof); the squares of all add up to that of u")                         \
-    X(LENGTHS, "lengths", "RULE", ON_SOLVE,                                    \
-      "what a length register holds, in place of what the sheet says: "        \
-      "gauge-line, tip-to-part or reference-tool")                             \
-    X(JSON, "json", NULL, ON_SOLVE | ON_FIT | ON_TIP,                          \
+    X(LENGTHS, "lengths", "RULE",                                              \
+      ON_SOLVE | ON_ENTERED | ON_TOOLS | ON_MACHINE,                           \
+      "what a length register holds, in place of what the sheet or the book "  \
+      "says: gauge-line, tip-to-part or reference-tool")                       \
+    X(BEFORE, "before", "FILE", ON_ENTERED,                                    \
+      "what the registers held before, in such rows, or - for standard "       \
+      "input; one that still holds it is named. Registers that the sheet "     \
+      "does not have are passed over")                                         \
+    X(JSON, "json", NULL,                                                      \
+      ON_SOLVE | ON_ENTERED | ON_FIT | ON_TIP | ON_TOOL | ON_TOOLS,            \
       "print one JSON object, with every digit")                               \
-    X(UNIT, "unit", "mm|in", ON_FIT | ON_SYNTH | ON_TIP,                       \
-      "unit of numbers that carry none, and of the output; default mm")        \
+    X(UNIT, "unit", "mm|in", ON_FIT | ON_SYNTH | ON_TIP | ON_SHOP,             \
+      "unit of numbers that carry none, and of the output; default mm, with "  \
+      "a book that of the machine")                                            \
     X(TIP, "tip", "DIAMETER", ON_FIT | ON_SYNTH,                               \
       "effective diameter of the tip; the touches are then where its centre "  \
       "was (face, ball, bar: the centre of a ball). Default 0: the touches "   \
       "lie on the surface; synth, of a sheet: 4 mm")                           \
     X(FACES, "faces", "x+|x-|y+|y-", ON_FIT,                                   \
       "edge: which way the wall looks, outward; needed with --tip")            \
-    X(DIAMETER, "diameter", "D", ON_FIT,                                       \
+    X(DIAMETER, "diameter", "D", ON_FIT | ON_TOOL,                             \
       "bore, boss, ball, bar: the diameter is known to be D, only the centre " \
-      "or axis is found")                                                      \
+      "or axis is found; tool: its diameter as measured, written down too")    \
     X(DIRECTION, "direction", "DEG", ON_FIT,                                   \
       "edge, slot, web: the direction is known, degrees from X, "              \
       "counter-clockwise positive")                                            \
@@ -159,11 +218,60 @@ enum {
       "states with k = 2; default 0: taken as exact")                          \
     X(SIZE_2, "size-2", "D", ON_TIP,                                           \
       "block: width between the second pair of faces; default --size")         \
-    X(REPEAT, "repeat", "S", ON_TIP,                                           \
+    X(REPEAT, "repeat", "S", ON_TIP | ON_TOOL | ON_SETTER,                     \
       "standard deviation of one touch, when it is known; default: what the "  \
       "touches show")                                                          \
     X(NAME, "name", "NAME", ON_TIP, "what the sheet calls the tip; default "   \
       "stylus")                                                                \
+    X(BOOK, "book", "FILE", ON_SHOP | ON_BOOK,                                 \
+      "which book; default JAWLINE_BOOK of the environment, else "             \
+      "jawline/book.sqlite in XDG_DATA_HOME or ~/.local/share")                \
+    X(MACHINE, "machine", "NAME", ON_TOOL | ON_TOOLS | ON_SETTER,              \
+      "which machine; default the only one that the book knows, else mill")    \
+    X(AT, "at", "TIME", ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK,            \
+      "write down this time, UTC, such as 2026-03-02T08:15, in place of the "  \
+      "clock's: for what was measured earlier, and for trying things out")     \
+    X(ON, "on", "SURFACE", ON_TOOL,                                            \
+      "what it touched: a surface of the book, or part, the work Z 0; "        \
+      "default setter")                                                        \
+    X(THROUGH, "through", "BLOCK", ON_TOOL | ON_SETTER,                        \
+      "a block or paper of the book that lay in between")                      \
+    X(BETWEEN, "between", "T", ON_TOOL | ON_SETTER,                            \
+      "thickness of what lay in between; setter without readings: NAME is a "  \
+      "block of this thickness")                                               \
+    X(BETWEEN_U, "between-u", "U", ON_TOOL | ON_SETTER,                        \
+      "its standard uncertainty; default 0")                                   \
+    X(STATED, "stated", NULL, ON_TOOL,                                         \
+      "the READINGs are lengths from the gauge line themselves")               \
+    X(HOLDER, "holder", "NAME", ON_TOOL | ON_TOOLS,                            \
+      "which holder the tool is in; each has a history of its own")            \
+    X(TEXT, "text", "TEXT", ON_TOOL,                                           \
+      "what the tool is; default what was written last time")                  \
+    X(NEW, "new", NULL, ON_TOOL,                                               \
+      "a new cutter, or it was set anew: nothing is compared, wear starts "    \
+      "here")                                                                  \
+    X(WORK_Z, "work-z", "Z", ON_TOOLS,                                         \
+      "Z of the work zero, for registers from tip to part")                    \
+    X(AHEAD, "ahead", "DAYS", ON_TOOLS,                                        \
+      "how far ahead the wear is forecast; default as far as its lengths lie " \
+      "apart")                                                                 \
+    X(TOP, "top", "Z", ON_SETTER,                                              \
+      "machine Z of the top for a tool of length 0")                           \
+    X(TOP_U, "top-u", "U", ON_SETTER, "its standard uncertainty; default 0")   \
+    X(TOOL, "tool", "NUMBER", ON_SETTER,                                       \
+      "the tool that touched; its length is taken from the book")              \
+    X(LENGTH, "length", "L", ON_SETTER,                                        \
+      "length of the tool or tip that touched, from the gauge line")           \
+    X(LENGTH_U, "length-u", "U", ON_SETTER,                                    \
+      "its standard uncertainty; default 0")                                   \
+    X(STEP, "step", "S", ON_MACHINE, "smallest step that the control shows")   \
+    X(DECIMALS, "decimals", "N", ON_MACHINE, "how many decimals it shows")     \
+    X(TRAVEL, "travel", "LOW,HIGH", ON_MACHINE, "how far Z goes")              \
+    X(REFERENCE, "reference", "NUMBER", ON_MACHINE,                            \
+      "the tool that the others are measured against")                         \
+    X(SEAT, "seat", "S", ON_MACHINE,                                           \
+      "how well a tool's tip comes back when its holder was taken out, one "   \
+      "standard deviation")                                                    \
     X(HELP, "help", NULL, ON_ALL | ON_NONE, "say all this and stop")           \
     X(VERSION, "version", NULL, ON_NONE, "say which version this is and stop")
 
@@ -178,7 +286,8 @@ typedef enum option_id {
 #define EXIT_LIST(X)                                                           \
     X(EXIT_STANDS, 0, "the values stand")                                      \
     X(EXIT_DOUBT, 1,                                                           \
-      "values are given, but there is a doubt; it is said first")              \
+      "values are given, but there is a doubt; it is said first. entered: a "  \
+      "value differs, or was not shown")                                       \
     X(EXIT_USAGE, 2, "the command line or the input can not be understood, "   \
       "read, or the output not written")                                       \
     X(EXIT_UNSOLVED, 3,                                                        \
@@ -234,6 +343,10 @@ bool option_length(const arguments *args, option_id id, jaw_unit unit,
 bool option_angle(const arguments *args, option_id id, double *rad);
 bool option_count(const arguments *args, option_id id, unsigned long most,
                   unsigned long *n);
+
+/* print_wrapped: words up to the width, lines begun with `indent` blanks; the
+ * first line has `column` characters already. */
+void print_wrapped(FILE *out, const char *text, int indent, int column);
 
 /* help_print: of one command; COMMANDS: of all. */
 void help_print(FILE *out, command_id command);

@@ -3,55 +3,18 @@
 #include "cli.h"
 
 #include <stdlib.h>
-#include <string.h>
 #include <unistd.h>
 
 typedef struct job {
     bool json, explain;
-    bool override; /* --lengths */
-    jaw_length_rule lengths;
+    jaw_length_rule lengths; /* --lengths */
 } job;
 
 static bool job_read(const arguments *args, job *j)
 {
-    const char *word = args->value[OPT_LENGTHS];
-    const char *words[JAW_LENGTH_RULES], *near;
     *j = (job){.json = args->value[OPT_JSON] != NULL,
-               .explain = args->value[OPT_EXPLAIN] != NULL,
-               .override = word != NULL};
-    if (!word)
-        return true;
-    for (int r = 0; r < JAW_LENGTH_RULES; r++) {
-        words[r] = jaw_length_word((jaw_length_rule)r);
-        j->lengths = (jaw_length_rule)r;
-        if (strcmp(word, words[r]) == 0)
-            return true;
-    }
-    near = jaw_word_nearest(word, words, JAW_LENGTH_RULES);
-    if (near)
-        complain(NULL, "--lengths: unknown rule `%s'; did you mean `%s'?",
-                 word, near);
-    else
-        complain("it is gauge-line, tip-to-part or reference-tool",
-                 "--lengths: unknown rule `%s'", word);
-    return false;
-}
-
-static bool override_lengths(const job *j, jaw_setup *setup)
-{
-    jaw_control control = *jaw_setup_control(setup);
-    if (!j->override)
-        return true;
-    control.lengths = j->lengths;
-    if (j->lengths == JAW_REFERENCE_TOOL && control.reference == 0) {
-        complain("write `control lengths reference-tool N' in the sheet",
-                 "which tool is the reference is not known");
-        return false;
-    }
-    if (jaw_setup_set_control(setup, &control) == JAW_OK)
-        return true;
-    complain(NULL, "out of memory");
-    return false;
+               .explain = args->value[OPT_EXPLAIN] != NULL};
+    return lengths_read(args, &j->lengths);
 }
 
 /* ------------------------------------------------------------------- output */
@@ -102,8 +65,8 @@ static unsigned all_flags(const jaw_solution *solution)
     return flags;
 }
 
-static int exit_from_solution(const jaw_solution *solution,
-                              const jaw_notes *notes, jaw_status status)
+int exit_from_solution(const jaw_solution *solution, const jaw_notes *notes,
+                       jaw_status status)
 {
     const jaw_note *note;
     int worst = exit_from(status);
@@ -152,7 +115,7 @@ static int solve_text(const job *j, const input *in, jaw_setup *setup,
     jaw_status status = sheets_read(&all, in, setup, notes);
     if (status == JAW_OK && jaw_notes_at_least(notes, JAW_ERROR) > 0)
         status = JAW_ESYNTAX;
-    if (status == JAW_OK && override_lengths(j, setup)) {
+    if (status == JAW_OK && lengths_put(j->lengths, setup)) {
         end = solve_setup(j, &all, setup, notes, printed);
     } else {
         if (status == JAW_ENOMEM)

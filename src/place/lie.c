@@ -137,6 +137,29 @@ jaw_status jaw__lie_find(const jaw__touched *t, jaw_figure turn, jaw__lie *lie)
     return JAW_OK;
 }
 
+/* ----------------------------------------------------------------- figures */
+
+bool jaw__too_much(double ssr, int dof)
+{
+    return dof > 0 && ssr > jaw_trust_chi2(JAW_TRUST_ALPHA, dof);
+}
+
+jaw_figure jaw__figure_of(double value, double variance, double dof,
+                          double known_variance)
+{
+    const double u[2] = {sqrt(variance), sqrt(known_variance)};
+    const double each[2] = {dof, (double)INFINITY};
+    const double both = hypot(u[0], u[1]);
+
+    if (!(both > 0))
+        return jaw_figure_make(value, both, both == 0 ? each[1] : NO_NUMBER);
+    jaw_figure f =
+        jaw_figure_make(value, both, jaw_trust_effective_dof(u, each, 2));
+    if (!isnan(f.half95))
+        f.half95 = jaw_trust_within(u[0], dof, u[1]);
+    return f;
+}
+
 /* ------------------------------------------------------------------ height */
 
 bool jaw__rise_find(const jaw__touched *t, jaw__rise *rise)

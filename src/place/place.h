@@ -49,4 +49,12 @@ typedef struct jaw__rise {
 /* jaw__rise_find: false when none was touched: all is NaN then. */
 bool jaw__rise_find(const jaw__touched *t, jaw__rise *rise);
 
+/* jaw__too_much: more than known spreads leave of a weighted sum of squares. */
+bool jaw__too_much(double ssr, int dof);
+
+/* jaw__figure_of: a value whose uncertainty has a share of some degrees of
+ * freedom and one that is known. */
+jaw_figure jaw__figure_of(double value, double variance, double dof,
+                          double known_variance);
+
 #endif

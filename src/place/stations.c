@@ -120,24 +120,6 @@ static void fill(const plate *p, size_t skip, jaw__touched *t)
 
 /* ------------------------------------------------------------------ figures */
 
-/* Of a value whose uncertainty has a share of some degrees of freedom and one
- * that is known. */
-static jaw_figure figure_of(double value, double variance, double dof,
-                            double known_variance)
-{
-    const double u[2] = {sqrt(variance), sqrt(known_variance)};
-    const double each[2] = {dof, ENDLESS};
-    const double both = hypot(u[0], u[1]);
-
-    if (!(both > 0))
-        return jaw_figure_make(value, both, both == 0 ? ENDLESS : NO_NUMBER);
-    jaw_figure f =
-        jaw_figure_make(value, both, jaw_trust_effective_dof(u, each, 2));
-    if (!isnan(f.half95))
-        f.half95 = jaw_trust_within(u[0], dof, u[1]);
-    return f;
-}
-
 /* One coordinate of one station. */
 typedef struct coordinate {
     double fit, var, var_given; /* what the plate says */
@@ -151,14 +133,14 @@ static jaw_figure adjusted(const coordinate *c, bool use_touched)
     const double k2 = c->known * c->known, u2 = c->u * c->u;
 
     if (isnan(c->touched))
-        return figure_of(c->fit, c->var, c->dof, c->var_given + k2);
+        return jaw__figure_of(c->fit, c->var, c->dof, c->var_given + k2);
     if (use_touched)
-        return isnan(c->u) ? figure_of(c->touched, c->scale2, c->dof, 0)
-                           : figure_of(c->touched, u2, ENDLESS, 0);
+        return isnan(c->u) ? jaw__figure_of(c->touched, c->scale2, c->dof, 0)
+                           : jaw__figure_of(c->touched, u2, ENDLESS, 0);
     if (isnan(c->u))
-        return figure_of(c->fit, c->var, c->dof, c->var_given + k2);
+        return jaw__figure_of(c->fit, c->var, c->dof, c->var_given + k2);
     const double share = k2 / (k2 + u2), rest = 1 - share;
-    return figure_of(c->fit + share * (c->touched - c->fit),
+    return jaw__figure_of(c->fit + share * (c->touched - c->fit),
                      rest * rest * c->var, c->dof,
                      rest * rest * c->var_given + share * u2);
 }
@@ -252,11 +234,6 @@ static double rms_of(const plate *p)
     return sqrt(ssr / (double)p->all.n);
 }
 
-static bool too_much(double ssr, int dof)
-{
-    return dof > 0 && ssr > jaw_trust_chi2(JAW_TRUST_ALPHA, dof);
-}
-
 static unsigned flags_of(const plate *p)
 {
     jaw_pattern pattern;
@@ -265,8 +242,8 @@ static unsigned flags_of(const plate *p)
     if (p->all.n >= 2 && jaw_feature_pattern(p->all.from, p->all.to, p->all.n,
                                              &pattern, NULL) == JAW_OK)
         flags |= pattern.flags & (JAW_SCALE_OFF | JAW_MIRRORED);
-    if ((p->all.spread_known && too_much(p->lie.ssr, p->lie.dof)) ||
-        (p->all.z_spread_known && too_much(p->rise.ssr, p->rise.dof)))
+    if ((p->all.spread_known && jaw__too_much(p->lie.ssr, p->lie.dof)) ||
+        (p->all.z_spread_known && jaw__too_much(p->rise.ssr, p->rise.dof)))
         flags |= JAW_RESIDUAL;
     return flags;
 }
@@ -282,7 +259,7 @@ static jaw_status solve(plate *p, jaw_station_found found[],
     if (status != JAW_OK)
         return status;
     jaw__rise_find(&p->all, &p->rise);
-    *turn_found = figure_of(p->lie.turn, p->lie.scale2 * p->lie.q_turn,
+    *turn_found = jaw__figure_of(p->lie.turn, p->lie.scale2 * p->lie.q_turn,
                             p->lie.dof_of,
                             p->lie.u_turn_given * p->lie.u_turn_given);
     *dof = p->lie.dof;

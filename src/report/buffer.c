@@ -91,6 +91,34 @@ void jaw__buffer_clean(jaw__buffer *b, const char *text, size_t len)
             b->text[i] = '?';
 }
 
+void jaw__buffer_words(jaw__buffer *b, const char *text, size_t *column,
+                       size_t indent)
+{
+    while (*text) {
+        size_t len = strcspn(text, " ");
+        if (*column > indent && *column + 1 + len > JAW__PAGE_WIDTH) {
+            jaw__buffer_text(b, "\n");
+            jaw__buffer_pad(b, indent);
+            *column = indent;
+        } else if (*column > indent) {
+            jaw__buffer_text(b, " ");
+            ++*column;
+        }
+        jaw__buffer_clean(b, text, len);
+        *column += len;
+        text += len + strspn(text + len, " ");
+    }
+}
+
+void jaw__buffer_paragraph(jaw__buffer *b, const char *text, size_t indent)
+{
+    size_t column = indent;
+
+    jaw__buffer_pad(b, indent);
+    jaw__buffer_words(b, text, &column, indent);
+    jaw__buffer_text(b, "\n");
+}
+
 void jaw__buffer_cut(jaw__buffer *b, size_t len)
 {
     if (len < b->len)

@@ -28,6 +28,15 @@ void jaw__buffer_number(jaw__buffer *b, double value, int decimals, int width);
  * shown as `?`.  Tabs stay. */
 void jaw__buffer_clean(jaw__buffer *b, const char *text, size_t len);
 
+/* jaw__buffer_words: the same, its words up to the page's width; further lines
+ * begin with `indent` blanks.  *column is where the line stands.
+ * jaw__buffer_paragraph: a whole one, with the blanks of its first line and its
+ * end. */
+enum { JAW__PAGE_WIDTH = 78 };
+void jaw__buffer_words(jaw__buffer *b, const char *text, size_t *column,
+                       size_t indent);
+void jaw__buffer_paragraph(jaw__buffer *b, const char *text, size_t indent);
+
 /* jaw__buffer_cut: takes back what came after the first len bytes. */
 void jaw__buffer_cut(jaw__buffer *b, size_t len);
 

@@ -13,4 +13,5 @@ libjawline_la_SOURCES += \
 	src/report/page.h \
 	src/report/parts.c \
 	src/report/parts.h \
+	src/report/readback.c \
 	src/report/text.c

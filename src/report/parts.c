@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* parts.c: numbers, flags and JSON values as all reports show them. */
+#include "cautions.h"
 #include "parts.h"
 
 #include <math.h>
@@ -36,6 +37,18 @@ void jaw__put_first(jaw__buffer *b, bool colour)
     jaw__buffer_text(b, "look at this first:");
     jaw__buffer_colour(b, colour, NULL);
     jaw__buffer_text(b, " ");
+}
+
+void jaw__put_cautions(jaw__buffer *b)
+{
+    static const char *const text[] = {
+#define LINE(s) s,
+        JAW__CAUTION_LIST(LINE)
+#undef LINE
+    };
+
+    for (size_t i = 0; i < sizeof text / sizeof text[0]; i++)
+        jaw__buffer_paragraph(b, text[i], 2);
 }
 
 void jaw__put_flags(jaw__buffer *b, unsigned flags, bool doubts, bool colour)

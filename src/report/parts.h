@@ -27,6 +27,9 @@ void jaw__put_angle(jaw__buffer *b, double rad, int width); /* degrees */
 /* jaw__put_first: `look at this first: ` */
 void jaw__put_first(jaw__buffer *b, bool colour);
 
+/* jaw__put_cautions: a paragraph each. */
+void jaw__put_cautions(jaw__buffer *b);
+
 /* jaw__put_flags: a line for each flag that is a doubt, or that is none;
  * JAW_NO_CHECK is said beside the figures that it concerns and not here. */
 void jaw__put_flags(jaw__buffer *b, unsigned flags, bool doubts, bool colour);

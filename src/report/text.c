@@ -1,15 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* text.c: a solved setup as a page to read: doubts, values to enter, how good
  * they are, what was taken for granted, cautions. */
-#include "cautions.h"
 #include "findings.h"
 #include "page.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { PAGE_WIDTH = 78 };
 
 typedef jaw__page page;
 
@@ -20,32 +17,9 @@ static void put(page *p, const char *text)
     jaw__buffer_text(&p->b, text);
 }
 
-/* Words of text up to the width, further lines begun with `indent` blanks;
- * *column is where the line stands. */
 static void put_words(page *p, const char *text, size_t *column, size_t indent)
 {
-    while (*text) {
-        size_t len = strcspn(text, " ");
-        if (*column > indent && *column + 1 + len > PAGE_WIDTH) {
-            put(p, "\n");
-            jaw__buffer_pad(&p->b, indent);
-            *column = indent;
-        } else if (*column > indent) {
-            put(p, " ");
-            ++*column;
-        }
-        jaw__buffer_clean(&p->b, text, len);
-        *column += len;
-        text += len + strspn(text + len, " ");
-    }
-}
-
-static void put_paragraph(page *p, const char *text, size_t indent)
-{
-    size_t column = indent;
-    jaw__buffer_pad(&p->b, indent);
-    put_words(p, text, &column, indent);
-    put(p, "\n");
+    jaw__buffer_words(&p->b, text, column, indent);
 }
 
 /* "line 14", or "line 3 of vise.jaw" in a text that is included. */
@@ -795,14 +769,8 @@ static void put_quality(page *p)
 
 static void put_cautions(page *p)
 {
-    static const char *const text[] = {
-#define LINE(s) s,
-        JAW__CAUTION_LIST(LINE)
-#undef LINE
-    };
     jaw__page_heading(p, "Before you press start");
-    for (size_t i = 0; i < sizeof text / sizeof text[0]; i++)
-        put_paragraph(p, text[i], 2);
+    jaw__put_cautions(&p->b);
 }
 
 char *jaw_report_text(const jaw_setup *setup, const jaw_solution *solution,

@@ -19,6 +19,7 @@ libjawline_la_SOURCES += \
 	src/setup/names.c \
 	src/setup/next.c \
 	src/setup/reach.c \
+	src/setup/registers.c \
 	src/setup/messages.h \
 	src/setup/model.h \
 	src/setup/rotary.c \

@@ -17,5 +17,6 @@ libjawline_la_SOURCES += \
 	src/sheet/reader.h \
 	src/sheet/rows.c \
 	src/sheet/sheet.c \
+	src/sheet/shown.c \
 	src/sheet/tasks.c \
 	src/sheet/touch.c

@@ -195,7 +195,18 @@
     X(ROWS_GAP, "a number is missing beside the comma",                        \
       "put one comma or blank between two numbers")                            \
     X(ROWS_SEMICOLON, "'%1' holds a semicolon, which parts no numbers",        \
-      "put a comma or a blank between them")
+      "put a comma or a blank between them")                                   \
+    /* what the control shows */                                               \
+    X(SHOWN_NOTHING, "no value of the control is given here",                  \
+      "write a row for each register, as in: G54 x -12.3450")                  \
+    X(SHOWN_FIRST, "'%1' stands before any register",                          \
+      "begin with the register, as in: G54 x -12.3450")                        \
+    X(SHOWN_WORD, "'%1' is neither a register nor an axis",                    \
+      "as in: G54 x -12.3450 y 3.2000 turn 0.1, or H3 101.2000")               \
+    X(SHOWN_LOOSE, "'%1' has no axis before it",                               \
+      "write the axis before its number, as in: %2 x %1")                      \
+    X(SHOWN_UNKNOWN, "%1 is nothing that the sheet has a value for",           \
+      "mend it or leave it out; the sheet has %2")
 
 typedef enum jaw__message {
 #define JAW__MESSAGE_ENUM(id, what, cure) JAW__SAY_##id,

@@ -80,11 +80,9 @@ static void check_twice(jaw__reader *r)
 
 /* --------------------------------------------------------------- registers */
 
-enum { FIRST_REGISTER = 54, REGISTERS = 6 };
+enum { FIRST_REGISTER = 54, REGISTERS = JAW__REGISTERS - JAW__EXTENSION_MAX };
 
-/* G54 to G59 are 0 to 5, and G54.1P1 and so on 6 and more; -1 for a word that
- * is no register. */
-static int register_of(const char *word)
+int jaw__register_of(const char *word)
 {
     char *end;
 
@@ -119,7 +117,7 @@ static void free_register(const jaw__reader *r, char text[16])
 
     for (size_t i = 0; i < r->n_names; i++)
         if (r->names[i].space == JAW__SPACE_ZERO &&
-            (which = register_of(r->names[i].text)) >= 0)
+            (which = jaw__register_of(r->names[i].text)) >= 0)
             taken[which] = true;
     for (which = 0; which < last - 1 && taken[which];)
         which++;
@@ -133,7 +131,7 @@ static void check_zero(jaw__reader *r, const jaw__name *first,
     jaw__shown name = jaw__show(zero->text, strlen(zero->text));
     char use[16];
 
-    if (register_of(zero->text) < 0) {
+    if (jaw__register_of(zero->text) < 0) {
         free_register(r, use);
         jaw__mistake(&r->log, zero->place, JAW__SAY_ZERO_UNKNOWN, name.text,
                      use, NULL, NULL);

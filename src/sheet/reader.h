@@ -21,7 +21,11 @@
 enum { JAW__VALUES = 4 }; /* the most that a form has */
 
 /* G54.1P1 to P999: more than any control has. */
-enum { JAW__EXTENSION_MAX = 999 };
+enum { JAW__EXTENSION_MAX = 999, JAW__REGISTERS = 6 + JAW__EXTENSION_MAX };
+
+/* jaw__register_of: G54 to G59 are 0 to 5, and G54.1P1 and so on 6 and more; -1
+ * for a word that is no register. */
+int jaw__register_of(const char *word);
 
 typedef struct jaw__value {
     bool given;

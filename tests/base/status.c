@@ -38,7 +38,7 @@ END_TEST
 
 START_TEST(status_that_does_not_exist_has_a_text)
 {
-    static const int none[] = {1, -13, -1000, 1000000};
+    static const int none[] = {1, -19, -1000, 1000000};
     const char *text = jaw_status_text((jaw_status)none[_i]);
     ck_assert_ptr_nonnull(text);
     for (int i = 0; i < COUNT(statuses); i++)

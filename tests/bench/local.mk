@@ -40,3 +40,11 @@ EXTRA_PROGRAMS += tests/bench/bench_space
 bench_programs += tests/bench/bench_space
 tests_bench_bench_space_SOURCES = tests/bench/bench.h tests/bench/bench_space.c
 CLEANFILES += tests/bench/bench_space$(EXEEXT)
+
+# A book of a million measurements.
+EXTRA_PROGRAMS += tests/bench/bench_book
+bench_programs += tests/bench/bench_book
+tests_bench_bench_book_SOURCES = tests/bench/bench.h tests/bench/bench_book.c
+EXTRA_tests_bench_bench_book_DEPENDENCIES = tests/bench/empty$(EXEEXT) \
+	jawline$(EXEEXT)
+CLEANFILES += tests/bench/bench_book$(EXEEXT)

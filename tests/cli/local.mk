@@ -11,6 +11,8 @@ tests_cli_truth_held_LDADD = $(JANSSON_LIBS) -lm
 EXTRA_DIST += tests/cli/lib.sh
 
 dist_check_SCRIPTS += \
+	tests/cli/book \
+	tests/cli/entered \
 	tests/cli/examples \
 	tests/cli/fit \
 	tests/cli/input \
@@ -22,6 +24,8 @@ dist_check_SCRIPTS += \
 	tests/cli/tip \
 	tests/cli/words
 TESTS += \
+	tests/cli/book \
+	tests/cli/entered \
 	tests/cli/examples \
 	tests/cli/fit \
 	tests/cli/input \

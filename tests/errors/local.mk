@@ -149,6 +149,25 @@ EXTRA_DIST += \
 	tests/errors/semicolon.jaw \
 	tests/errors/set-aside.expect \
 	tests/errors/set-aside.jaw \
+	tests/errors/shown-first.expect \
+	tests/errors/shown-first.shown \
+	tests/errors/shown-loose.expect \
+	tests/errors/shown-loose.shown \
+	tests/errors/shown-missing.expect \
+	tests/errors/shown-missing.shown \
+	tests/errors/shown-nothing.expect \
+	tests/errors/shown-nothing.shown \
+	tests/errors/shown-number.expect \
+	tests/errors/shown-number.shown \
+	tests/errors/shown-sheet.inc \
+	tests/errors/shown-tool.expect \
+	tests/errors/shown-tool.shown \
+	tests/errors/shown-twice.expect \
+	tests/errors/shown-twice.shown \
+	tests/errors/shown-unknown.expect \
+	tests/errors/shown-unknown.shown \
+	tests/errors/shown-word.expect \
+	tests/errors/shown-word.shown \
 	tests/errors/slash-empty.expect \
 	tests/errors/slash-empty.jaw \
 	tests/errors/slash-last.expect \
@@ -637,3 +656,8 @@ EXTRA_DIST += \
 	tests/errors/stations-one-place.jaw \
 	tests/errors/zero-datums-station.expect \
 	tests/errors/zero-datums-station.jaw
+EXTRA_DIST += \
+	tests/errors/book-files.book \
+	tests/errors/book-files.expect \
+	tests/errors/book-lengths.book \
+	tests/errors/book-lengths.expect

@@ -2,7 +2,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Every message, brought about by an input and compared to the letter.
 #
-#   NAME.jaw, NAME.rows   an input
+#   NAME.jaw, NAME.rows   an input; NAME.shown: what the control shows, for the
+#                         sheet shown-sheet.inc
+#   NAME.book             commands about a book, run in an empty folder
 #   NAME.expect           all notes that it brings about, as tests/errors/tell
 #                         prints them
 #   not-from-text         ids of messages that only a program can bring about,
@@ -55,11 +57,12 @@ command_of() {
     case $1 in
     *.jaw) "$JAWLINE" solve "$1" ;;
     *.rows) "$JAWLINE" fit edge "$1" ;;
+    *.shown) "$JAWLINE" entered shown-sheet.inc "$1" ;;
     esac
 }
 
 # What local.mk does not name is missing from a release.
-for file in *.jaw *.rows *.inc *.expect; do
+for file in *.jaw *.rows *.shown *.inc *.book *.expect; do
     if grep -q "tests/errors/$file\( \|\$\)" local.mk; then
         pass
     else
@@ -68,7 +71,7 @@ for file in *.jaw *.rows *.inc *.expect; do
     fi
 done
 
-for input in *.jaw *.rows; do
+for input in *.jaw *.rows *.shown; do
     expect=${input%.*}.expect
     "$tell" "$input" >"$tmp/told" || fail "tell $input" "$tmp/told"
     if test ! -f "$expect" && test "${1-}" = write; then
@@ -89,6 +92,25 @@ for input in *.jaw *.rows; do
             fail "$input: has errors" "$tmp/status"
         fi
     fi
+done
+
+# Commands about a book print their notes themselves, assumptions too.
+for input in *.book; do
+    expect=${input%.*}.expect
+    rm -rf "$tmp/shop"
+    mkdir "$tmp/shop" || exit 99
+    (
+        cd "$tmp/shop" || exit 99
+        jawline() { "$JAWLINE" "$@"; }
+        JAWLINE_BOOK=book.sqlite
+        export JAWLINE_BOOK
+        . "$here/$input"
+    ) >"$tmp/out" 2>"$tmp/err" </dev/null
+    if test ! -f "$expect" && test "${1-}" = write; then
+        cp "$tmp/err" "$expect"
+        echo "wrote $expect"
+    fi
+    same "$input: expected (<), told (>)" "$expect" "$tmp/err"
 done
 
 # id, what, cure of each row X(id, ..., "what", "cure"), one a line, parted by

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tell.c: every note that a sheet (NAME.jaw) or rows (NAME.rows, mm, two or
- * three numbers a row) bring about, as jaw_report_note writes it.  The file's
- * name is told without its folder. */
+/* tell.c: every note that a sheet (NAME.jaw), rows (NAME.rows, mm, two or three
+ * numbers a row) or what the control shows (NAME.shown, of shown-sheet.inc in
+ * the folder that this runs in) bring about, as jaw_report_note writes it.  The
+ * file's name is told without its folder. */
 #include <jawline.h>
 
 #include <stdio.h>
@@ -85,6 +86,37 @@ static void tell_rows(const char *text, size_t len, const char *name,
     jaw_rows_free(rows);
 }
 
+/* What it was read into is of no use here, but for registers that are none. */
+static void tell_put(const jaw_shown_list *list, const char *text, size_t len,
+                     const char *name, jaw_notes *notes)
+{
+    static char sheet[ROOM];
+    jaw_setup *setup = jaw_setup_alloc();
+    jaw_solution *solution = NULL;
+    jaw_readback_value *value = NULL;
+    size_t n, sheet_len, first = jaw_notes_count(notes);
+
+    if (setup && read_file("shown-sheet.inc", sheet, &sheet_len) &&
+        jaw_sheet_read_text(sheet, sheet_len, "", setup, NULL) == JAW_OK &&
+        jaw_setup_solve(setup, NULL, &solution) == JAW_OK &&
+        jaw_solution_registers(setup, solution, &value, &n) == JAW_OK)
+        jaw_shown_put(list, false, value, n, notes);
+    jaw_notes_locate(notes, first, 0, name, text, len);
+    free(value);
+    jaw_solution_free(solution);
+    jaw_setup_free(setup);
+}
+
+static void tell_shown(const char *text, size_t len, const char *name,
+                       jaw_notes *notes)
+{
+    jaw_shown_list *list;
+
+    if (jaw_shown_read_text(text, len, name, JAW_MM, &list, notes) == JAW_OK)
+        tell_put(list, text, len, name, notes);
+    jaw_shown_free(list);
+}
+
 static bool print_notes(const jaw_notes *notes)
 {
     const jaw_note *note;
@@ -114,6 +146,8 @@ int main(int argc, char *argv[])
         return fail("out of memory");
     if (dot && strcmp(dot, ".rows") == 0)
         tell_rows(text, len, name, notes);
+    else if (dot && strcmp(dot, ".shown") == 0)
+        tell_shown(text, len, name, notes);
     else
         tell_sheet(text, len, name, notes);
     bool good = print_notes(notes);

@@ -6,6 +6,7 @@ tests_place_place_SOURCES = \
 	tests/fit/data.c \
 	tests/fit/fit_tests.h \
 	tests/place/main.c \
+	tests/place/moved.c \
 	tests/place/place_tests.h \
 	tests/place/published.c \
 	tests/place/spread.c \

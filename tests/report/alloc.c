@@ -14,12 +14,15 @@ typedef bool attempt(void);
 static jaw_setup *setup;
 static jaw_solution *solution;
 static jaw_notes *notes;
+static jaw_readback_value value[6];
+static jaw_readback_found compared[6];
 
 static void prepare(void)
 {
     setup = corner_setup(true);
     notes = jaw_notes_alloc();
     ck_assert_int_eq(jaw_setup_solve(setup, notes, &solution), JAW_OK);
+    some_readback(value, compared);
 }
 
 static void clear(void)
@@ -67,8 +70,26 @@ static bool note_text(void)
     return done(jaw_report_note(&note, style));
 }
 
-static attempt *const attempts[] = {page_text, page_json, bore_text, bore_json,
-                                    note_text};
+static bool readback(bool json)
+{
+    jaw_readback r = {"Clamp", JAW_MM, value, compared, 6};
+    return done(json ? jaw_report_readback_json(&r)
+                     : jaw_report_readback_text(&r, style));
+}
+
+static bool readback_text(void)
+{
+    return readback(false);
+}
+
+static bool readback_json(void)
+{
+    return readback(true);
+}
+
+static attempt *const attempts[] = {page_text, page_json,     bore_text,
+                                    bore_json, note_text,     readback_text,
+                                    readback_json};
 
 START_TEST(fail_each)
 {

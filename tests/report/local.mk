@@ -8,5 +8,6 @@ tests_report_report_SOURCES = \
 	tests/report/main.c \
 	tests/report/note.c \
 	tests/report/page.c \
+	tests/report/readback.c \
 	tests/report/report_tests.h
 TESTS += tests/report/report

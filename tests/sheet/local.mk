@@ -14,7 +14,8 @@ tests_sheet_sheet_SOURCES = \
 	tests/sheet/quantity.c \
 	tests/sheet/random.c \
 	tests/sheet/rows.c \
-	tests/sheet/sheet_tests.h
+	tests/sheet/sheet_tests.h \
+	tests/sheet/shown.c
 TESTS += tests/sheet/sheet
 
 include tests/errors/local.mk

@@ -56,6 +56,7 @@ int main(void)
     suite_add_tcase(suite, mistakes_case());
     suite_add_tcase(suite, include_case());
     suite_add_tcase(suite, rows_case());
+    suite_add_tcase(suite, shown_case());
     suite_add_tcase(suite, large_case());
     suite_add_tcase(suite, random_case());
     TCase *alloc = sheet_alloc_case();

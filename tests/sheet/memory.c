@@ -76,6 +76,37 @@ START_TEST(rows_without_memory)
 }
 END_TEST
 
+static bool fail_shown(const char *text, long k, bool for_ever)
+{
+    jaw_shown_list *list;
+    jaw_readback_value v = {.name = "G54", .word = "X"};
+    (for_ever ? alloc_fail_always_after : alloc_fail_after)(k);
+    jaw_status status = jaw_shown_read_text(text, strlen(text), "f", JAW_MM,
+                                            &list, NULL);
+    if (status == JAW_OK)
+        status = jaw_shown_put(list, false, &v, 1, NULL);
+    bool failed = alloc_failed();
+    alloc_fail_never();
+    jaw_shown_free(list);
+    ck_assert_int_eq(alloc_live(), 0);
+    ck_assert_int_eq(status, failed ? JAW_ENOMEM : JAW_ESYNTAX);
+    return failed;
+}
+
+START_TEST(shown_without_memory)
+{
+    static const char *const text[] = {
+        "G54 x 1 y 2 z 3 turn 4 H1 1 H2 2 H3 3 H4 4 H5 5 H6 6 H7 7\n",
+        "G54 x 1 G60 3\n"};
+    for (int t = 0; t < 2; t++) {
+        long k = 0;
+        while (fail_shown(text[t], k, _i == 1))
+            k++;
+        ck_assert_int_gt(k, 3);
+    }
+}
+END_TEST
+
 TCase *sheet_alloc_case(void)
 {
     if (!alloc_works())
@@ -83,5 +114,6 @@ TCase *sheet_alloc_case(void)
     TCase *tc = tcase_create("memory");
     tcase_add_loop_test(tc, sheet_without_memory, 0, 2);
     tcase_add_loop_test(tc, rows_without_memory, 0, 2);
+    tcase_add_loop_test(tc, shown_without_memory, 0, 2);
     return tc;
 }

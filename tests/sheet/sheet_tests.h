@@ -35,6 +35,7 @@ TCase *entries_case(void);
 TCase *mistakes_case(void);
 TCase *include_case(void);
 TCase *rows_case(void);
+TCase *shown_case(void);
 TCase *large_case(void);
 TCase *random_case(void);
 TCase *sheet_alloc_case(void); /* NULL when allocations can not be counted */

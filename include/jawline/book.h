@@ -1,0 +1,475 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* book.h: the shop's lasting record.
+ *
+ * A book is one file.  What is written into it stays: an entry is never changed
+ * and never taken out, and undoing one is a further entry.  Every entry is
+ * about a subject (a tool in its holder, a surface, a machine); what is current
+ * of a subject is its newest entry that is not undone.  The order of entries is
+ * the order in which they became known; the clock is only noted.
+ *
+ * The file is a database of SQLite (sqlite.org), with a STRICT table for every
+ * kind of entry.  Each write is one transaction that reaches the disk before
+ * the call returns, so a kill or a power cut leaves the book as it was or with
+ * the whole entry.  Lengths are in mm, uncertainties standard uncertainties
+ * with their degrees of freedom, as everywhere; doubles come back to the last
+ * bit.
+ *
+ * A jaw_book belongs to one thread at a time; several may be open on one file,
+ * in one program or in many. */
+#ifndef JAWLINE_BOOK_H
+#define JAWLINE_BOOK_H
+
+#include <jawline/setup.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct jaw_book jaw_book;
+
+/* ----------------------------------------------------------- open and close */
+
+typedef enum jaw_book_use {
+    JAW_BOOK_READ, /* a file that is not there is JAW_ENOBOOK */
+    JAW_BOOK_WRITE /* folders and file are made when they are not there */
+} jaw_book_use;
+
+/* jaw_book_path: which file a person means: `given`, else the environment's
+ * JAWLINE_BOOK, else jawline/book.sqlite in XDG_DATA_HOME or, without that, in
+ * HOME/.local/share.  An empty text counts as not given.
+ *
+ * Status:    JAW_OK; JAW_EUNKNOWN: none of them is set; JAW_ESIZE: path is too
+ *            small */
+jaw_status jaw_book_path(const char *given, char *path, size_t size);
+
+/* jaw_book_open: in constant time, whatever the book holds.
+ *
+ * Given:     notes   where this book says what is wrong, until it is closed;
+ *                    may be NULL
+ * Returned:  *book, for jaw_book_close; NULL on failure
+ * Status:    JAW_OK; JAW_ENOBOOK (reading); JAW_ENEWER; JAW_EDAMAGED: damaged,
+ *            or something else than a book; JAW_EREADONLY: it must be brought
+ *            up to this version, or set right after an interrupted write, and
+ *            can not be written; JAW_EBUSY, JAW_EFULL, JAW_EIO, JAW_ENOMEM.
+ *            Each failure but the last is also a note with its cure
+ * A file that can only be read opens all the same; writing then says so. */
+jaw_status jaw_book_open(const char *path, jaw_book_use use, jaw_notes *notes,
+                         jaw_book **book);
+void jaw_book_close(jaw_book *book); /* NULL is fine */
+
+/* jaw_book_patience: how long to wait for another writer; 5 s at first. */
+void jaw_book_patience(jaw_book *book, int milliseconds);
+
+/* ------------------------------------------------------------------ entries */
+
+/* Columns: kind, its word (in the file and in exports), what it is. */
+#define JAW_BOOK_KIND_LIST(X)                                                  \
+    X(JAW_BOOK_UNDO, "undo", "an earlier entry does not hold")                 \
+    X(JAW_BOOK_MACHINE, "machine", "a machine: travel, step, conventions")     \
+    X(JAW_BOOK_HEIGHT, "height", "how high a surface is, or how thick a block")\
+    X(JAW_BOOK_LENGTH, "length", "the length of a tool")                       \
+    X(JAW_BOOK_DIAMETER, "diameter", "the diameter of a tool")
+
+typedef enum jaw_book_kind {
+#define JAW_BOOK_KIND_ENUM(name, word, text) name,
+    JAW_BOOK_KIND_LIST(JAW_BOOK_KIND_ENUM)
+#undef JAW_BOOK_KIND_ENUM
+    JAW_BOOK_KINDS
+} jaw_book_kind;
+
+const char *jaw_book_kind_word(jaw_book_kind kind); /* NULL when unknown */
+const char *jaw_book_kind_text(jaw_book_kind kind);
+
+/* What is to be looked at in an entry; kept with it as words.  Columns: name,
+ * bit, word, what it means. */
+#define JAW_BOOK_DOUBT_LIST(X)                                                 \
+    X(JAW_BOOK_CLOCK_BACK, 0, "clock-back",                                    \
+      "its clock is earlier than that of the entry before")                    \
+    X(JAW_BOOK_TOO_LONG, 1, "too-long", "it is longer than Z can travel")      \
+    X(JAW_BOOK_NEGATIVE, 2, "negative", "a length below zero")                 \
+    X(JAW_BOOK_UNIT_JUMP, 3, "unit-jump",                                      \
+      "25.4 times the last, or a 25.4th: perhaps inch for mm")                 \
+    X(JAW_BOOK_SCATTER, 4, "scatter",                                          \
+      "its readings lie farther apart than readings do on this machine")       \
+    X(JAW_BOOK_CHANGED, 5, "changed", "not what was measured last time")       \
+    X(JAW_BOOK_OUTSIDE, 6, "outside", "read where Z can not be")
+
+enum {
+#define JAW_BOOK_DOUBT_ENUM(name, bit, word, text) name = 1 << (bit),
+    JAW_BOOK_DOUBT_LIST(JAW_BOOK_DOUBT_ENUM)
+#undef JAW_BOOK_DOUBT_ENUM
+    JAW_BOOK_DOUBTS_END
+};
+
+const char *jaw_book_doubt_word(unsigned doubt); /* of one bit; NULL */
+const char *jaw_book_doubt_text(unsigned doubt);
+
+/* What a change since the last measurement probably is (jaw_book_compare). */
+#define JAW_BOOK_CHANGE_LIST(X)                                                \
+    X(JAW_CHANGE_FIRST, "first", "there is nothing to compare with")           \
+    X(JAW_CHANGE_NOISE, "within-noise", "no change beyond the measuring")      \
+    X(JAW_CHANGE_UNSURE, "can-not-tell", "the reading itself is in doubt")     \
+    X(JAW_CHANGE_WORN, "worn", "shorter by a little: worn")                    \
+    X(JAW_CHANGE_PULLED, "pulled-out", "longer: pulled out of the holder")     \
+    X(JAW_CHANGE_BROKEN, "broken", "shorter by much: broken, or pushed in")    \
+    X(JAW_CHANGE_OTHER, "other-tool", "another tool in this holder")
+
+typedef enum jaw_book_change {
+#define JAW_BOOK_CHANGE_ENUM(name, word, text) name,
+    JAW_BOOK_CHANGE_LIST(JAW_BOOK_CHANGE_ENUM)
+#undef JAW_BOOK_CHANGE_ENUM
+    JAW_BOOK_CHANGES
+} jaw_book_change;
+
+const char *jaw_book_change_word(jaw_book_change change);
+const char *jaw_book_change_text(jaw_book_change change);
+
+/* A machine.  Its name is `machine` of the entry. */
+typedef struct jaw_book_machine {
+    jaw_unit unit;           /* in which values are typed and shown */
+    double step;             /* mm, smallest step of the display, > 0 */
+    int decimals;            /* that are shown; -1: those of the step */
+    jaw_length_rule lengths;
+    int reference;           /* tool number; 0: none */
+    double low[3], high[3];  /* mm, travel of X, Y and Z; NaN: not stated */
+    double seat;             /* mm, how well a tool comes back when it was taken
+                                out, one standard deviation; NaN: not stated */
+} jaw_book_machine;
+
+/* The top of a surface, or a block; its name is the subject. */
+typedef struct jaw_book_height {
+    bool block;       /* thickness of a block, gauge or paper; else machine Z of
+                         the top for a tool of length 0 */
+    double value;     /* mm */
+    double u, dof;    /* mm, standard uncertainty; 0: taken as exact */
+    double half95;    /* mm */
+    int tool;         /* from a tool of known length: its number; 0: stated */
+    double length;    /* mm, that length; NaN */
+    double length_u;  /* mm; NaN */
+    jaw_unit unit;    /* as typed */
+} jaw_book_height;
+
+/* A tool's length as it follows from readings.  Where the surface's height is
+ * known it is the length L from the gauge line; where it is not, what is known
+ * is L plus that height, and `datum` names the surface: values of one datum
+ * differ as the tools do. */
+typedef struct jaw_book_length {
+    int number;           /* 1..9999 */
+    const char *holder;   /* "": none named */
+    const char *text;     /* "": none */
+    const char *datum;    /* "": the gauge line; else a surface, "part" */
+    const char *on;       /* surface touched; "": the length was stated */
+    const char *through;  /* block in between, by name; "": none, or its size */
+    double value;         /* mm, from the datum */
+    double u, dof;        /* mm, of value: readings and all that is known */
+    double half95;        /* mm */
+    double repeat;        /* mm, of one reading; NaN: not known */
+    double repeat_dof;    /* INFINITY: stated */
+    double known;         /* mm, the share of step, surface and block */
+    double between;       /* mm, thickness in between, >= 0 */
+    double between_u;     /* mm */
+    long long surface;    /* entry of the surface's height; 0: none */
+    bool fresh;           /* a new cutter, or it was set anew: earlier lengths
+                             are those of another */
+    jaw_book_change change;
+    jaw_unit unit;
+} jaw_book_length;
+
+typedef struct jaw_book_diameter {
+    int number;
+    const char *holder;
+    double value;     /* mm, > 0 */
+    double u, dof;    /* mm; NaN: not known */
+    bool fresh;
+    jaw_unit unit;
+} jaw_book_diameter;
+
+/* One entry.  To write one: kind, at, machine, subject, doubts and what the
+ * kind asks for; id, undoes and undone are found.  Subjects of lengths and
+ * diameters are those of jaw_book_tool_subject. */
+typedef struct jaw_book_record {
+    jaw_book_kind kind;
+    long long id;        /* 1 and up, in the order of writing */
+    long long at;        /* ms since 1970-01-01 UTC, as the clock said; 0 when
+                            writing: the moment at which it is written */
+    const char *machine; /* "": of no machine (a block) */
+    const char *subject;
+    long long undoes;    /* of an undo: which entry; 0 */
+    unsigned doubts;     /* JAW_BOOK_CLOCK_BACK is found when writing */
+    bool undone;         /* it does not hold (any more) */
+    const double *reading; /* mm, those behind the value, as read */
+    size_t n_readings;
+    union {
+        jaw_book_machine machine;
+        jaw_book_height height;
+        jaw_book_length length;
+        jaw_book_diameter diameter;
+    } as;
+} jaw_book_record;
+
+/* jaw_book_name_is_good: of machines, holders, surfaces and blocks: letters,
+ * digits, - _ and ., 1 to 40 of them, a letter or digit first. */
+bool jaw_book_name_is_good(const char *name);
+
+/* jaw_book_tool_subject: the subject of a tool's length (datum "" or a
+ * surface) or diameter (datum NULL) in a holder.  size >= 100 is enough.
+ * Status:    JAW_OK, JAW_EDOMAIN (number, or a name that is none), JAW_ESIZE */
+jaw_status jaw_book_tool_subject(int number, const char *holder,
+                                 const char *datum, char *subject, size_t size);
+
+/* jaw_book_add: write one entry, its readings with it, whole or not at all.
+ *
+ * Returned:  *id of it; record->at when that was 0; record->doubts has
+ *            JAW_BOOK_CLOCK_BACK when its clock is earlier than that of the
+ *            entry before (which is also a note, a doubt).  Unchanged on
+ *            failure
+ * Status:    JAW_OK; JAW_EDOMAIN: something in it that no book may hold, which
+ *            the note names; JAW_EREADONLY, JAW_EBUSY, JAW_EFULL, JAW_EIO,
+ *            JAW_EDAMAGED, JAW_ENOMEM: nothing was written */
+jaw_status jaw_book_add(jaw_book *book, jaw_book_record *record, long long *id);
+
+/* jaw_book_undo: the entry `id` does not hold; an undo that is undone brings
+ * back what it undid.  id 0: the newest that holds and is no undo.
+ *
+ * Given:     at       the clock, as in a record
+ * Returned:  *undone: which; may be NULL
+ * Status:    as jaw_book_add; JAW_EUNKNOWN: there is no such entry, or it is
+ *            undone already */
+jaw_status jaw_book_undo(jaw_book *book, long long id, long long at,
+                         long long *undone);
+
+/* ------------------------------------------------------------------ reading */
+
+/* Each is called with every record in turn; its texts and readings live only
+ * that long.  false ends the reading. */
+typedef bool (*jaw_book_take)(void *user, const jaw_book_record *record);
+
+/* jaw_book_current: the newest of every subject of a kind that holds, in the
+ * order of the subjects' text.  machine NULL: of all machines.
+ * jaw_book_history: all entries of one subject, undone ones too, newest first;
+ * most: at most so many, 0: all.
+ * jaw_book_log: the newest entries of any kind, newest first.
+ *
+ * Status:    JAW_OK, also when there is none and when it was ended;
+ *            JAW_EDAMAGED, JAW_EBUSY, JAW_EIO, JAW_ENOMEM */
+jaw_status jaw_book_current(jaw_book *book, jaw_book_kind kind,
+                            const char *machine, jaw_book_take take,
+                            void *user);
+jaw_status jaw_book_history(jaw_book *book, jaw_book_kind kind,
+                            const char *machine, const char *subject,
+                            size_t most, jaw_book_take take, void *user);
+jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take take,
+                        void *user);
+
+/* jaw_book_find: the current entry of a subject.  jaw_book_get: any by its id.
+ * Returned:  *record; its texts and readings live until the next call with
+ *            this book
+ * Status:    as above; JAW_EUNKNOWN: there is none (no note) */
+jaw_status jaw_book_find(jaw_book *book, jaw_book_kind kind,
+                         const char *machine, const char *subject,
+                         jaw_book_record *record);
+jaw_status jaw_book_get(jaw_book *book, long long id, jaw_book_record *record);
+
+/* ----------------------------------------------------- looking after a book */
+
+/* jaw_book_check: SQLite's integrity check, then ours: each entry has its row
+ * in the table of its kind, and what is current is what follows from all
+ * entries.  Every finding is a note.
+ * Returned:  *entries, how many there are; may be NULL
+ * Status:    JAW_OK; JAW_EDAMAGED: something was found; JAW_EBUSY, JAW_EIO,
+ *            JAW_ENOMEM */
+jaw_status jaw_book_check(jaw_book *book, long long *entries);
+
+/* jaw_book_backup: a copy of the whole book as it is at one moment, while
+ * others may write, by SQLite's online backup.  A file that is there already is
+ * left alone.
+ * Status:    JAW_OK; JAW_ECONFLICT: there is a file already; JAW_EFULL,
+ *            JAW_EIO, JAW_EBUSY, JAW_ENOMEM: no copy is left behind */
+jaw_status jaw_book_backup(jaw_book *book, const char *path);
+
+/* JSON: one object a line, the first says what it is.  CSV (RFC 4180): one
+ * entry a row under one row of column names; an empty field is not known, ""
+ * an empty text.  Both hold every digit: what is imported from them is what was
+ * exported. */
+typedef enum jaw_book_form { JAW_BOOK_JSON, JAW_BOOK_CSV } jaw_book_form;
+
+/* Takes a piece of text; false ends the writing. */
+typedef bool (*jaw_book_put)(void *user, const char *text, size_t len);
+
+/* jaw_book_export: all entries in their order, as of one moment.
+ * Status:    JAW_OK; JAW_EIO: put ended it; JAW_EDAMAGED, JAW_EBUSY,
+ *            JAW_ENOMEM */
+jaw_status jaw_book_export(jaw_book *book, jaw_book_form form,
+                           jaw_book_put put, void *user);
+
+/* jaw_book_import: all of it or nothing.  An entry that the book holds already,
+ * equal in everything, is passed over; one with a number that the book uses for
+ * something else is a mistake.  Rows without a number are written behind the
+ * others in their order; without a time, at `at`.
+ *
+ * Given:     text[len], name for messages; the form is seen from the first
+ *            character: { is JSON
+ * Returned:  *added, *held: how many were written, and passed over
+ * Status:    JAW_OK; JAW_ESYNTAX, JAW_EDOMAIN, JAW_ECONFLICT: mistakes, each a
+ *            note with its line, nothing written; as jaw_book_add */
+jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,
+                           const char *name, long long at, long long *added,
+                           long long *held);
+
+/* ----------------------------------------------------- the length of a tool */
+
+/* How a tool was touched.  With the one line of DESIGN, reading = W + work + L,
+ * a surface whose top is at machine Z `top` for a tool of length 0 gives
+ * L = reading - top - what lies in between. */
+typedef struct jaw_book_touch {
+    const char *machine;
+    int number;
+    const char *holder, *text; /* "": none */
+    const char *on;            /* surface; "part": work Z 0, whose height is
+                                  nobody's but this part's; "": the readings are
+                                  lengths from the gauge line */
+    const char *through;       /* a block of the book; "": none */
+    double between;            /* mm, >= 0, when no block is named */
+    double between_u;          /* mm */
+    const double *reading;     /* mm */
+    size_t n;                  /* >= 1 */
+    double repeat;             /* mm, > 0, of one reading; NaN: not stated */
+    bool fresh;
+    jaw_unit unit;
+    long long at;
+} jaw_book_touch;
+
+/* A change that is real is told from the others by how likely each would have
+ * made it.  Columns: change, its share before anything is known; ours, no
+ * source.  The likelihoods: worn, exponential about what the tool lost at each
+ * earlier change, or else about JAW_BOOK_WEAR; pulled out and broken, any
+ * amount up to the whole length alike; another tool, the length of each other
+ * one in the book, as well as it is known. */
+#define JAW_BOOK_PRIOR_LIST(X)                                                 \
+    X(JAW_CHANGE_WORN, 0.50)                                                   \
+    X(JAW_CHANGE_PULLED, 0.15)                                                 \
+    X(JAW_CHANGE_BROKEN, 0.15)                                                 \
+    X(JAW_CHANGE_OTHER, 0.20)
+
+/* mm: the flank wear of 0.3 mm that ends an end mill's life (ISO 8688-2:1989,
+ * from memory), on a relief of 10 degrees: 0.3 tan 10. */
+#define JAW_BOOK_WEAR 0.053
+
+/* Within noise: less than 1 in 100 of unchanged tools would differ more. */
+#define JAW_BOOK_ALPHA 0.01
+
+/* mm, of one reading, taken where it is neither stated nor seen, and said:
+ * common practice, no source. */
+#define JAW_BOOK_REPEAT 0.01
+
+typedef struct jaw_book_verdict {
+    jaw_book_change change;
+    long long last_id;   /* what it is compared with; 0: nothing */
+    double last, differ; /* mm; NaN */
+    double u;            /* mm, of differ: readings, step, seat, and surface and
+                            block where they are not the same ones */
+    double limit;        /* mm: within it is noise (JAW_BOOK_ALPHA) */
+    double noticed;      /* mm: a change of so much is noticed in 80 of 100 */
+    double share[JAW_BOOK_CHANGES]; /* of a real change, sum 1; else 0 */
+    double wear;         /* mm, the wear that worn is judged by */
+    int other;           /* tool whose length it is nearest to; 0: none */
+    char other_holder[44];
+    bool repeat_assumed; /* JAW_BOOK_REPEAT */
+} jaw_book_verdict;
+
+typedef struct jaw_book_measured {
+    jaw_book_record record; /* for jaw_book_add; its texts are those of the
+                               touch, and subject, datum */
+    jaw_book_verdict verdict;
+    double top, top_u;      /* mm, of the surface; NaN: not known */
+    char subject[100];
+} jaw_book_measured;
+
+/* jaw_book_measure: what a touch amounts to, and what became of the tool since
+ * last time.  Nothing is written.
+ *
+ * The spread of one reading is what was stated, or else what was seen: the
+ * pooled spread of these readings and of the newest 40 touched lengths of this
+ * machine, with its degrees of freedom.
+ *
+ * Status:    JAW_OK; JAW_EFEW (n = 0), JAW_EUNKNOWN: no such block, or a
+ *            surface named nearly as another; JAW_EDOMAIN; those of reading a
+ *            book.  Each is a note, as are doubts and assumptions
+ * False alarms: within noise is missed by an unchanged tool in 1 of 100 (0.5 to
+ *            1.5), a change of `noticed` in 20 of 100 (15 to 25);
+ *            tests/book/change.c */
+jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
+                            jaw_book_measured *out);
+
+/* jaw_book_machine_of: what the book knows of a machine.  One that it does not
+ * know has the defaults of jaw_control_default(JAW_MM) and no travel; *known is
+ * then false. */
+jaw_status jaw_book_machine_of(jaw_book *book, const char *name,
+                               jaw_book_machine *machine, bool *known);
+
+/* jaw_book_register: what a length register holds by a rule (setup.h).
+ *
+ * Given:     length    as kept
+ *            reference the reference tool's; NULL: not known
+ *            work_z    mm, Z of the work zero, for tip to part; NaN
+ * Status:    JAW_OK; JAW_EUNKNOWN: it does not follow: tip to part of a tool
+ *            that did not touch the part needs work_z, a length from the gauge
+ *            line a surface whose height is known, a difference two tools of
+ *            one datum; JAW_EDOMAIN (rule).  On failure *value is NaN */
+jaw_status jaw_book_register(const jaw_book_length *length,
+                             jaw_length_rule rule,
+                             const jaw_book_length *reference, double work_z,
+                             double *value);
+
+/* ------------------------------------------------------- setters and blocks */
+
+/* jaw_book_calibrate: the height of a surface from a tool or tip of known
+ * length that touched it: top = mean reading - length - what lies in between.
+ *
+ * Given:     touch    on: the surface; number: of the tool, or 0
+ *            length, length_u  mm, of the tool or tip
+ * Returned:  *record for jaw_book_add; subject is touch->on
+ * Status:    as jaw_book_measure; JAW_EUNKNOWN: how well it repeats is neither
+ *            stated nor seen in two readings or more */
+jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
+                              double length, double length_u,
+                              jaw_book_record *record);
+
+/* -------------------------------------------------------------------- wear */
+
+/* A line through lengths over time. */
+typedef struct jaw_book_line {
+    size_t n;
+    double slope;      /* y per x: median of the slopes of all pairs */
+    double low, high;  /* 95 % interval of it; NaN: fewer than five */
+    bool real;         /* the interval leaves 0 out */
+    double middle_x, middle_y;    /* medians: where the line passes */
+    double square_slope, s;       /* of least squares; s: NaN below three */
+    double mean_x, mean_y, sum_xx;
+    bool agree;        /* least squares lies within low, high */
+} jaw_book_line;
+
+/* jaw_book_trend: of n >= 3 lengths.
+ * Given:     x, none before the one that goes before it; y
+ * Status:    JAW_OK, JAW_EFEW, JAW_ERANK (x goes back, or is one place),
+ *            JAW_ENOTFINITE, JAW_ENOMEM; on failure all NaN
+ * Sources:   Theil, Proc. K. Ned. Akad. Wet. 53 (1950) 386-392; interval: Sen,
+ *            J. Am. Stat. Assoc. 63 (1968) 1379-1389, with the exact
+ *            distribution of Kendall's S up to n = 60, and its normal limit
+ *            beyond and where x are the same; places: Hollander & Wolfe, Nonparametric Statistical
+ *            Methods, 1973, 9.3 (from memory)
+ * Accuracy:  the interval holds the slope in 95 of 100 and more (up to 98 with
+ *            five), that of the forecast in 95 (94 to 96); tests/book/trend.c */
+jaw_status jaw_book_trend(const double x[], const double y[], size_t n,
+                          jaw_book_line *line);
+
+/* jaw_book_forecast: the next length at x, with the 95 % interval of a single
+ * new one by least squares (Draper & Smith, Applied Regression Analysis, 1998,
+ * 3.1); where that line and the robust one disagree, and below three lengths to
+ * spare, the robust line's value, and no interval. */
+jaw_figure jaw_book_forecast(const jaw_book_line *line, double x);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

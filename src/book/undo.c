@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* undo.c: an entry that says that another does not hold.
+ *
+ * At any time an entry is undone by at most one undo that holds, so one pass
+ * along the chain of undos turns each of them over. */
+#include "book.h"
+
+/* What is current of the subject of entry id, found again from the entries. */
+static jaw_status renew_newest(jaw_book *book, long long id)
+{
+    static const char *const sql[] = {
+        "DELETE FROM newest WHERE (kind, machine, subject) ="
+        " (SELECT kind, machine, subject FROM entry WHERE id = ?1)",
+        "INSERT INTO newest (kind, machine, subject, id)"
+        " SELECT e.kind, e.machine, e.subject, e.id FROM entry e, entry s"
+        " WHERE s.id = ?1 AND e.kind = s.kind AND e.machine = s.machine"
+        " AND e.subject = s.subject AND e.kind <> 'undo'"
+        " AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
+        " ORDER BY e.id DESC LIMIT 1"};
+    jaw_status status = JAW_OK;
+    long long none;
+
+    for (int i = 0; i < 2 && status == JAW_OK; i++)
+        status = jaw__book_number(book, sql[i], id, 0, &none);
+    return status;
+}
+
+static jaw_status turn_over(jaw_book *book, long long id, bool holds)
+{
+    long long none;
+    jaw_status status = jaw__book_number(
+        book,
+        holds ? "DELETE FROM undone WHERE id = ?1"
+              : "INSERT INTO undone (id) VALUES (?1)",
+        id, 0, &none);
+
+    return status == JAW_OK ? renew_newest(book, id) : status;
+}
+
+jaw_status jaw__book_flip(jaw_book *book, long long id, bool holds)
+{
+    jaw_status status = JAW_OK;
+
+    while (id > 0 && status == JAW_OK) {
+        status = turn_over(book, id, holds);
+        if (status == JAW_OK)
+            status = jaw__book_number(
+                book, "SELECT undoes FROM entry WHERE id = ?1", id, 0, &id);
+        holds = !holds;
+    }
+    return status;
+}
+
+/* ------------------------------------------------------------- which one */
+
+static jaw_status pick(jaw_book *book, long long *id)
+{
+    jaw_status status = jaw__book_number(
+        book,
+        "SELECT id FROM entry e WHERE kind <> 'undo' AND NOT EXISTS"
+        " (SELECT 1 FROM undone u WHERE u.id = e.id)"
+        " ORDER BY id DESC LIMIT 1",
+        0, 0, id);
+
+    if (status == JAW_OK && *id == 0)
+        status = jaw__book_say(book, SAY_NOTHING);
+    return status;
+}
+
+static jaw_status holds(jaw_book *book, long long id)
+{
+    long long there, undone = 0;
+    jaw_status status = jaw__book_number(
+        book, "SELECT count(*) FROM entry WHERE id = ?1", id, 0, &there);
+
+    if (status == JAW_OK && there == 0)
+        return jaw__book_say(book, SAY_NO_ENTRY, id);
+    if (status == JAW_OK)
+        status = jaw__book_number(
+            book, "SELECT count(*) FROM undone WHERE id = ?1", id, 0, &undone);
+    return status == JAW_OK && undone > 0
+               ? jaw__book_say(book, SAY_UNDONE, id)
+               : status;
+}
+
+jaw_status jaw__book_undoable(jaw_book *book, long long *id)
+{
+    return *id == 0 ? pick(book, id) : holds(book, *id);
+}
+
+jaw_status jaw_book_undo(jaw_book *book, long long id, long long at,
+                         long long *undone)
+{
+    jaw_book_record record = {.kind = JAW_BOOK_UNDO, .at = at, .machine = "",
+                              .subject = "", .undoes = id};
+    jaw_book_record looked = record;
+
+    looked.undoes = 1;
+    const char *wrong = id < 0 ? "entries count from 1"
+                               : jaw__book_wrong(&looked);
+    if (wrong != NULL)
+        return jaw__book_say(book, SAY_BAD_ENTRY, "undo", wrong);
+    jaw_status status = jaw__book_add_now(book, &record);
+    if (status == JAW_OK && undone != NULL)
+        *undone = record.undoes;
+    return status;
+}

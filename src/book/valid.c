@@ -1,0 +1,242 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* valid.c: what no book may hold, whoever writes it: a command, a program or an
+ * import.  What is merely strange (longer than the travel) is a doubt and is
+ * kept. */
+#include "book.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+bool jaw_book_name_is_good(const char *name)
+{
+    static const char all[] = "abcdefghijklmnopqrstuvwxyz"
+                              "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.";
+    size_t len = name == NULL ? 0 : strlen(name);
+
+    return len > 0 && len <= 40 && name[strspn(name, all)] == '\0' &&
+           strchr("-_.", name[0]) == NULL;
+}
+
+/* Bytes that follow the first of a character in UTF-8 (RFC 3629); -1: none
+ * begins so.  *least: the smallest character that needs so many. */
+static int behind(unsigned char first, unsigned *bits, unsigned *least)
+{
+    static const unsigned from[] = {0, 0x80, 0x800, 0x10000};
+    int n = first < 0x80 ? 0
+            : (first & 0xe0) == 0xc0 ? 1
+            : (first & 0xf0) == 0xe0 ? 2
+            : (first & 0xf8) == 0xf0 ? 3
+                                     : -1;
+
+    *bits = n > 0 ? first & (0x3fu >> n) : first;
+    *least = n < 0 ? 0 : from[n];
+    return n;
+}
+
+/* Other bytes could not be exported as JSON. */
+static bool is_text(const char *text)
+{
+    const unsigned char *s = (const unsigned char *)text;
+
+    while (text != NULL && *s != '\0') {
+        unsigned bits, least;
+        int n = behind(*s++, &bits, &least);
+        for (int i = 0; i < n; i++) {
+            if ((*s & 0xc0) != 0x80)
+                return false;
+            bits = bits << 6 | (*s++ & 0x3f);
+        }
+        if (n < 0 || bits < least || bits > 0x10ffff ||
+            (bits >= 0xd800 && bits <= 0xdfff))
+            return false;
+    }
+    return text != NULL;
+}
+
+static bool has_texts(const jaw_book_record *r)
+{
+    const jaw__kind *k = &jaw__book_kinds[r->kind];
+    const char *text;
+
+    for (size_t i = 0; i < k->n_fields; i++) {
+        if (k->field[i].type != JAW__TEXT)
+            continue;
+        memcpy(&text, jaw__book_field_of(&k->field[i], r), sizeof text);
+        if (!is_text(text))
+            return false;
+    }
+    return is_text(r->machine) && is_text(r->subject);
+}
+
+static bool is_name_or_none(const char *name)
+{
+    return name != NULL && (*name == '\0' || jaw_book_name_is_good(name));
+}
+
+static bool is_number(int number)
+{
+    return number >= 1 && number <= 9999;
+}
+
+jaw_status jaw_book_tool_subject(int number, const char *holder,
+                                 const char *datum, char *subject, size_t size)
+{
+    if (!is_number(number) || !is_name_or_none(holder) ||
+        (datum != NULL && !is_name_or_none(datum)))
+        return JAW_EDOMAIN;
+    int n = datum == NULL
+                ? snprintf(subject, size, "%d/%s", number, holder)
+                : snprintf(subject, size, "%d/%s/%s", number, holder, datum);
+    return n >= 0 && (size_t)n < size ? JAW_OK : JAW_ESIZE;
+}
+
+static bool is_spread(double u) /* or not known */
+{
+    return isnan(u) || (u >= 0 && isfinite(u));
+}
+
+static bool is_dof(double dof)
+{
+    return isnan(dof) || dof > 0;
+}
+
+static const char *machine_wrong(const jaw_book_machine *m)
+{
+    if ((unsigned)m->unit > JAW_IN ||
+        (unsigned)m->lengths >= JAW_LENGTH_RULES)
+        return "a unit or a convention that does not exist";
+    if (!(m->step > 0) || !isfinite(m->step))
+        return "the step of the display is not more than 0";
+    if (m->decimals < -1 || m->decimals > 9)
+        return "decimals are 0 to 9";
+    if (m->reference != 0 && !is_number(m->reference))
+        return "the number of the reference tool is not 1 to 9999";
+    if (m->lengths == JAW_REFERENCE_TOOL && m->reference == 0)
+        return "lengths against a reference tool, and which one is not said";
+    for (int i = 0; i < 3; i++)
+        if (isinf(m->low[i]) || isinf(m->high[i]) || m->low[i] >= m->high[i])
+            return "the travel ends before it begins";
+    return is_spread(m->seat) ? NULL : "a spread is not negative";
+}
+
+static const char *height_wrong(const jaw_book_height *h)
+{
+    if (!isfinite(h->value))
+        return "the height is no finite number";
+    if (h->block && h->value < 0)
+        return "a block is not thinner than 0";
+    if (h->tool != 0 && !is_number(h->tool))
+        return "the number of a tool is 1 to 9999";
+    return is_spread(h->u) && is_dof(h->dof) && is_spread(h->half95) &&
+                   is_spread(h->length_u) && (unsigned)h->unit <= JAW_IN
+               ? NULL
+               : "a spread is not negative";
+}
+
+static const char *length_wrong(const jaw_book_length *l)
+{
+    if (!is_number(l->number))
+        return "the number of a tool is 1 to 9999";
+    if (!is_name_or_none(l->holder) || !is_name_or_none(l->datum) ||
+        !is_name_or_none(l->on) || !is_name_or_none(l->through))
+        return "a name is letters, digits, - _ and ., 1 to 40 of them";
+    if (!isfinite(l->value))
+        return "the length is no finite number";
+    if (!(l->between >= 0) || !isfinite(l->between))
+        return "what lies in between is not thinner than 0";
+    if ((unsigned)l->change >= JAW_BOOK_CHANGES || (unsigned)l->unit > JAW_IN)
+        return "a word that does not exist";
+    return is_spread(l->u) && is_dof(l->dof) && is_spread(l->half95) &&
+                   is_spread(l->repeat) && is_dof(l->repeat_dof) &&
+                   is_spread(l->known) && is_spread(l->between_u)
+               ? NULL
+               : "a spread is not negative";
+}
+
+static const char *diameter_wrong(const jaw_book_diameter *d)
+{
+    if (!is_number(d->number))
+        return "the number of a tool is 1 to 9999";
+    if (!is_name_or_none(d->holder))
+        return "a name is letters, digits, - _ and ., 1 to 40 of them";
+    if (!(d->value > 0) || !isfinite(d->value))
+        return "a diameter is more than 0";
+    return is_spread(d->u) && is_dof(d->dof) && (unsigned)d->unit <= JAW_IN
+               ? NULL
+               : "a spread is not negative";
+}
+
+static const char *kind_wrong(const jaw_book_record *r)
+{
+    switch (r->kind) {
+    case JAW_BOOK_UNDO: return NULL;
+    case JAW_BOOK_MACHINE: return machine_wrong(&r->as.machine);
+    case JAW_BOOK_HEIGHT: return height_wrong(&r->as.height);
+    case JAW_BOOK_LENGTH: return length_wrong(&r->as.length);
+    case JAW_BOOK_DIAMETER: return diameter_wrong(&r->as.diameter);
+    case JAW_BOOK_KINDS: break;
+    }
+    return "a kind that does not exist";
+}
+
+/* The subject of a tool follows from the rest. */
+static bool subject_fits(const jaw_book_record *r)
+{
+    char subject[130];
+    jaw_status status = JAW_OK;
+
+    switch (r->kind) {
+    case JAW_BOOK_LENGTH:
+        status = jaw_book_tool_subject(r->as.length.number,
+                                       r->as.length.holder, r->as.length.datum,
+                                       subject, sizeof subject);
+        break;
+    case JAW_BOOK_DIAMETER:
+        status = jaw_book_tool_subject(r->as.diameter.number,
+                                       r->as.diameter.holder, NULL, subject,
+                                       sizeof subject);
+        break;
+    case JAW_BOOK_HEIGHT:
+        return jaw_book_name_is_good(r->subject);
+    default:
+        return true;
+    }
+    return status == JAW_OK && strcmp(subject, r->subject) == 0;
+}
+
+static bool names_its_machine(const jaw_book_record *r)
+{
+    bool none = r->kind == JAW_BOOK_UNDO ||
+                (r->kind == JAW_BOOK_HEIGHT && r->as.height.block);
+
+    return none ? *r->machine == '\0' : jaw_book_name_is_good(r->machine);
+}
+
+/* 9999-12-31: beyond it a time is no date of four digits. */
+#define AT_MOST 253402300799999LL
+
+const char *jaw__book_wrong(const jaw_book_record *r)
+{
+    if (r->machine == NULL || r->subject == NULL)
+        return "a text is missing";
+    if (r->at < 0 || r->at > AT_MOST)
+        return "the time is not between 1970 and 9999";
+    if ((r->kind == JAW_BOOK_UNDO) != (r->undoes > 0))
+        return "an undo names what it undoes, and nothing else does";
+    if ((unsigned)r->kind < JAW_BOOK_KINDS && !has_texts(r))
+        return "a text is no UTF-8";
+    const char *wrong = kind_wrong(r);
+    if (wrong != NULL)
+        return wrong;
+    if (!names_its_machine(r))
+        return "a machine has a name: letters, digits, - _ and .";
+    if (!subject_fits(r))
+        return "the subject does not fit the rest";
+    if (r->n_readings > 0 && r->reading == NULL)
+        return "readings are missing";
+    for (size_t i = 0; i < r->n_readings; i++)
+        if (!isfinite(r->reading[i]))
+            return "a reading is no finite number";
+    return NULL;
+}

@@ -1,0 +1,208 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* book.c: `jawline book`: look after it. */
+#include "shop.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define ACTION_LIST(X)                                                         \
+    X(log, 0, JAW_BOOK_READ)                                                   \
+    X(check, 0, JAW_BOOK_READ)                                                 \
+    X(undo, 1, JAW_BOOK_WRITE)                                                 \
+    X(backup, 1, JAW_BOOK_READ)                                                \
+    X(export, 1, JAW_BOOK_READ)                                                \
+    X(import, 1, JAW_BOOK_WRITE)
+
+/* --------------------------------------------------------------------- log */
+
+static void put_tool(int number, const char *holder)
+{
+    printf(" tool %d%s%s", number, *holder ? " in " : "", holder);
+}
+
+static void put_subject(const jaw_book_record *r)
+{
+    const jaw_book_length *l = &r->as.length;
+
+    switch (r->kind) {
+    case JAW_BOOK_UNDO:
+        printf(" of entry %lld", r->undoes);
+        break;
+    case JAW_BOOK_LENGTH:
+        put_tool(l->number, l->holder);
+        if (*l->datum)
+            printf(" above '%s'", l->datum);
+        break;
+    case JAW_BOOK_DIAMETER:
+        put_tool(r->as.diameter.number, r->as.diameter.holder);
+        break;
+    default:
+        printf("%s%s", *r->subject ? " " : "", r->subject);
+        break;
+    }
+}
+
+static bool put_entry(void *user, const jaw_book_record *r)
+{
+    (void)user;
+    printf("%6lld  %s  %-9s", r->id, date_text(r->at).s,
+           jaw_book_kind_word(r->kind));
+    put_subject(r);
+    if (*r->machine)
+        printf(" on %s", r->machine);
+    for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1)
+        if (r->doubts & bit)
+            printf("  %s", jaw_book_doubt_word(bit));
+    puts(r->undone ? "  (undone)" : "");
+    return true;
+}
+
+static jaw_status run_log(shop *s, const char *file)
+{
+    enum { SHOWN = 40 };
+
+    (void)file;
+    return jaw_book_log(s->book, SHOWN, put_entry, NULL);
+}
+
+static jaw_status run_check(shop *s, const char *file)
+{
+    long long n;
+    jaw_status status = jaw_book_check(s->book, &n);
+
+    (void)file;
+    if (status == JAW_OK)
+        printf("the book is whole: %lld entr%s\n", n, n == 1 ? "y" : "ies");
+    return status;
+}
+
+static jaw_status run_undo(shop *s, const char *number)
+{
+    char *end = NULL;
+    long long id = number ? strtoll(number, &end, 10) : 0, undone;
+
+    if (number != NULL && (*end != '\0' || id < 1)) {
+        complain("`jawline book log' lists them", "`%s' is no entry", number);
+        return JAW_ESYNTAX;
+    }
+    jaw_status status = jaw_book_undo(s->book, id, s->at, &undone);
+    if (status == JAW_OK)
+        printf("entry %lld does not hold any more\n", undone);
+    return status;
+}
+
+/* ------------------------------------------------------------------- files */
+
+static jaw_status run_backup(shop *s, const char *file)
+{
+    jaw_status status = jaw_book_backup(s->book, file);
+
+    if (status == JAW_OK)
+        printf("copied to %s\n", file);
+    return status;
+}
+
+static bool put_piece(void *user, const char *text, size_t len)
+{
+    return fwrite(text, 1, len, user) == len;
+}
+
+static jaw_book_form form_of(const char *file)
+{
+    size_t len = strlen(file);
+
+    return len >= 4 && strcmp(file + len - 4, ".csv") == 0 ? JAW_BOOK_CSV
+                                                           : JAW_BOOK_JSON;
+}
+
+static jaw_status run_export(shop *s, const char *file)
+{
+    bool standard = strcmp(file, "-") == 0;
+    FILE *f = standard ? stdout : fopen(file, "wx");
+
+    if (f == NULL) {
+        complain("name another one, or see to its folder",
+                 "`%s' can not be made, or is there already", file);
+        return JAW_EIO;
+    }
+    jaw_status status =
+        jaw_book_export(s->book, form_of(file), put_piece, f);
+    if (!standard && fclose(f) != 0 && status == JAW_OK)
+        status = JAW_EIO;
+    if (status == JAW_EIO && !standard) {
+        complain("make room, then try again", "`%s' can not be written", file);
+        remove(file);
+    }
+    return status;
+}
+
+static jaw_status run_import(shop *s, const char *file)
+{
+    long long added, held;
+    input in;
+
+    if (!input_read(file, &in))
+        return JAW_EIO;
+    jaw_status status = jaw_book_import(s->book, in.text, in.len, in.name,
+                                        s->at, &added, &held);
+    if (status == JAW_OK)
+        printf("%lld entr%s written, %lld held already\n", added,
+               added == 1 ? "y" : "ies", held);
+    input_drop(&in);
+    return status;
+}
+
+/* ------------------------------------------------------------------ command */
+
+typedef struct action {
+    const char *word;
+    int most; /* operands behind it; of a file: just so many */
+    jaw_book_use use;
+    jaw_status (*run)(shop *s, const char *operand);
+} action;
+
+static const action actions[] = {
+#define ACTION(word, most, use) {#word, most, use, run_##word},
+    ACTION_LIST(ACTION)
+#undef ACTION
+};
+
+enum { ACTIONS = sizeof actions / sizeof actions[0] };
+
+static const action *action_find(const char *word)
+{
+    const char *words[ACTIONS];
+
+    for (int i = 0; i < ACTIONS; i++) {
+        words[i] = actions[i].word;
+        if (strcmp(word, words[i]) == 0)
+            return &actions[i];
+    }
+    const char *near = jaw_word_nearest(word, words, ACTIONS);
+    if (near)
+        complain(NULL, "a book can not be `%s'; did you mean `%s'?", word,
+                 near);
+    else
+        complain("it is log, check, undo, backup, export or import",
+                 "what is to be done with the book: `%s'?", word);
+    return NULL;
+}
+
+int command_book(const arguments *args)
+{
+    const action *a = action_find(args->operands ? args->operand[0] : "log");
+    shop s;
+
+    if (a == NULL)
+        return EXIT_USAGE;
+    int given = args->operands > 0 ? args->operands - 1 : 0;
+    bool file = a->most == 1 && a->run != run_undo;
+    if (given > a->most || (file && given == 0)) {
+        complain("see `jawline book --help'", "`book %s' takes %s", a->word,
+                 file ? "one file" : a->most ? "one entry" : "no operand");
+        return EXIT_USAGE;
+    }
+    if (!shop_open(args, a->use, &s))
+        return EXIT_USAGE;
+    return shop_close(&s, a->run(&s, given > 0 ? args->operand[1] : NULL));
+}

@@ -1,0 +1,143 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* machine.c: `jawline machine`: travel, step, conventions. */
+#include "shop.h"
+#include "tools.h"
+
+#include <math.h>
+#include <string.h>
+
+static bool something_given(const arguments *args)
+{
+    static const option_id ids[] = {OPT_UNIT, OPT_STEP, OPT_DECIMALS,
+                                    OPT_TRAVEL, OPT_LENGTHS, OPT_REFERENCE,
+                                    OPT_SEAT};
+
+    for (size_t i = 0; i < sizeof ids / sizeof ids[0]; i++)
+        if (args->value[ids[i]] != NULL)
+            return true;
+    return false;
+}
+
+static bool read_travel(const arguments *args, const shop *s,
+                        jaw_book_machine *m)
+{
+    const char *text = args->value[OPT_TRAVEL];
+    char low[60] = "";
+
+    if (text == NULL)
+        return true;
+    const char *comma = strchr(text, ',');
+    if (comma != NULL && comma - text < (long)sizeof low)
+        memcpy(low, text, (size_t)(comma - text));
+    if (comma != NULL && length_read(low, s->unit, &m->low[2]) &&
+        length_read(comma + 1, s->unit, &m->high[2]) &&
+        m->low[2] < m->high[2])
+        return true;
+    complain("such as --travel -400,0", "`%s' is no travel", text);
+    return false;
+}
+
+static bool read_options(const arguments *args, const shop *s,
+                         jaw_book_machine *m)
+{
+    bool unit_changes = s->known && m->unit != s->unit;
+
+    m->unit = s->unit;
+    if (!s->known || unit_changes)
+        m->step = jaw_control_default(s->unit).step;
+    if (unit_changes)
+        m->decimals = -1;
+    return option_length(args, OPT_STEP, s->unit, false, &m->step) &&
+           shop_number(args, OPT_DECIMALS, 9, &m->decimals) &&
+           shop_number(args, OPT_REFERENCE, 9999, &m->reference) &&
+           shop_length(args, OPT_SEAT, s, false, &m->seat) &&
+           rule_read(args, &m->lengths) && read_travel(args, s, m);
+}
+
+static void show(const shop *s)
+{
+    const jaw_book_machine *m = &s->about;
+
+    printf("machine %s\n", s->machine);
+    printf("unit         %s, step %s\n", jaw_unit_word(m->unit),
+           mm_text(s, m->step, 0).s);
+    if (isnan(m->low[2]))
+        puts("Z            its travel is not known");
+    else
+        printf("Z            from %s to %s\n", mm_text(s, m->low[2], 0).s,
+               mm_text(s, m->high[2], 0).s);
+    printf("lengths      %s: %s\n", jaw_length_word(m->lengths),
+           jaw_length_text(m->lengths));
+    if (m->reference > 0)
+        printf("reference    tool %d\n", m->reference);
+    if (!isnan(m->seat))
+        printf("seat         %s\n", mm_text(s, m->seat, 1).s);
+}
+
+static int write_down(const arguments *args, shop *s)
+{
+    jaw_book_record r = {.kind = JAW_BOOK_MACHINE, .machine = s->machine,
+                         .subject = "", .at = s->at};
+    jaw_book_machine before = s->about;
+    long long id;
+
+    if (!read_options(args, s, &s->about)) {
+        shop_close(s, JAW_OK);
+        return EXIT_USAGE;
+    }
+    r.as.machine = s->about;
+    jaw_status status = jaw_book_add(s->book, &r, &id);
+    if (status == JAW_OK) {
+        show(s);
+        bool otherwise = before.lengths != s->about.lengths ||
+                         (s->about.lengths == JAW_REFERENCE_TOOL &&
+                          before.reference != s->about.reference);
+        if (s->known && otherwise)
+            status = tools_enter_again(s);
+    }
+    return shop_close(s, status);
+}
+
+static bool take_name(void *user, const jaw_book_record *r)
+{
+    (void)user;
+    printf("%s\n", r->machine);
+    return true;
+}
+
+static int refuse(shop *s, bool writes)
+{
+    if (writes)
+        complain("such as `jawline machine NAME --unit in'",
+                 "the book knows several machines, and which is not said");
+    else
+        complain("write it down, such as `jawline machine mill --travel "
+                 "-400,0'",
+                 "the book does not know the machine `%s'", s->machine);
+    shop_close(s, JAW_OK);
+    return EXIT_USAGE;
+}
+
+int command_machine(const arguments *args)
+{
+    bool writes = something_given(args);
+    shop s;
+
+    if (args->operands > 1) {
+        complain("one name", "`%s' is one operand too many",
+                 args->operand[1]);
+        return EXIT_USAGE;
+    }
+    if (!shop_open(args, writes ? JAW_BOOK_WRITE : JAW_BOOK_READ, &s))
+        return EXIT_USAGE;
+    bool several = *s.machine == '\0';
+    if (writes)
+        return several ? refuse(&s, true) : write_down(args, &s);
+    if (several)
+        return shop_close(&s, jaw_book_current(s.book, JAW_BOOK_MACHINE, NULL,
+                                               take_name, NULL));
+    if (!s.known)
+        return refuse(&s, false);
+    show(&s);
+    return shop_close(&s, JAW_OK);
+}

@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* setter.c: `jawline setter`: heights of surfaces, thicknesses of blocks. */
+#include "shop.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static bool put_height(void *user, const jaw_book_record *r)
+{
+    const shop *s = user;
+    const jaw_book_height *h = &r->as.height;
+
+    printf("%-12s %-9s %12s %s", r->subject, h->block ? "thickness" : "top",
+           mm_text(s, h->value, 1).s, jaw_unit_word(s->unit));
+    if (h->u > 0)
+        printf("  +- %s (95 %%)", mm_text(s, h->half95, 1).s);
+    else
+        printf("  taken as exact");
+    printf("  %s", date_text(r->at).s);
+    if (h->tool > 0)
+        printf("  by tool %d", h->tool);
+    puts("");
+    return true;
+}
+
+static bool is_here(void *user, const jaw_book_record *r)
+{
+    shop *s = user;
+
+    if (r->as.height.block || strcmp(r->machine, s->machine) == 0)
+        put_height(user, r);
+    return true;
+}
+
+/* A length from the book, and its uncertainty. */
+static bool tool_length(const arguments *args, shop *s, int number,
+                        double *length, double *u)
+{
+    char subject[130];
+    jaw_book_record r;
+
+    if (args->value[OPT_LENGTH] != NULL)
+        return shop_length(args, OPT_LENGTH, s, false, length) &&
+               shop_length(args, OPT_LENGTH_U, s, false, u);
+    jaw_status status = JAW_EUNKNOWN;
+    if (number > 0 && jaw_book_tool_subject(number, "", "", subject,
+                                            sizeof subject) == JAW_OK)
+        status = jaw_book_find(s->book, JAW_BOOK_LENGTH, s->machine, subject,
+                               &r);
+    if (status == JAW_OK) {
+        *length = r.as.length.value;
+        *u = isnan(r.as.length.u) ? 0 : r.as.length.u;
+        return true;
+    }
+    if (number > 0)
+        complain("give its length with --length",
+                 "there is no length of tool %d from the gauge line in the "
+                 "book",
+                 number);
+    else
+        complain("add --tool NUMBER or --length L",
+                 "how long the tool that touched is, is not said");
+    return false;
+}
+
+static bool from_readings(const arguments *args, shop *s, jaw_book_touch *t,
+                          jaw_book_record *r, jaw_status *status)
+{
+    double length = (double)NAN, u = 0;
+
+    if (!shop_number(args, OPT_TOOL, 9999, &t->number) ||
+        !tool_length(args, s, t->number, &length, &u) ||
+        !shop_length(args, OPT_BETWEEN, s, false, &t->between) ||
+        !shop_length(args, OPT_BETWEEN_U, s, false, &t->between_u) ||
+        !option_length(args, OPT_REPEAT, s->unit, false, &t->repeat))
+        return false;
+    *status = jaw_book_calibrate(s->book, t, length, u, r);
+    return true;
+}
+
+/* Without readings: a top or a thickness that is stated. */
+static bool as_stated(const arguments *args, shop *s, jaw_book_record *r)
+{
+    bool block = args->value[OPT_BETWEEN] != NULL;
+    jaw_book_height *h = &r->as.height;
+
+    if (block == (args->value[OPT_TOP] != NULL)) {
+        complain("readings with --tool or --length, or --top, or --between",
+                 "how high `%s' is, is not said", r->subject);
+        return false;
+    }
+    *h = (jaw_book_height){.block = block, .dof = (double)INFINITY,
+                           .length = (double)NAN, .length_u = (double)NAN,
+                           .unit = s->unit};
+    if (block)
+        r->machine = "";
+    if (!shop_length(args, block ? OPT_BETWEEN : OPT_TOP, s, !block,
+                     &h->value) ||
+        !shop_length(args, block ? OPT_BETWEEN_U : OPT_TOP_U, s, false, &h->u))
+        return false;
+    h->half95 = h->u * jaw_trust_cover(0.95, (double)INFINITY);
+    return true;
+}
+
+static int write_down(const arguments *args, shop *s)
+{
+    const char *through = args->value[OPT_THROUGH];
+    int n = args->operands - 1;
+    double *reading = readings_read(args->operand + 1, n, s->unit);
+    jaw_book_touch t = {.machine = s->machine, .holder = "", .text = "",
+                        .on = args->operand[0],
+                        .through = through ? through : "",
+                        .reading = reading, .n = (size_t)n,
+                        .repeat = (double)NAN, .unit = s->unit, .at = s->at};
+    jaw_book_record r = {.kind = JAW_BOOK_HEIGHT, .machine = s->machine,
+                         .subject = args->operand[0], .at = s->at};
+    jaw_status status = JAW_OK;
+    long long id;
+
+    bool ok = reading != NULL &&
+              (n > 0 ? from_readings(args, s, &t, &r, &status)
+                     : as_stated(args, s, &r));
+    if (ok && status == JAW_OK)
+        status = jaw_book_add(s->book, &r, &id);
+    if (ok && status == JAW_OK)
+        put_height(s, &r);
+    free(reading);
+    int answer = shop_close(s, status);
+    return ok ? answer : EXIT_USAGE;
+}
+
+int command_setter(const arguments *args)
+{
+    bool writes = args->operands > 0;
+    shop s;
+
+    if (!shop_open(args, writes ? JAW_BOOK_WRITE : JAW_BOOK_READ, &s))
+        return EXIT_USAGE;
+    if (writes)
+        return write_down(args, &s);
+    return shop_close(&s, jaw_book_current(s.book, JAW_BOOK_HEIGHT, NULL,
+                                           is_here, &s));
+}

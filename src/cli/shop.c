@@ -1,0 +1,268 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* shop.c: which book, which machine, which unit, what time. */
+#include "shop.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+/* ------------------------------------------------------------------- time */
+
+/* 2026-03-02, 2026-03-02T08:15 or with :30 seconds; UTC. */
+static bool read_time(const char *text, long long *at)
+{
+    static const char *const forms[] = {"%Y-%m-%dT%H:%M:%S", "%Y-%m-%dT%H:%M",
+                                        "%Y-%m-%d"};
+    const long long day = 86400;
+
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        struct tm tm = {0};
+        const char *end = strptime(text, forms[i], &tm);
+        if (end == NULL || *end != '\0' || tm.tm_year < 70)
+            continue;
+        /* days since 1970 (Fliegel & van Flandern, CACM 11 (1968) 657) */
+        long long y = tm.tm_year + 1900, m = tm.tm_mon + 1, d = tm.tm_mday;
+        long long j = (m - 14) / 12;
+        long long days = d - 32075 + 1461 * (y + 4800 + j) / 4 +
+                         367 * (m - 2 - j * 12) / 12 -
+                         3 * ((y + 4900 + j) / 100) / 4 - 2440588;
+        *at = 1000 * (days * day + tm.tm_hour * 3600LL + tm.tm_min * 60LL +
+                      tm.tm_sec);
+        return true;
+    }
+    complain("such as 2026-03-02T08:15, UTC", "--at: `%s' is no time", text);
+    return false;
+}
+
+number_text date_text(long long at)
+{
+    time_t seconds = (time_t)(at / 1000);
+    number_text text = {"?"};
+    struct tm tm;
+
+    if (gmtime_r(&seconds, &tm) != NULL)
+        strftime(text.s, sizeof text.s, "%Y-%m-%d %H:%M", &tm);
+    return text;
+}
+
+/* ---------------------------------------------------------------- machine */
+
+typedef struct machines {
+    char name[44];
+    int n;
+} machines;
+
+static bool take_machine(void *user, const jaw_book_record *r)
+{
+    machines *m = user;
+
+    snprintf(m->name, sizeof m->name, "%s", r->machine);
+    return ++m->n < 2;
+}
+
+static bool pick_machine(const arguments *args, shop *s)
+{
+    machines m = {"mill", 0};
+    const char *name = args->command == CMD_MACHINE
+                           ? (args->operands > 0 ? args->operand[0] : NULL)
+                           : args->value[OPT_MACHINE];
+
+    if (name != NULL && !jaw_book_name_is_good(name)) {
+        complain("letters, digits, - _ and ., a letter or digit first",
+                 "`%s' can not be the name of a machine", name);
+        return false;
+    }
+    if (name != NULL)
+        snprintf(m.name, sizeof m.name, "%s", name);
+    else if (jaw_book_current(s->book, JAW_BOOK_MACHINE, NULL, take_machine,
+                              &m) != JAW_OK)
+        return false;
+    if (m.n > 1 && args->command == CMD_MACHINE)
+        return true; /* it lists them */
+    if (m.n > 1) {
+        complain("`jawline machine' lists them",
+                 "the book knows several machines: say which with --machine");
+        return false;
+    }
+    memcpy(s->machine, m.name, sizeof s->machine);
+    return jaw_book_machine_of(s->book, s->machine, &s->about, &s->known) ==
+           JAW_OK;
+}
+
+/* ------------------------------------------------------------ open, close */
+
+static bool open_book(const arguments *args, jaw_book_use use, shop *s)
+{
+    char path[4096];
+
+    s->notes = jaw_notes_alloc();
+    if (s->notes == NULL) {
+        complain(NULL, "out of memory");
+        return false;
+    }
+    if (jaw_book_path(args->value[OPT_BOOK], path, sizeof path) != JAW_OK) {
+        complain("name a file with --book or JAWLINE_BOOK",
+                 "where the book is can not be told");
+        return false;
+    }
+    jaw_status status = jaw_book_open(path, use, s->notes, &s->book);
+    if (status == JAW_ENOMEM)
+        complain(NULL, "out of memory");
+    return status == JAW_OK;
+}
+
+bool shop_open(const arguments *args, jaw_book_use use, shop *s)
+{
+    *s = (shop){.unit = JAW_MM};
+    bool ok = (args->value[OPT_AT] == NULL ||
+               read_time(args->value[OPT_AT], &s->at)) &&
+              option_unit(args, &s->unit) && open_book(args, use, s);
+
+    if (ok && args->command != CMD_BOOK && pick_machine(args, s)) {
+        if (args->value[OPT_UNIT] == NULL)
+            s->unit = s->about.unit;
+        return true;
+    }
+    if (ok && args->command == CMD_BOOK)
+        return true;
+    shop_close(s, JAW_OK);
+    return false;
+}
+
+void shop_tell(shop *s)
+{
+    jaw_report_style style = {.colour = colour_on(stderr)};
+    const jaw_note *note;
+
+    for (; (note = jaw_notes_get(s->notes, s->told)) != NULL; s->told++) {
+        char *text = jaw_report_note(note, style);
+        fputs(text ? text : "jawline: out of memory\n", stderr);
+        free(text);
+    }
+}
+
+int shop_close(shop *s, jaw_status status)
+{
+    int answer = exit_from(status);
+
+    shop_tell(s);
+    if (status == JAW_ENOMEM)
+        complain(NULL, "out of memory");
+    if (status == JAW_OK && s->notes != NULL &&
+        jaw_notes_at_least(s->notes, JAW_DOUBT) > 0)
+        answer = EXIT_DOUBT;
+    else if (status != JAW_OK)
+        answer = EXIT_USAGE; /* nothing here is geometry */
+    jaw_book_close(s->book);
+    jaw_notes_free(s->notes);
+    s->book = NULL;
+    s->notes = NULL;
+    return answer;
+}
+
+/* ----------------------------------------------------------------- numbers */
+
+/* mm; a larger one is a slip of the keyboard on any machine. */
+#define LENGTH_MAX 1e6
+
+bool length_read(const char *text, jaw_unit unit, double *mm)
+{
+    size_t used;
+
+    if (jaw_number_read(text, strlen(text), mm, &used) != JAW_OK)
+        return false;
+    if (strcmp(text + used, "mm") == 0)
+        unit = JAW_MM;
+    else if (strcmp(text + used, "in") == 0)
+        unit = JAW_IN;
+    else if (text[used] != '\0')
+        return false;
+    *mm *= jaw_unit_mm(unit);
+    return fabs(*mm) <= LENGTH_MAX;
+}
+
+double *readings_read(char *const text[], int n, jaw_unit unit)
+{
+    double *mm = calloc((size_t)n + 1, sizeof *mm);
+
+    if (mm == NULL)
+        complain(NULL, "out of memory");
+    for (int i = 0; mm != NULL && i < n; i++) {
+        if (length_read(text[i], unit, &mm[i]))
+            continue;
+        complain("a number with a point, such as -8.1234 or -206.3mm",
+                 "`%s' is no reading", text[i]);
+        free(mm);
+        return NULL;
+    }
+    return mm;
+}
+
+bool shop_length(const arguments *args, option_id id, const shop *s,
+                 bool negative, double *mm)
+{
+    const char *text = args->value[id];
+
+    if (negative && text != NULL) {
+        if (length_read(text, s->unit, mm))
+            return true;
+        complain("a number with a point, perhaps with mm or in",
+                 "`%s' is no length", text);
+        return false;
+    }
+    return option_length(args, id, s->unit, true, mm);
+}
+
+bool shop_number(const arguments *args, option_id id, int most, int *n)
+{
+    unsigned long value = (unsigned long)(*n < 0 ? 0 : *n);
+
+    if (args->value[id] == NULL)
+        return true;
+    if (!option_count(args, id, (unsigned long)most, &value))
+        return false;
+    *n = (int)value;
+    return true;
+}
+
+number_text mm_text(const shop *s, double mm, int more)
+{
+    double one = jaw_unit_mm(s->unit);
+    int decimals = s->unit != s->about.unit ? (s->unit == JAW_IN ? 4 : 3)
+                   : s->about.decimals >= 0
+                       ? s->about.decimals
+                       : jaw_step_decimals(s->about.step / one);
+    number_text text = {"?"};
+
+    jaw_number_write(mm / one, decimals + more, text.s, sizeof text.s);
+    return text;
+}
+
+/* -------------------------------------------------------------------- JSON */
+
+void json_text(const char *text)
+{
+    putchar('"');
+    for (; *text != '\0'; text++) {
+        unsigned char c = (unsigned char)*text;
+        if (c < 0x20 || c == '"' || c == '\\')
+            printf("\\u%04x", c);
+        else
+            putchar(c);
+    }
+    putchar('"');
+}
+
+void json_number(const shop *s, double mm)
+{
+    char text[48];
+
+    if (!isfinite(mm)) {
+        fputs("null", stdout);
+        return;
+    }
+    /* the command never sets a locale, so the point is a point */
+    snprintf(text, sizeof text, "%.17g", mm / jaw_unit_mm(s->unit));
+    fputs(text, stdout);
+}

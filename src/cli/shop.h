@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* shop.h: what the commands about the book share. */
+#ifndef JAW__CLI_SHOP_H
+#define JAW__CLI_SHOP_H
+
+#include "cli.h"
+
+typedef struct shop {
+    jaw_notes *notes;
+    jaw_book *book;
+    char machine[44]; /* "": several, and `machine' may list them */
+    jaw_book_machine about;
+    bool known;    /* the book knows the machine */
+    jaw_unit unit; /* of numbers that carry none, and of the output */
+    long long at;  /* 0: now */
+    size_t told;   /* notes that shop_tell has printed */
+} shop;
+
+/* shop_open: the book and the machine that the arguments mean; false after
+ * complaining.  shop_close: prints notes and gives the exit status: 1 with a
+ * doubt. */
+bool shop_open(const arguments *args, jaw_book_use use, shop *s);
+/* shop_tell: prints the notes that came since; before values. */
+void shop_tell(shop *s);
+int shop_close(shop *s, jaw_status status);
+
+/* shop_length: an option's length, shop_number: a whole number; as it was if
+ * the option was not given; false after complaining. */
+bool shop_length(const arguments *args, option_id id, const shop *s,
+                 bool negative, double *mm);
+bool shop_number(const arguments *args, option_id id, int most, int *n);
+
+/* length_read: a number with mm, in or without a unit; false: it is none. */
+bool length_read(const char *text, jaw_unit unit, double *mm);
+/* readings_read: of operands; malloc'd, NULL after complaining. */
+double *readings_read(char *const text[], int n, jaw_unit unit);
+
+/* put_mm: a length in the shop's unit, by the step of its control, and so many
+ * decimals more.  put_date: of an entry. */
+typedef struct number_text {
+    char s[48];
+} number_text;
+number_text mm_text(const shop *s, double mm, int more);
+number_text date_text(long long at);
+
+/* json_text, json_number: with what JSON asks for. */
+void json_text(const char *text);
+void json_number(const shop *s, double mm);
+
+#endif

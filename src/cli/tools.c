@@ -1,0 +1,561 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tools.c: `jawline tools`: what to enter in every length register, and the
+ * history of one tool. */
+#include "tools.h"
+
+#include "src/report/cautions.h" /* a list of texts, nothing else */
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ------------------------------------------------------------------ current */
+
+typedef struct row {
+    jaw_book_length l;
+    char holder[44], datum[44], text[60];
+    char subject[130];
+    long long at, id;
+    unsigned doubts;
+} row;
+
+typedef struct rows {
+    row *row;
+    size_t n, room;
+    bool failed;
+    const char *holder; /* only these; NULL: all */
+    int number;         /* 0: all */
+} rows;
+
+static bool take_row(void *user, const jaw_book_record *r)
+{
+    rows *all = user;
+    const jaw_book_length *l = &r->as.length;
+
+    if ((all->number != 0 && l->number != all->number) ||
+        (all->holder != NULL && strcmp(l->holder, all->holder) != 0))
+        return true;
+    if (all->n == all->room) {
+        size_t room = 2 * all->room + 16;
+        row *more = realloc(all->row, room * sizeof *more);
+        all->failed = more == NULL;
+        if (all->failed)
+            return false;
+        all->row = more;
+        all->room = room;
+    }
+    row *one = &all->row[all->n++];
+    *one = (row){.l = *l, .at = r->at, .id = r->id, .doubts = r->doubts};
+    snprintf(one->holder, sizeof one->holder, "%s", l->holder);
+    snprintf(one->datum, sizeof one->datum, "%s", l->datum);
+    snprintf(one->text, sizeof one->text, "%s", l->text);
+    snprintf(one->subject, sizeof one->subject, "%s", r->subject);
+    return true;
+}
+
+/* The texts of a row are its own once it stays where it is. */
+static void settle(rows *all)
+{
+    for (size_t i = 0; i < all->n; i++) {
+        all->row[i].l.holder = all->row[i].holder;
+        all->row[i].l.datum = all->row[i].datum;
+        all->row[i].l.text = all->row[i].text;
+        all->row[i].l.on = all->row[i].l.through = "";
+    }
+}
+
+static int by_tool(const void *a, const void *b)
+{
+    const row *x = a, *y = b;
+    int holder = strcmp(x->holder, y->holder);
+
+    if (x->l.number != y->l.number)
+        return x->l.number < y->l.number ? -1 : 1;
+    if (holder != 0)
+        return holder;
+    return strcmp(x->datum, y->datum);
+}
+
+static jaw_status rows_read(shop *s, rows *all)
+{
+    jaw_status status = jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine,
+                                         take_row, all);
+
+    if (all->failed)
+        return JAW_ENOMEM;
+    if (all->n > 0)
+        qsort(all->row, all->n, sizeof *all->row, by_tool);
+    settle(all);
+    return status;
+}
+
+/* ---------------------------------------------------------------- registers */
+
+bool rule_read(const arguments *args, jaw_length_rule *rule)
+{
+    const char *words[JAW_LENGTH_RULES], *word = args->value[OPT_LENGTHS];
+
+    if (word == NULL)
+        return true;
+    for (int i = 0; i < JAW_LENGTH_RULES; i++) {
+        words[i] = jaw_length_word((jaw_length_rule)i);
+        if (strcmp(words[i], word) == 0) {
+            *rule = (jaw_length_rule)i;
+            return true;
+        }
+    }
+    const char *near = jaw_word_nearest(word, words, JAW_LENGTH_RULES);
+    if (near != NULL)
+        complain(NULL, "unknown rule `%s'; did you mean `%s'?", word, near);
+    else
+        complain("it is gauge-line, tip-to-part or reference-tool",
+                 "unknown rule `%s'", word);
+    return false;
+}
+
+typedef struct reference {
+    int number;
+    const char *datum;
+    jaw_book_length *length;
+    bool found;
+} reference;
+
+static bool take_reference(void *user, const jaw_book_record *r)
+{
+    static const char none[] = "";
+    reference *ref = user;
+
+    if (r->as.length.number != ref->number ||
+        strcmp(r->as.length.datum, ref->datum) != 0)
+        return true;
+    *ref->length = r->as.length;
+    ref->length->holder = ref->length->text = ref->length->on =
+        ref->length->through = none;
+    ref->length->datum = ref->datum;
+    ref->found = true;
+    return false;
+}
+
+bool reference_find(shop *s, const char *datum, jaw_book_length *length)
+{
+    reference ref = {s->about.reference, datum, length, false};
+
+    if (s->about.reference == 0)
+        return false;
+    return jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine,
+                            take_reference, &ref) == JAW_OK && ref.found;
+}
+
+static bool register_of(const rows *all, const row *one, const shop *s,
+                        jaw_length_rule rule, double work_z, double *value)
+{
+    const jaw_book_length *ref = NULL;
+
+    for (size_t i = 0; i < all->n; i++)
+        if (all->row[i].l.number == s->about.reference &&
+            strcmp(all->row[i].datum, one->datum) == 0)
+            ref = &all->row[i].l;
+    return jaw_book_register(&one->l, rule, ref, work_z, value) == JAW_OK;
+}
+
+static const char *why_not(const row *one, jaw_length_rule rule,
+                           const shop *s)
+{
+    switch (rule) {
+    case JAW_TIP_TO_PART:
+        return *one->datum ? "touched on something else than the part"
+                           : "--work-z, Z of the work zero, is not given";
+    case JAW_REFERENCE_TOOL:
+        return s->about.reference == 0
+                   ? "no reference tool is known: `jawline machine "
+                     "--reference'"
+                   : "the reference tool was not measured in the same way";
+    default:
+        return "the height of what it touched is not known";
+    }
+}
+
+/* Another row of the same tool that has a register says enough. */
+static bool is_covered(const rows *all, const row *one, const shop *s,
+                       jaw_length_rule rule, double work_z)
+{
+    double value;
+
+    for (size_t i = 0; i < all->n; i++)
+        if (&all->row[i] != one && all->row[i].l.number == one->l.number &&
+            strcmp(all->row[i].holder, one->holder) == 0 &&
+            register_of(all, &all->row[i], s, rule, work_z, &value))
+            return true;
+    return false;
+}
+
+static void put_row(const rows *all, const row *one, const shop *s,
+                    jaw_length_rule rule, double work_z)
+{
+    double value;
+    bool known = register_of(all, one, s, rule, work_z, &value);
+
+    if (!known && is_covered(all, one, s, rule, work_z))
+        return;
+    printf("%4d  %-10s %12s %10s  %s%s%s%s\n", one->l.number, one->holder,
+           known ? mm_text(s, jaw_round_to_step(value, s->about.step), 0).s
+                 : "?",
+           isnan(one->l.half95) ? "no check" : mm_text(s, one->l.half95, 1).s,
+           date_text(one->at).s, *one->text ? "  " : "", one->text,
+           one->doubts ? "  DOUBT" : "");
+    if (!known)
+        printf("      %s\n", why_not(one, rule, s));
+}
+
+static void put_table(const rows *all, const shop *s, jaw_length_rule rule,
+                      double work_z)
+{
+    printf("length registers, %s, %s: %s\n", jaw_unit_word(s->unit),
+           jaw_length_word(rule), jaw_length_text(rule));
+    printf("%4s  %-10s %12s %10s  %-16s  %s\n", "tool", "holder", "enter",
+           "+- (95 %)", "as of (UTC)", "what it is");
+    for (size_t i = 0; i < all->n; i++)
+        put_row(all, &all->row[i], s, rule, work_z);
+    putchar('\n');
+#define PUT_CAUTION(text) puts(text);
+    JAW__CAUTION_LIST(PUT_CAUTION)
+#undef PUT_CAUTION
+}
+
+static void put_json(const rows *all, const shop *s, jaw_length_rule rule,
+                     double work_z)
+{
+    double value;
+
+    printf("{\"machine\": \"%s\", \"unit\": \"%s\", \"lengths\": \"%s\", "
+           "\"tools\": [",
+           s->machine, jaw_unit_word(s->unit), jaw_length_word(rule));
+    for (size_t i = 0; i < all->n; i++) {
+        const row *one = &all->row[i];
+        register_of(all, one, s, rule, work_z, &value);
+        printf("%s{\"tool\": %d, \"holder\": ", i > 0 ? ", " : "",
+               one->l.number);
+        json_text(one->holder);
+        fputs(", \"text\": ", stdout);
+        json_text(one->text);
+        printf(", \"above\": ");
+        json_text(*one->datum ? one->datum : "gauge-line");
+        fputs(", \"value\": ", stdout);
+        json_number(s, one->l.value);
+        fputs(", \"half95\": ", stdout);
+        json_number(s, one->l.half95);
+        fputs(", \"register\": ", stdout);
+        json_number(s, value);
+        printf(", \"entry\": %lld, \"at_ms\": %lld}", one->id, one->at);
+    }
+    puts("]}");
+}
+
+jaw_status tools_enter_again(shop *s)
+{
+    rows all = {0};
+    jaw_status status = rows_read(s, &all);
+
+    if (status == JAW_OK && all.n > 0) {
+        puts("\nno length in the book has changed; every register must be "
+             "entered again:");
+        put_table(&all, s, s->about.lengths, (double)NAN);
+    }
+    free(all.row);
+    return status;
+}
+
+/* ------------------------------------------------------------------ history */
+
+typedef struct past {
+    const shop *s;
+    double *x, *y; /* newest first; days and mm */
+    size_t n, room, seen;
+    bool ended, failed, json;
+} past;
+
+static bool keep_point(past *p, long long at, double value)
+{
+    if (p->n == p->room) {
+        size_t room = 2 * p->room + 16;
+        double *x = realloc(p->x, room * sizeof *x);
+        if (x != NULL)
+            p->x = x;
+        double *y = realloc(p->y, room * sizeof *y);
+        if (y != NULL)
+            p->y = y;
+        if (x == NULL || y == NULL)
+            return false;
+        p->room = room;
+    }
+    p->x[p->n] = (double)at / 86400e3;
+    p->y[p->n++] = value;
+    return true;
+}
+
+static bool is_break(const jaw_book_length *l)
+{
+    return l->fresh || l->change == JAW_CHANGE_PULLED ||
+           l->change == JAW_CHANGE_BROKEN || l->change == JAW_CHANGE_OTHER ||
+           l->change == JAW_CHANGE_UNSURE;
+}
+
+static void put_past(past *p, const jaw_book_record *r)
+{
+    const jaw_book_length *l = &r->as.length;
+
+    if (p->json) {
+        printf("%s{\"entry\": %lld, \"at_ms\": %lld, \"value\": ",
+               p->seen ? ", " : "", r->id, r->at);
+        json_number(p->s, l->value);
+        fputs(", \"half95\": ", stdout);
+        json_number(p->s, l->half95);
+        printf(", \"readings\": %zu, \"change\": \"%s\", \"new\": %s, "
+               "\"undone\": %s}",
+               r->n_readings, jaw_book_change_word(l->change),
+               l->fresh ? "true" : "false", r->undone ? "true" : "false");
+        return;
+    }
+    printf("%6lld  %s  %12s %10s  %s%s\n", r->id, date_text(r->at).s,
+           mm_text(p->s, l->value, 1).s,
+           isnan(l->half95) ? "no check" : mm_text(p->s, l->half95, 1).s,
+           l->fresh ? "new" : jaw_book_change_word(l->change),
+           r->undone ? "  (undone)" : "");
+}
+
+static bool take_past(void *user, const jaw_book_record *r)
+{
+    past *p = user;
+
+    put_past(p, r);
+    p->seen++;
+    if (r->undone || p->ended)
+        return true;
+    p->ended = is_break(&r->as.length);
+    p->failed = !keep_point(p, r->at, r->as.length.value);
+    return !p->failed;
+}
+
+static bool take_diameter(void *user, const jaw_book_record *r)
+{
+    past *p = user;
+
+    if (r->undone)
+        return true;
+    p->failed = !keep_point(p, r->at, r->as.diameter.value);
+    return !p->failed && !r->as.diameter.fresh;
+}
+
+static void turn_round(double v[], size_t n)
+{
+    for (size_t i = 0; i < n / 2; i++) {
+        double keep = v[i];
+        v[i] = v[n - 1 - i];
+        v[n - 1 - i] = keep;
+    }
+}
+
+static void put_forecast(const past *p, const jaw_book_line *line,
+                         double ahead)
+{
+    double x = p->x[p->n - 1] + ahead;
+    jaw_figure next = jaw_book_forecast(line, x);
+    /* lengths that lie on a line to the last step are still rounded */
+    double half = jaw_trust_within(next.u, next.dof,
+                                   p->s->about.step / sqrt(12));
+
+    printf("forecast     %s %s in %.1f days", mm_text(p->s, next.value, 1).s,
+           jaw_unit_word(p->s->unit), ahead);
+    if (isnan(half))
+        printf(", without an interval: %s\n",
+               line->n < 5 ? "there are fewer than five"
+                           : "one of them pulls the line, and the two ways to "
+                             "draw it disagree");
+    else
+        printf(" +- %s (95 %%, of one measurement)\n",
+               mm_text(p->s, half, 1).s);
+}
+
+static void put_wear(past *p, const char *what, double ahead)
+{
+    jaw_book_line line;
+
+    turn_round(p->x, p->n);
+    turn_round(p->y, p->n);
+    jaw_status status = jaw_book_trend(p->x, p->y, p->n, &line);
+    if (status != JAW_OK) {
+        printf("%-12s no line: %s\n", what,
+               status == JAW_EFEW ? "fewer than three since it was new"
+               : status == JAW_ERANK ? "the clock did not go forward"
+                                     : jaw_status_text(status));
+        return;
+    }
+    printf("%-12s %s %s a day", what, mm_text(p->s, line.slope, 2).s,
+           jaw_unit_word(p->s->unit));
+    if (isnan(line.low))
+        printf(", without an interval: there are fewer than five\n");
+    else
+        printf(", 95 %% from %s to %s: %s\n", mm_text(p->s, line.low, 2).s,
+               mm_text(p->s, line.high, 2).s,
+               line.real ? "it is real" : "it may be none");
+    put_forecast(p, &line,
+                 isnan(ahead) ? (p->x[p->n - 1] - p->x[0]) /
+                                    (double)(p->n - 1)
+                              : ahead);
+}
+
+static jaw_status put_history(shop *s, const row *one, bool json,
+                              double ahead)
+{
+    past p = {.s = s, .json = json};
+
+    if (json) {
+        printf("{\"tool\": %d, \"holder\": ", one->l.number);
+        json_text(one->holder);
+        fputs(", \"above\": ", stdout);
+        json_text(*one->datum ? one->datum : "gauge-line");
+        printf(", \"unit\": \"%s\", \"history\": [", jaw_unit_word(s->unit));
+    } else {
+        printf("tool %d%s%s%s%s, %s, %s%s\n", one->l.number,
+               *one->holder ? " in " : "", one->holder, *one->text ? ", " : "",
+               one->text, jaw_unit_word(s->unit),
+               *one->datum ? "length above " : "length from the gauge line",
+               one->datum);
+        printf("%6s  %-16s  %12s %10s  %s\n", "entry", "at (UTC)", "length",
+               "+- (95 %)", "since the one before");
+    }
+    jaw_status status =
+        jaw_book_history(s->book, JAW_BOOK_LENGTH, s->machine, one->subject, 0,
+                         take_past, &p);
+    if (json)
+        puts("]}");
+    else if (status == JAW_OK && !p.failed)
+        put_wear(&p, "wear", ahead);
+    free(p.x);
+    free(p.y);
+    return p.failed ? JAW_ENOMEM : status;
+}
+
+/* Of the cutter that is in that holder now. */
+static jaw_status put_diameter(shop *s, const row *one, double ahead)
+{
+    past p = {.s = s};
+    char subject[130];
+    jaw_status status = jaw_book_tool_subject(one->l.number, one->holder, NULL,
+                                              subject, sizeof subject);
+
+    if (status == JAW_OK)
+        status = jaw_book_history(s->book, JAW_BOOK_DIAMETER, s->machine,
+                                  subject, 0, take_diameter, &p);
+    if (status == JAW_OK && !p.failed && p.n > 0) {
+        printf("diameter     %s %s, %s since it was new\n",
+               mm_text(s, p.y[0], 0).s, jaw_unit_word(s->unit),
+               mm_text(s, p.y[0] - p.y[p.n - 1], 0).s);
+        if (p.n > 2)
+            put_wear(&p, "its wear", ahead);
+    }
+    free(p.x);
+    free(p.y);
+    return p.failed ? JAW_ENOMEM : status;
+}
+
+/* The rows of one tool in one holder stand together. */
+static bool is_last_of_holder(const rows *all, size_t i)
+{
+    return i + 1 == all->n ||
+           strcmp(all->row[i].holder, all->row[i + 1].holder) != 0;
+}
+
+/* ------------------------------------------------------------------ command */
+
+typedef struct tools_job {
+    int number;
+    bool json;
+    jaw_length_rule rule;
+    double work_z, ahead;
+} tools_job;
+
+static bool read_ahead(const arguments *args, double *ahead)
+{
+    const char *text = args->value[OPT_AHEAD];
+    size_t used;
+
+    *ahead = (double)NAN;
+    if (text == NULL)
+        return true;
+    if (jaw_number_read(text, strlen(text), ahead, &used) == JAW_OK &&
+        text[used] == '\0' && *ahead >= 0)
+        return true;
+    complain("days, such as 7", "--ahead: `%s' is no time", text);
+    return false;
+}
+
+static bool job_read(const arguments *args, const shop *s, tools_job *j)
+{
+    char *end = NULL;
+    long n = args->operands > 0 ? strtol(args->operand[0], &end, 10) : 0;
+
+    *j = (tools_job){.number = (int)n, .json = args->value[OPT_JSON] != NULL,
+                     .rule = s->about.lengths, .work_z = (double)NAN};
+    if (args->operands > 1 ||
+        (end != NULL && (*end != '\0' || n < 1 || n > 9999))) {
+        complain("a whole number from 1 to 9999", "`%s' is no tool number",
+                 args->operand[args->operands - 1]);
+        return false;
+    }
+    return rule_read(args, &j->rule) && read_ahead(args, &j->ahead) &&
+           shop_length(args, OPT_WORK_Z, s, true, &j->work_z);
+}
+
+static int no_tool(const tools_job *j, const char *holder)
+{
+    if (j->number == 0 && holder == NULL)
+        complain("`jawline tool NUMBER READING' writes one down",
+                 "there is no tool in the book");
+    else if (holder == NULL)
+        complain("`jawline tools' lists those that are",
+                 "there is no tool %d in the book", j->number);
+    else
+        complain("`jawline tools' lists those that are",
+                 "there is no such tool in the holder `%s' in the book",
+                 holder);
+    return EXIT_USAGE;
+}
+
+static jaw_status put(shop *s, const tools_job *j, const rows *all)
+{
+    jaw_status status = JAW_OK;
+
+    if (j->number == 0 && j->json)
+        put_json(all, s, j->rule, j->work_z);
+    else if (j->number == 0)
+        put_table(all, s, j->rule, j->work_z);
+    for (size_t i = 0; j->number > 0 && i < all->n && status == JAW_OK; i++) {
+        status = put_history(s, &all->row[i], j->json, j->ahead);
+        if (status == JAW_OK && !j->json && is_last_of_holder(all, i))
+            status = put_diameter(s, &all->row[i], j->ahead);
+    }
+    return status;
+}
+
+int command_tools(const arguments *args)
+{
+    rows all = {.holder = args->value[OPT_HOLDER]};
+    tools_job j;
+    shop s;
+
+    if (!shop_open(args, JAW_BOOK_READ, &s))
+        return EXIT_USAGE;
+    if (!job_read(args, &s, &j)) {
+        shop_close(&s, JAW_OK);
+        return EXIT_USAGE;
+    }
+    all.number = j.number;
+    jaw_status status = rows_read(&s, &all);
+    int none = status == JAW_OK && all.n == 0 ? no_tool(&j, all.holder) : 0;
+    if (status == JAW_OK && all.n > 0)
+        status = put(&s, &j, &all);
+    free(all.row);
+    int answer = shop_close(&s, status);
+    return none ? none : answer;
+}

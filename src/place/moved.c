@@ -1,0 +1,209 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* moved.c: by what marks moved that were found twice, and what that makes of a
+ * work zero.  Before and after are the nominal and the touched place of a plate
+ * (lie.c); about the marks' weighted centre turn and shift are independent, so
+ * that chi-square is a sum of squares. */
+#include "place.h"
+
+#include "src/base/nan.h"
+
+#include <math.h>
+
+#define NO_NUMBER ((double)NAN)
+#define ENDLESS ((double)INFINITY)
+
+typedef struct marks {
+    jaw_vec2 from[JAW_MARKS_MAX], to[JAW_MARKS_MAX];
+    double weight[JAW_MARKS_MAX], rise[JAW_MARKS_MAX], weight_z[JAW_MARKS_MAX];
+} marks;
+
+/* ------------------------------------------------------------------- given */
+
+static bool are_spreads(const double u[2])
+{
+    return u[0] > 0 && u[1] > 0 && isfinite(u[0]) && isfinite(u[1]);
+}
+
+static jaw_status check(const jaw_mark *m)
+{
+    if (!isfinite(m->before.x) || !isfinite(m->before.y) ||
+        !isfinite(m->after.x) || !isfinite(m->after.y) ||
+        isinf(m->before.z) || isinf(m->after.z))
+        return JAW_ENOTFINITE;
+    if (isnan(m->before.z) != isnan(m->after.z) || !are_spreads(m->u_xy) ||
+        (!isnan(m->before.z) && !are_spreads(m->u_z)))
+        return JAW_EDOMAIN;
+    return JAW_OK;
+}
+
+static double weight_of(const double u[2])
+{
+    double both = hypot(u[0], u[1]);
+
+    return 1 / (both * both);
+}
+
+static jaw__touched list(const jaw_mark mark[], size_t n, marks *m)
+{
+    jaw__touched t = {.from = m->from,
+                      .to = m->to,
+                      .weight = m->weight,
+                      .rise = m->rise,
+                      .weight_z = m->weight_z,
+                      .n = n,
+                      .spread_known = true,
+                      .z_spread_known = true};
+
+    for (size_t i = 0; i < n; i++) {
+        m->from[i] = (jaw_vec2){mark[i].before.x, mark[i].before.y};
+        m->to[i] = (jaw_vec2){mark[i].after.x, mark[i].after.y};
+        m->weight[i] = weight_of(mark[i].u_xy);
+        if (isnan(mark[i].before.z))
+            continue;
+        m->rise[t.n_z] = mark[i].after.z - mark[i].before.z;
+        m->weight_z[t.n_z++] = weight_of(mark[i].u_z);
+    }
+    return t;
+}
+
+/* ------------------------------------------------------------------- found */
+
+static jaw_movement judge(double chi2, int dof)
+{
+    if (chi2 > jaw_trust_chi2(JAW_TRUST_ALPHA, dof))
+        return JAW_MOVED;
+    return chi2 > jaw_trust_chi2(JAW_STAYED_LEVEL, dof) ? JAW_UNCLEAR
+                                                        : JAW_STAYED;
+}
+
+static jaw_figure known(double value, double variance)
+{
+    return jaw_figure_make(value, sqrt(variance), ENDLESS);
+}
+
+static double rms_of(const jaw__touched *t, const jaw__lie *lie)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < t->n; i++) {
+        jaw_vec2 p = jaw__lie_at(lie, t->from[i]);
+        double off = hypot(t->to[i].x - p.x, t->to[i].y - p.y);
+        sum += off * off;
+    }
+    return sqrt(sum / (double)t->n);
+}
+
+static void take_plane(const jaw__touched *t, const jaw__lie *lie,
+                       jaw_moved *moved)
+{
+    double x = lie->at.x - lie->about.x, y = lie->at.y - lie->about.y;
+    bool alone = t->n == 1;
+    double chi2 = (x * x + y * y) / lie->q_shift +
+                  (alone ? 0 : lie->turn * lie->turn / lie->q_turn);
+
+    moved->about = lie->about;
+    moved->shift[0] = known(x, lie->q_shift);
+    moved->shift[1] = known(y, lie->q_shift);
+    moved->turn = known(lie->turn, alone ? 0 : lie->q_turn);
+    moved->plane = judge(chi2, alone ? 2 : 3);
+    moved->dof = lie->dof;
+    moved->rms = lie->dof > 0 ? rms_of(t, lie) : NO_NUMBER;
+    if (alone)
+        moved->flags |= JAW_NO_CHECK | JAW_DIRECTION_ASSUMED;
+    if (jaw__too_much(lie->ssr, lie->dof))
+        moved->flags |= JAW_RESIDUAL;
+}
+
+static void take_height(const jaw__rise *rise, jaw_moved *moved)
+{
+    moved->shift[2] = known(rise->rise, rise->q);
+    moved->height = judge(rise->rise * rise->rise / rise->q, 1);
+    if (jaw__too_much(rise->ssr, rise->dof))
+        moved->flags |= JAW_RESIDUAL;
+}
+
+static void put_resid(const jaw_mark mark[], const jaw__touched *t,
+                      const jaw__lie *lie, double rise, jaw_vec3 resid[])
+{
+    for (size_t i = 0; resid != NULL && i < t->n; i++) {
+        jaw_vec2 p = jaw__lie_at(lie, t->from[i]);
+        resid[i] = (jaw_vec3){t->to[i].x - p.x, t->to[i].y - p.y,
+                              mark[i].after.z - (mark[i].before.z + rise)};
+    }
+}
+
+static jaw_moved nothing(void)
+{
+    jaw_figure none = jaw_figure_make(NO_NUMBER, NO_NUMBER, NO_NUMBER);
+
+    return (jaw_moved){.about = {NO_NUMBER, NO_NUMBER},
+                       .shift = {none, none, none},
+                       .turn = none,
+                       .plane = JAW_UNCLEAR,
+                       .height = JAW_UNCLEAR,
+                       .rms = NO_NUMBER};
+}
+
+static jaw_status find(const jaw_mark mark[], size_t n, jaw_moved *moved,
+                       jaw_vec3 resid[])
+{
+    marks room;
+    jaw__lie lie;
+    jaw__rise rise;
+    jaw_figure turn = n == 1 ? known(0, 0)
+                             : jaw_figure_make(NO_NUMBER, NO_NUMBER, NO_NUMBER);
+
+    for (size_t i = 0; i < n; i++) {
+        jaw_status status = check(&mark[i]);
+        if (status != JAW_OK)
+            return status;
+    }
+    jaw__touched t = list(mark, n, &room);
+    jaw_status status = jaw__lie_find(&t, turn, &lie);
+    if (status != JAW_OK)
+        return status;
+    take_plane(&t, &lie, moved);
+    if (jaw__rise_find(&t, &rise))
+        take_height(&rise, moved);
+    put_resid(mark, &t, &lie, rise.rise, resid);
+    return JAW_OK;
+}
+
+jaw_status jaw_place_moved(const jaw_mark mark[], size_t n, jaw_moved *moved,
+                           jaw_vec3 resid[])
+{
+    *moved = nothing();
+    if (n < 1 || n > JAW_MARKS_MAX)
+        return n < 1 ? JAW_EFEW : JAW_EDOMAIN;
+    jaw_status status = find(mark, n, moved, resid);
+    if (status != JAW_OK)
+        jaw__fill_nan((double *)resid, 3 * n);
+    return status;
+}
+
+/* ----------------------------------------------------------------- carried */
+
+void jaw_place_carry(const jaw_moved *moved, const jaw_figure before[4],
+                     jaw_figure after[4])
+{
+    const double turn = moved->turn.value, c = cos(turn), s = sin(turn);
+    const double x = before[0].value - moved->about.x;
+    const double y = before[1].value - moved->about.y;
+    const double arm[2] = {c * x - s * y, s * x + c * y};
+    const double at[2] = {moved->about.x + moved->shift[0].value + arm[0],
+                          moved->about.y + moved->shift[1].value + arm[1]};
+    const double xx = before[0].u * before[0].u, yy = before[1].u * before[1].u;
+    const double own[2] = {c * c * xx + s * s * yy, s * s * xx + c * c * yy};
+    const jaw_figure high = before[2], turned = before[3];
+    const jaw_figure *rise = &moved->shift[2];
+
+    for (int k = 0; k < 2; k++) { /* a small turn moves x by -y and y by x */
+        double u = hypot(moved->shift[k].u, arm[1 - k] * moved->turn.u);
+        after[k] = jaw__figure_of(at[k], own[k], before[k].dof, u * u);
+    }
+    after[2] = jaw__figure_of(high.value + rise->value, high.u * high.u,
+                              high.dof, rise->u * rise->u);
+    after[3] = jaw__figure_of(jaw_angle_full(turned.value + turn),
+                              turned.u * turned.u, turned.dof,
+                              moved->turn.u * moved->turn.u);
+}

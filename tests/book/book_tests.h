@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* book_tests.h: a shop to write down, and the test cases of src/book. */
+#ifndef TESTS_BOOK_TESTS_H
+#define TESTS_BOOK_TESTS_H
+
+#include <check.h>
+#include <jawline.h>
+
+/* A folder of its own, and a path in it; shop_end removes both. */
+typedef struct shop {
+    char folder[64];
+    char path[128];
+    jaw_notes *notes;
+    jaw_book *book;
+} shop;
+
+/* shop_begin: with an empty book that is open for writing. */
+void shop_begin(shop *s);
+void shop_end(shop *s);
+/* shop_reopen: closes and opens; its status is checked to be JAW_OK. */
+void shop_reopen(shop *s, jaw_book_use use);
+
+/* 2026-03-02 07:00:00 UTC, and so many minutes later. */
+long long shop_time(int minutes);
+
+/* shop_length: a length of `number` at that minute, with three readings. */
+jaw_book_record shop_length(int number, double value, int minutes);
+/* shop_write: adds it; its id. */
+long long shop_write(shop *s, jaw_book_record record);
+/* shop_value: the current length of a tool; NaN: there is none. */
+double shop_value(shop *s, int number);
+
+/* shop_said: the last note is that one, whole: "what; cure". */
+void shop_said(const shop *s, const char *text);
+/* shop_sql: straight to the file, as any program could; SQLite's message, ""
+ * when all went well. */
+const char *shop_sql(const shop *s, const char *sql);
+
+TCase *keep_case(void);
+TCase *refuse_case(void);
+TCase *move_case(void);
+TCase *change_case(void);
+TCase *trend_case(void);
+TCase *memory_case(void); /* NULL: allocations can not be seen */
+
+#endif

@@ -1,0 +1,25 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+check_PROGRAMS += tests/book/book
+tests_book_book_SOURCES = \
+	tests/alloc/alloc.c \
+	tests/alloc/alloc.h \
+	tests/book/book_tests.h \
+	tests/book/change.c \
+	tests/book/main.c \
+	tests/book/keep.c \
+	tests/book/move.c \
+	tests/book/refuse.c \
+	tests/book/shop.c \
+	tests/book/trend.c
+TESTS += tests/book/book
+
+# Killed, without room, eight at once: run.sh says how.
+check_PROGRAMS += tests/book/writer
+tests_book_writer_SOURCES = tests/book/writer.c
+check_LTLIBRARIES += tests/book/libspoil.la
+tests_book_libspoil_la_SOURCES = tests/book/spoil.c
+tests_book_libspoil_la_LDFLAGS = -module -avoid-version -rpath /nowhere
+tests_book_libspoil_la_LIBADD = -ldl
+dist_check_SCRIPTS += tests/book/kill.sh tests/book/spoil.sh \
+	tests/book/together.sh
+TESTS += tests/book/kill.sh tests/book/spoil.sh tests/book/together.sh

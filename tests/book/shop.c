@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* shop.c: a shop to write down. */
+#include "book_tests.h"
+
+#include <math.h>
+#include <sqlite3.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+void shop_begin(shop *s)
+{
+    strcpy(s->folder, "/tmp/jawline-book-XXXXXX");
+    ck_assert_ptr_nonnull(mkdtemp(s->folder));
+    snprintf(s->path, sizeof s->path, "%s/book.sqlite", s->folder);
+    s->notes = jaw_notes_alloc();
+    s->book = NULL;
+    shop_reopen(s, JAW_BOOK_WRITE);
+}
+
+void shop_end(shop *s)
+{
+    char command[128];
+
+    jaw_book_close(s->book);
+    jaw_notes_free(s->notes);
+    snprintf(command, sizeof command, "rm -rf '%s'", s->folder);
+    ck_assert_int_eq(system(command), 0);
+}
+
+void shop_reopen(shop *s, jaw_book_use use)
+{
+    jaw_book_close(s->book);
+    jaw_notes_free(s->notes);
+    s->notes = jaw_notes_alloc();
+    ck_assert_int_eq(jaw_book_open(s->path, use, s->notes, &s->book), JAW_OK);
+}
+
+long long shop_time(int minutes)
+{
+    return 1772434800000LL + 60000LL * minutes;
+}
+
+jaw_book_record shop_length(int number, double value, int minutes)
+{
+    static double readings[3];
+    static char subject[100];
+    jaw_book_record r = {.kind = JAW_BOOK_LENGTH, .machine = "mill",
+                         .at = shop_time(minutes), .reading = readings,
+                         .n_readings = 3};
+
+    readings[0] = value - 150.001;
+    readings[1] = value - 150.0;
+    readings[2] = value - 149.999;
+    ck_assert_int_eq(jaw_book_tool_subject(number, "", "", subject,
+                                           sizeof subject), JAW_OK);
+    r.subject = subject;
+    r.as.length = (jaw_book_length){
+        .number = number, .holder = "", .text = "3/8 ball mill", .datum = "",
+        .on = "setter", .through = "", .value = value, .u = 0.6e-3, .dof = 2,
+        .half95 = 2.6e-3, .repeat = 1e-3, .repeat_dof = 2, .known = 0.3e-3};
+    return r;
+}
+
+long long shop_write(shop *s, jaw_book_record record)
+{
+    long long id = 0;
+
+    ck_assert_int_eq(jaw_book_add(s->book, &record, &id), JAW_OK);
+    return id;
+}
+
+double shop_value(shop *s, int number)
+{
+    char subject[100];
+    jaw_book_record r;
+
+    jaw_book_tool_subject(number, "", "", subject, sizeof subject);
+    jaw_status status =
+        jaw_book_find(s->book, JAW_BOOK_LENGTH, "mill", subject, &r);
+    ck_assert(status == JAW_OK || status == JAW_EUNKNOWN);
+    return status == JAW_OK ? r.as.length.value : (double)NAN;
+}
+
+void shop_said(const shop *s, const char *text)
+{
+    size_t n = jaw_notes_count(s->notes);
+    char said[2000];
+
+    ck_assert_uint_gt(n, 0);
+    const jaw_note *note = jaw_notes_get(s->notes, n - 1);
+    snprintf(said, sizeof said, "%s%s%s", note->what,
+             *note->cure ? "; " : "", note->cure);
+    ck_assert_msg(strstr(said, text) != NULL, "said: %s\nnot: %s", said, text);
+}
+
+const char *shop_sql(const shop *s, const char *sql)
+{
+    static char text[400];
+    char *said = NULL;
+    sqlite3 *db;
+
+    ck_assert_int_eq(sqlite3_open(s->path, &db), SQLITE_OK);
+    sqlite3_exec(db, sql, NULL, NULL, &said);
+    snprintf(text, sizeof text, "%s", said ? said : "");
+    sqlite3_free(said);
+    sqlite3_close(db);
+    return text;
+}

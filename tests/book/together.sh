@@ -1,0 +1,25 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Eight writers at once: every entry of each is there, and none fails.
+set -u
+writer=$(pwd)/tests/book/writer
+tmp=$(mktemp -d) || exit 99
+trap 'rm -rf "$tmp"' EXIT
+trap 'exit 99' HUP INT TERM
+each=${EACH-25}
+children=
+for i in 1 2 3 4 5 6 7 8; do
+    "$writer" write "$tmp/book" "$each" $i >"$tmp/report.$i" 2>"$tmp/err.$i" &
+    children="$children $!"
+done
+failed=0
+for child in $children; do
+    wait "$child" || failed=$((failed + 1))
+done
+cat "$tmp"/err.*
+cat "$tmp"/report.* >"$tmp/report"
+"$writer" check "$tmp/book" "$tmp/report" || failed=$((failed + 1))
+n=$(cut -d' ' -f1 "$tmp/report" | sort -u | grep -c .)
+test "$n" -eq $((8 * each)) || failed=$((failed + 1))
+echo "$n passed, $failed failed"
+test $failed -eq 0
