@@ -115,11 +115,11 @@ static double amount(const jaw__bulk *bulk, const jaw__curved *at)
     return wide > r ? r + fmin(thin, r) : thin + wide * wide / r;
 }
 
-/* A step is the last when what it leaves is rounding: Newton takes all but the
+/* A step is the last when what it leaves is rounding.  Newton takes all but the
  * second order, by which a touch moves no more than this: a turn moves it along
  * an arc, and whatever moves it along the surface, off that by the bend. */
-static bool is_last(const jaw__bulk *bulk, const jaw__curved *at,
-                    const double x[JAW__FREE])
+static bool leaves_little(const jaw__bulk *bulk, const jaw__curved *at,
+                          const double x[JAW__FREE])
 {
     const double far = 2 * bulk->reach;
     const double turn = fabs(x[JAW__PITCH]) + fabs(x[JAW__ROLL]) +
@@ -141,6 +141,20 @@ static double fall(const jaw__normal *s, const double x[JAW__FREE])
     return sum;
 }
 
+/* And what the second order makes of the slopes comes back larger the less the
+ * touches determine what moves: as the steps show, of which each is the square
+ * of the one before times the same factor, so that the next is this one times
+ * the square of how it fell short of the last.  move, before: by how much two
+ * steps move the distances, root mean square; before: infinite when that was
+ * not Newton's, which shows nothing. */
+static bool next_is_nothing(const jaw__bulk *bulk, double move, double before)
+{
+    const double rounding = DBL_EPSILON * bulk->reach;
+    const double share = isfinite(before) ? move / before : 1;
+
+    return move <= 2 * rounding || move * share * share <= rounding;
+}
+
 /* Whether the sum fell; near the end its fall drowns in its rounding. */
 static bool is_less(const jaw__search *search, const jaw__curved *at,
                     const jaw__normal *here, const double x[JAW__FREE],
@@ -159,7 +173,7 @@ bool jaw__settle(const jaw__search *search, const jaw__curved *start,
 {
     const jaw__curved_passes *passes = jaw__curved_passes_best();
     jaw__normal here = passes->survey(search->space, start), next;
-    double damping = 0, x[JAW__FREE];
+    double damping = 0, before = HUGE_VAL, x[JAW__FREE];
 
     *rest = (jaw__rest){*start, here.ssr};
     for (int step = 0; step < STEPS_MAX && damping < DAMPING_MAX; step++) {
@@ -168,10 +182,14 @@ bool jaw__settle(const jaw__search *search, const jaw__curved *start,
             continue;
         }
         bool cut = shorten(&rest->at, search->bulk->reach, x);
-        bool last = is_last(search->bulk, &rest->at, x);
+        const bool newton = damping == 0 && !cut;
+        const double gain = fall(&here, x);
+        const double move = sqrt(fabs(gain) / (double)search->space->n);
+        bool last = leaves_little(search->bulk, &rest->at, x) &&
+                    next_is_nothing(search->bulk, move, before);
         jaw__curved to = moved(&rest->at, x);
-        if (last && damping == 0 && !cut) {
-            *rest = (jaw__rest){to, fmax(here.ssr + fall(&here, x), 0)};
+        if (last && newton) {
+            *rest = (jaw__rest){to, fmax(here.ssr + gain, 0)};
             return true;
         }
         next = passes->survey(search->space, &to);
@@ -180,6 +198,7 @@ bool jaw__settle(const jaw__search *search, const jaw__curved *start,
             continue;
         }
         *rest = (jaw__rest){to, next.ssr};
+        before = newton ? move : HUGE_VAL;
         here = next;
         damping = damping > DAMPING_FIRST ? damping / 8 : 0;
     }

@@ -135,7 +135,7 @@ LANES_FN bool at_rest(jaw__closes *s, jaw__trial *at, const bowl *k)
 {
     const double gx = s->fu - s->f * s->u, gy = s->fv - s->f * s->v;
     const double x = k->a * gx + k->b * gy, y = k->b * gx + k->c * gy;
-    const double rest = 4 * DBL_EPSILON * at->r;
+    const double rest = DBL_EPSILON * at->r;
 
     if (!((x * x + y * y) * k->steep <= rest * rest))
         return false;

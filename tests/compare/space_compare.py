@@ -486,10 +486,10 @@ def main():
         tally.open = 0
         with np.errstate(all="ignore"):
             if name in GIVEN:
-                fit_cylinder(args.driver, rng, args.n // 10, tally,
+                fit_cylinder(args.driver, rng, args.n, tally,
                              *GIVEN[name])
             else:
-                fit_sphere(args.driver, rng, args.n // 10, tally,
+                fit_sphere(args.driver, rng, args.n, tally,
                            name == "sphere-known")
             print_end(tally, start)
             t, f = mp_worst(args.driver, tally)

@@ -233,6 +233,37 @@ START_TEST(low_rings)
 }
 END_TEST
 
+/* 2026-11-26: of a patch of a cylinder twenty times as wide as the patch a step
+ * was taken for the last one though the next would have moved what the touches
+ * hardly determine. */
+START_TEST(slight_patch)
+{
+    static const jaw_vec3 p[] = {
+        {-254.00664245329682, -166.89863481647367, 126.05757063324678},
+        {-249.4377336962612, -174.42421831385488, 125.44640110156583},
+        {-245.79399590830428, -170.4833684686938, 136.49938294753576},
+        {-241.2346973592, -176.4124821041215, 137.1566767064521},
+        {-236.74876366924744, -182.65792805957165, 136.98202512224253},
+        {-231.83768237703006, -181.52647404549379, 146.0549218813547},
+    };
+    const size_t n = sizeof p / sizeof p[0];
+    const double move = EPS * FACTOR * solid_extent(p, n) * sqrt((double)n);
+    double resid[sizeof p / sizeof p[0]];
+    jaw_cylinder c;
+    real j[5];
+    if (no_reals("slight patch"))
+        return;
+    ck_assert_int_eq(jaw_fit_cylinder(p, n, NULL, &c, resid), JAW_OK);
+    answer a = rest(p, n, &c);
+    near(off_way(&a, &c), 0, move * sqrt(fmax(c.q[9], c.q[12])) + 2 * EPS,
+         "direction");
+    near((double)a.r, c.r, move * sqrt(c.q[14]) + EPS * c.r, "r");
+    for (size_t i = 0; i < n; i++)
+        near(resid[i], (double)slope(&a, &p[i], j),
+             FACTOR_RESID * EPS * solid_extent(p, n), "resid");
+}
+END_TEST
+
 /* (J^T J)^-1 in long double along the result's own axes. */
 START_TEST(cofactors)
 {
@@ -434,6 +465,7 @@ TCase *cylinder_exact_case(void)
     tcase_add_test(tc, half_and_more);
     tcase_add_test(tc, arcs);
     tcase_add_test(tc, low_rings);
+    tcase_add_test(tc, slight_patch);
     tcase_add_test(tc, cofactors);
     tcase_add_test(tc, differences);
     tcase_add_test(tc, uncertainty_holds);
