@@ -2,12 +2,19 @@
 /* circle_known.c: the circle of known radius with least sum of squared
  * distances.  A flat arc has two centres that fit, one on either side, and
  * touches that do not resemble a circle of this radius may have more: all are
- * looked at, and when two fit alike nothing is answered. */
+ * looked at, and when two fit alike nothing is answered.  Of few touches that
+ * lie far off any such circle the best passes next to two of them. */
 #include "bend.h"
 
 #include <float.h>
 
-enum { STARTS = 10 };
+enum { STARTS = 10, FEW = 5, PAIRS = FEW * (FEW - 1) };
+
+/* What the searches came to. */
+typedef struct rests {
+    jaw__found found[STARTS + PAIRS];
+    int count;
+} rests;
 
 static jaw__bend start_at(const jaw__shape *shape, double r, int i)
 {
@@ -39,29 +46,75 @@ static double doubt(const jaw__shape *shape, double ssr)
     return shape->line.noise * (2 * sqrt(ssr) + shape->line.noise);
 }
 
+static void try_start(const jaw__shape *shape, const jaw__bend *start, rests *k)
+{
+    if (jaw__bend_settle(shape, start, true, &k->found[k->count]))
+        k->count++;
+}
+
+static const jaw__found *least(const rests *k)
+{
+    int first = 0;
+
+    for (int i = 1; i < k->count; i++)
+        if (k->found[i].ssr < k->found[first].ssr)
+            first = i;
+    return &k->found[first];
+}
+
+/* From the view's m, in units. */
+static jaw_vec2 seen(const jaw__view *view, size_t i)
+{
+    return (jaw_vec2){view->p[i].x * view->unit - view->m.x,
+                      view->p[i].y * view->unit - view->m.y};
+}
+
+/* Through p and q, to the left of the way from one to the other; where they are
+ * too far apart for this radius, about the middle. */
+static jaw__bend through(jaw_vec2 p, jaw_vec2 q, double r)
+{
+    const double dx = (q.x - p.x) / 2, dy = (q.y - p.y) / 2;
+    const double half = hypot(dx, dy);
+    const double rise = half > 0 && half < r ? sqrt(r * r - half * half) : 0;
+    const double share = half > 0 ? rise / half : 0;
+
+    return jaw__bend_circle((jaw_vec2){p.x + dx - share * dy,
+                                       p.y + dy + share * dx}, r);
+}
+
+static void try_pairs(const jaw__shape *shape, double r, rests *k)
+{
+    const jaw__view *view = &shape->line.view[0];
+
+    for (size_t i = 0; i < view->n; i++)
+        for (size_t j = 0; j < view->n; j++)
+            if (i != j) {
+                jaw__bend start = through(seen(view, i), seen(view, j), r);
+                try_start(shape, &start, k);
+            }
+}
+
 /* Two places for the centre are one when they differ by less than a millionth
  * of the touches' length. */
 static jaw_status best_of(const jaw__shape *shape, double r, jaw__found *best)
 {
     const double n = (double)shape->line.view[0].n;
     const double same = 1e-6 * sqrt(shape->line.uu / n);
-    jaw__found found[STARTS];
-    int count = 0, first = 0;
+    rests k = {.count = 0};
 
     for (int i = 0; i < STARTS; i++) {
         jaw__bend start = start_at(shape, r, i);
-        if (jaw__bend_settle(shape, &start, true, &found[count]))
-            count++;
+        try_start(shape, &start, &k);
     }
-    if (count == 0)
+    if (shape->line.view[0].n <= FEW &&
+        (k.count == 0 || least(&k)->ssr > JAW__CLEAR_SHARE * shape->line.vv))
+        try_pairs(shape, r, &k);
+    if (k.count == 0)
         return JAW_ENOCONV;
-    for (int i = 1; i < count; i++)
-        if (found[i].ssr < found[first].ssr)
-            first = i;
-    *best = found[first];
-    for (int i = 0; i < count; i++)
-        if (found[i].ssr - best->ssr <= doubt(shape, best->ssr) &&
-            apart(&found[i].at, &best->at) > same)
+    *best = *least(&k);
+    for (int i = 0; i < k.count; i++)
+        if (k.found[i].ssr - best->ssr <= doubt(shape, best->ssr) &&
+            apart(&k.found[i].at, &best->at) > same)
             return JAW_ERANK;
     return JAW_OK;
 }

@@ -837,10 +837,11 @@ def run_cli(cli, kind, rows, more):
 
 def cli_problem(rng, turn):
     """Kind, touches, further arguments, and what must come out.  The command
-    takes coordinates that a machine can have, a kilometre at most."""
+    takes coordinates and sizes that a machine can have, a kilometre at most."""
     while True:
         found = cli_any(rng, turn)
-        if max(np.abs(found[1]).max(), np.abs(found[2]).max()) < 9e5 and \
+        if max(np.abs(found[1]).max(), np.abs(found[2]).max(),
+               found[4].get("diameter", 0)) < 9e5 and \
                 np.ptp(found[1]) > 1e-3:
             return found
 

@@ -228,6 +228,71 @@ START_TEST(nothing_better)
 }
 END_TEST
 
+/* Sum of squared distances at a centre. */
+static double sum_at(const jaw_vec2 p[], size_t n, double r, jaw_vec2 c)
+{
+    double sum = 0;
+    for (size_t i = 0; i < n; i++) {
+        double f = hypot(p[i].x - c.x, p[i].y - c.y) - r;
+        sum += f * f;
+    }
+    return sum;
+}
+
+/* The least of it that a walk from there comes to. */
+static double downhill(const jaw_vec2 p[], size_t n, double r, jaw_vec2 c)
+{
+    double best = sum_at(p, n, r, c), share = r / 4;
+    static const jaw_vec2 ways[] = {{1, 0}, {-1, 0}, {0, 1}, {0, -1},
+                                    {0.7, 0.7}, {-0.7, 0.7}, {0.7, -0.7},
+                                    {-0.7, -0.7}};
+    while (share > 1e-6 * r) {
+        bool better = false;
+        for (int k = 0; k < COUNT(ways); k++) {
+            jaw_vec2 to = {c.x + share * ways[k].x, c.y + share * ways[k].y};
+            double sum = sum_at(p, n, r, to);
+            if (sum < best) {
+                best = sum;
+                c = to;
+                better = true;
+            }
+        }
+        if (!better)
+            share /= 2;
+    }
+    return best;
+}
+
+/* 2026-11-26: of three touches that lie far off any circle of this radius a
+ * minimum was answered that was not the least; held against walks downhill
+ * from all over. */
+START_TEST(few_and_far_off)
+{
+    random_start("few and far off");
+    for (int k = 0; k < 3000; k++) {
+        jaw_vec2 p[5];
+        jaw_circle c;
+        size_t n = 3 + (size_t)random_even(0, 2.99);
+        double r = random_size(-2, 3), least = HUGE_VAL;
+        for (size_t i = 0; i < n; i++) {
+            double a = 6.283 * ((double)i + random_even(-0.4, 0.4)) / (double)n;
+            double d = r * random_even(0.4, 1.2);
+            p[i] = (jaw_vec2){r + d * cos(a), d * sin(a)};
+        }
+        jaw_status status = jaw_fit_circle_known(p, n, r, &c, NULL);
+        if (status == JAW_ERANK) /* two fit alike */
+            continue;
+        ck_assert_int_eq(status, JAW_OK);
+        for (int i = 0; i < 25; i++) {
+            jaw_vec2 from = {r + r * 0.6 * (i % 5 - 2), r * 0.6 * (i / 5 - 2)};
+            least = fmin(least, downhill(p, n, r, from));
+        }
+        ck_assert_msg(c.ssr <= least * (1 + 1e-9), "problem %d of %zu touches: "
+                      "%.17g, and %.17g elsewhere", k, n, c.ssr, least);
+    }
+}
+END_TEST
+
 TCase *circle_known_case(void)
 {
     TCase *tc = tcase_create("circle of known radius");
@@ -238,5 +303,6 @@ TCase *circle_known_case(void)
     tcase_add_test(tc, any_scale);
     tcase_add_test(tc, statuses);
     tcase_add_test(tc, nothing_better);
+    tcase_add_test(tc, few_and_far_off);
     return tc;
 }
