@@ -430,6 +430,19 @@ jaw_status jaw_monte_sphere(void *touches, unsigned long long seed,
                             size_t first, size_t count, double *const out[],
                             size_t *failed);
 
+/* jaw_monte_cylinder: the same for cylinders, n >= 6; its context is a
+ * jaw_monte_places, its touches are moved away from the axis.  Five values: how
+ * far the axis lies off along across[0] and across[1] of jaw_fit_cylinder on the
+ * touches as they are, where it passes the plane square to the axis through its
+ * p, mm; how far it leans towards either, as a slope; and r, mm.
+ *
+ * Status:    as jaw_fit_cylinder; JAW_EDOMAIN (a sigma < 0), JAW_ENOMEM
+ * Accuracy:  as jaw_fit_cylinder for each trial, and 1e-10 of the radius,
+ *            tests/trust/monte_cylinder.c */
+jaw_status jaw_monte_cylinder(void *touches, unsigned long long seed,
+                              size_t first, size_t count, double *const out[],
+                              size_t *failed);
+
 /* jaw_monte_summarize: mean, standard uncertainty (JCGM 101, 7.6) and coverage
  * intervals for probability p (7.7) of the trials of one value.
  *

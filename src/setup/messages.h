@@ -66,9 +66,14 @@
       "the centre of ball '%s' is not as sure as +- says: by trial x lies from "\
       "%s to %s off, y from %s to %s, z from %s to %s, 95 times in 100",       \
       "believe the trials; better, touch the ball all round and on top")       \
+    X(SAY_TRIALS_BAR, JAW_DOUBT, JAW_OK,                                       \
+      "the axis of bar '%s' is not as sure as +- says: by trial it lies from " \
+      "%s to %s off towards %s, from %s to %s in height, 95 times in 100",     \
+      "believe the trials; better, touch the bar farther round")               \
     X(SAY_NOT_TRIED, JAW_ASSUMPTION, JAW_OK,                                   \
       "touches crowd on a short arc or a small cap in more than %d bores, "    \
-      "bosses and balls: from this one on +- was not held against trials",     \
+      "bosses, balls and bars: from this one on +- was not held against "      \
+      "trials",                                                                \
       "spread the touches, or solve these in a sheet of their own")            \
     X(SAY_SUSPECTS, JAW_DOUBT, JAW_OK,                                         \
       "%s %s of %s '%s' do not agree with the other %zu",                      \

@@ -276,8 +276,8 @@ void jaw__advise(jaw__solver *sv, jaw_finding *f, const char *format, ...)
  * single touch explains what is wrong. */
 bool jaw__tell_suspects(jaw__solver *sv, size_t f);
 
-/* jaw__try_rounds: bores, bosses and balls on a short arc or a small cap, by
- * trial. */
+/* jaw__try_rounds: bores, bosses, balls and bars on a short arc or a small cap,
+ * by trial. */
 void jaw__try_rounds(jaw__solver *sv);
 
 /* The rotary or datums task of a name; NULL when there is none. */

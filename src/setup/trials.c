@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* trials.c: where touches crowd on a short arc, or on a small cap of a ball, the
- * circle or sphere is no longer nearly linear in them, and +- from the covariance
- * may be wrong.  There the touches are tried with errors drawn from their repeat
+ * circle, sphere or cylinder is no longer nearly linear in them, and +- from the
+ * covariance may be wrong.  There the touches are tried with errors drawn from their repeat
  * (JCGM 101), and what comes out is held against the linear figure as its clause
  * 8 asks. */
 #include "solve.h"
@@ -18,28 +18,40 @@ enum { TRIALS = 10000, LOOK_MOST = 1000, LOOK_LEAST = 200, LOOK_WORK = 20000,
        FIRST_FEW = 10 };
 #define CLEARLY 0.2
 
-/* What is tried: the touches of a round in the plane, of a ball in space. */
+/* What is tried: the touches of a round in the plane, of a ball or bar in
+ * space.  Axes: x, y, z; of a bar across it and in height. */
 typedef struct rim {
+    jaw_feature_kind kind;
     size_t n, axes;
     jaw_vec2 *p;
     jaw_vec3 *q;
     double *sigma;
     double half[3]; /* linear, of each axis */
+    jaw_vec3 across[2]; /* of a bar, the directions tried */
     jaw_monte_touches flat;
     jaw_monte_places solid;
     jaw_monte_model model;
 } rim;
 
-enum { VALUES_MOST = 4 };
+enum { VALUES_MOST = 5 };
+
+static jaw_monte_model rim_model(rim *r)
+{
+    if (r->kind == JAW_BALL)
+        return (jaw_monte_model){jaw_monte_sphere, &r->solid, 4};
+    if (r->kind == JAW_BAR)
+        return (jaw_monte_model){jaw_monte_cylinder, &r->solid, 5};
+    return (jaw_monte_model){jaw_monte_circle, &r->flat, 3};
+}
 
 static bool rim_take(const jaw__solver *sv, size_t f, rim *r)
 {
     const jaw__share *share = &sv->setup->shares[f];
     const jaw_touch *t = sv->setup->touches + share->first_touch;
-    bool ball = sv->out->features[f].kind == JAW_BALL;
 
+    r->kind = sv->out->features[f].kind;
     r->n = share->n_touches;
-    r->axes = ball ? 3 : 2;
+    r->axes = r->kind == JAW_BALL ? 3 : 2;
     r->p = malloc(r->n * sizeof *r->p);
     r->q = malloc(r->n * sizeof *r->q);
     r->sigma = malloc(r->n * sizeof *r->sigma);
@@ -52,32 +64,53 @@ static bool rim_take(const jaw__solver *sv, size_t f, rim *r)
     }
     r->flat = (jaw_monte_touches){r->p, r->n, r->sigma};
     r->solid = (jaw_monte_places){r->q, r->n, r->sigma};
-    r->model = ball ? (jaw_monte_model){jaw_monte_sphere, &r->solid, 4}
-                    : (jaw_monte_model){jaw_monte_circle, &r->flat, 3};
+    r->model = rim_model(r);
     return true;
 }
 
-/* Linear half-widths, from the cofactors. */
-static jaw_status rim_linear(rim *r)
+/* Cofactors of what is tried. */
+static jaw_status rim_cofactors(rim *r, double q[3])
 {
     jaw_circle c;
     jaw_sphere s;
-    bool ball = r->axes == 3;
-    jaw_status status = ball ? jaw_fit_sphere(r->q, r->n, &s, NULL)
-                             : jaw_fit_circle(r->p, r->n, &c, NULL);
+    jaw_cylinder b;
+    jaw_status status;
 
-    if (status != JAW_OK)
-        return status;
-    double cover = jaw_trust_cover(0.95, (double)INFINITY) * r->sigma[0];
-    r->half[0] = cover * sqrt(ball ? s.q[0] : c.q[0]);
-    r->half[1] = cover * sqrt(ball ? s.q[4] : c.q[3]);
-    r->half[2] = ball ? cover * sqrt(s.q[7]) : (double)NAN;
-    return JAW_OK;
+    if (r->kind == JAW_BALL) {
+        status = jaw_fit_sphere(r->q, r->n, &s, NULL);
+        q[0] = s.q[0];
+        q[1] = s.q[4];
+        q[2] = s.q[7];
+    } else if (r->kind == JAW_BAR) {
+        status = jaw_fit_cylinder(r->q, r->n, NULL, &b, NULL);
+        q[0] = b.q[0];
+        q[1] = b.q[5];
+        r->across[0] = b.across[0];
+        r->across[1] = b.across[1];
+    } else {
+        status = jaw_fit_circle(r->p, r->n, &c, NULL);
+        q[0] = c.q[0];
+        q[1] = c.q[3];
+    }
+    return status;
 }
 
+/* Linear half-widths. */
+static jaw_status rim_linear(rim *r)
+{
+    double q[3] = {(double)NAN, (double)NAN, (double)NAN};
+    jaw_status status = rim_cofactors(r, q);
+    double cover = jaw_trust_cover(0.95, (double)INFINITY) * r->sigma[0];
+
+    for (size_t k = 0; k < 3; k++)
+        r->half[k] = cover * sqrt(q[k]);
+    return status;
+}
+
+/* A trial of a bar that needs a fit of its own is looked for all round. */
 static size_t look_trials(const rim *r)
 {
-    size_t n = LOOK_WORK / r->n;
+    size_t n = r->kind == JAW_BAR ? LOOK_LEAST : LOOK_WORK / r->n;
 
     return n > LOOK_MOST ? LOOK_MOST : n < LOOK_LEAST ? LOOK_LEAST : n;
 }
@@ -90,7 +123,8 @@ static jaw_status rim_look(const rim *r, jaw_monte_summary out[])
 
     if (x == NULL)
         return JAW_ENOMEM;
-    double *const all[VALUES_MOST] = {x, x + n, x + 2 * n, x + 3 * n};
+    double *const all[VALUES_MOST] = {x, x + n, x + 2 * n, x + 3 * n,
+                                      x + 4 * n};
     jaw_status status =
         r->model.run(r->model.context, 1, 0, n, all, &failed);
     for (size_t k = 0; k < r->axes && status == JAW_OK; k++)
@@ -131,6 +165,21 @@ static jaw_status deny(const rim *r, jaw_monte_summary out[], bool *denied)
     return status;
 }
 
+/* The trials' height counts along across[1], which may point down. */
+static void tell_bar(jaw__solver *sv, const jaw_feature_entry *e, const rim *r,
+                     const jaw_monte_summary out[])
+{
+    const bool down = r->across[1].z < 0;
+    const jaw__text low = jaw__fine_text(sv, out[0].low);
+    const jaw__text high = jaw__fine_text(sv, out[0].high);
+    const jaw__text under =
+        jaw__fine_text(sv, down ? -out[1].high : out[1].low);
+    const jaw__text over = jaw__fine_text(sv, down ? -out[1].low : out[1].high);
+
+    jaw__tell(sv, SAY_TRIALS_BAR, e->place, NULL, e->name, low.s, high.s,
+              r->across[0].x > r->across[0].y ? "X+" : "Y+", under.s, over.s);
+}
+
 static void tell(jaw__solver *sv, const jaw_feature_entry *e, const rim *r,
                  const jaw_monte_summary out[])
 {
@@ -140,9 +189,11 @@ static void tell(jaw__solver *sv, const jaw_feature_entry *e, const rim *r,
         low[k] = jaw__fine_text(sv, out[k].low);
         high[k] = jaw__fine_text(sv, out[k].high);
     }
-    if (r->axes == 3)
+    if (r->kind == JAW_BALL)
         jaw__tell(sv, SAY_TRIALS_BALL, e->place, NULL, e->name, low[0].s,
                   high[0].s, low[1].s, high[1].s, low[2].s, high[2].s);
+    else if (r->kind == JAW_BAR)
+        tell_bar(sv, e, r, out);
     else
         jaw__tell(sv, SAY_TRIALS, e->place, NULL, jaw_feature_word(e->kind),
                   e->name, low[0].s, high[0].s, low[1].s, high[1].s);
@@ -162,15 +213,15 @@ static void compare(jaw__solver *sv, size_t f, rim *r)
         tell(sv, &sv->setup->features[f], r, out);
 }
 
-/* A circle or ball that is found, on so short an arc or so small a cap that its
- * fit says so. */
+/* A circle, ball or bar that is found, on so short an arc or so small a cap that
+ * its fit says so. */
 static bool is_short(const jaw__solver *sv, size_t f)
 {
     const jaw_found *found = &sv->out->features[f];
 
     return found->status == JAW_OK && (found->flags & JAW_WEAK) &&
            (found->kind == JAW_BORE || found->kind == JAW_BOSS ||
-            found->kind == JAW_BALL) &&
+            found->kind == JAW_BALL || found->kind == JAW_BAR) &&
            sv->setup->features[f].size_use != JAW_SIZE_KNOWN;
 }
 

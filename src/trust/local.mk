@@ -16,6 +16,7 @@ libjawline_la_SOURCES += \
 	src/trust/lever.h \
 	src/trust/monte.c \
 	src/trust/monte_circle.c \
+	src/trust/monte_cylinder.c \
 	src/trust/monte_sphere.c \
 	src/trust/random.c \
 	src/trust/random.h \

@@ -260,6 +260,8 @@ EXTRA_DIST += \
 	tests/errors/solve-tip-size.jaw \
 	tests/errors/solve-trials-ball.expect \
 	tests/errors/solve-trials-ball.jaw \
+	tests/errors/solve-trials-bar.expect \
+	tests/errors/solve-trials-bar.jaw \
 	tests/errors/solve-trials.expect \
 	tests/errors/solve-trials.jaw \
 	tests/errors/solve-square-assumed.expect \

@@ -676,6 +676,19 @@ static int tell_trials_ball(shop *s)
     return line;
 }
 
+/* Twenty degrees of a bar along y. */
+static int tell_trials_bar(shop *s)
+{
+    tip(s, "stylus", JAW_TIP_BALL, 4, 0.01, 100);
+    int line = s->line + 1;
+    feature(s, JAW_BAR, "blank", "stylus");
+    for (int i = 0; i < 9; i++) {
+        double a = 0.0873 * (i % 3 - 1) * (1 + 0.5 * (i / 3 - 1));
+        touch(s, 40 + 12 * sin(a), 15.0 * (i / 3), -150 + 12 * cos(a));
+    }
+    return line;
+}
+
 /* One more than are tried. */
 static int tell_not_tried(shop *s)
 {
@@ -1246,6 +1259,8 @@ static const struct {
      "spread"},
     {SAY_TRIALS_BALL, JAW_DOUBT, JAW_OK, tell_trials_ball,
      "ball 'target'|by trial x|z from", "all round"},
+    {SAY_TRIALS_BAR, JAW_DOUBT, JAW_OK, tell_trials_bar,
+     "bar 'blank'|by trial|towards X+|in height", "farther round"},
     {SAY_NOT_TRIED, JAW_ASSUMPTION, JAW_OK, tell_not_tried,
      "more than 10", "spread"},
     {SAY_HOLES_OFF, JAW_DOUBT, JAW_OK, tell_holes_off, "dowels|0.050 mm",

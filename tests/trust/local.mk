@@ -12,6 +12,7 @@ tests_trust_trust_SOURCES = \
 	tests/trust/main.c \
 	tests/trust/monte.c \
 	tests/trust/monte_circle.c \
+	tests/trust/monte_cylinder.c \
 	tests/trust/monte_sphere.c \
 	tests/trust/problem.c \
 	tests/trust/problem.h \

@@ -24,6 +24,7 @@ int main(void)
     suite_add_tcase(suite, monte_case());
     suite_add_tcase(suite, monte_circle_case());
     suite_add_tcase(suite, monte_sphere_case());
+    suite_add_tcase(suite, monte_cylinder_case());
     TCase *memory = memory_case();
     if (memory)
         suite_add_tcase(suite, memory);

@@ -24,5 +24,6 @@ TCase *random_case(void);
 TCase *monte_case(void);
 TCase *monte_circle_case(void);
 TCase *monte_sphere_case(void);
+TCase *monte_cylinder_case(void);
 
 #endif
