@@ -127,6 +127,22 @@ def inertia(p, w):
     return np.einsum("nii->n", pp)[:, None, None] * eye - pp
 
 
+def inverse_inertia(p, w):
+    """Along the principal axes, where what a thin set resists is no difference
+    of like numbers; even long double has not digits enough for that."""
+    axes = np.linalg.eigh(inertia(p, w).astype(float))[1].astype(p.dtype)
+    for _ in range(2):  # square to long double
+        axes = 1.5 * axes - 0.5 * np.einsum("nij,nkj,nkl->nil", axes, axes,
+                                            axes)
+    along = np.einsum("nki,nij->nkj", p, axes)
+    pp = np.einsum("nk,nki,nkj->nij", w, along, along)
+    resist = -pp
+    for i in range(3):
+        j, k = (i + 1) % 3, (i + 2) % 3
+        resist[:, i, i] = pp[:, j, j] + pp[:, k, k]
+    return np.einsum("nij,njk,nlk->nil", axes, inverse3(resist), axes)
+
+
 def judge_rigid3(tally, cls, out, a, b, w, data):
     n, count = w.shape
     show = lambda i: text(f"rigid3 {count}", data[i])
@@ -175,7 +191,7 @@ def judge_rigid3(tally, cls, out, a, b, w, data):
     bad |= tally.check("rms", np.abs(out[:, 36] - np.sqrt(ssr / total)),
                        move, show, cls)
     i = inertia(p, ww)
-    q = inverse3(i)
+    q = inverse_inertia(p, ww)
     thin = np.sqrt(np.linalg.eigvalsh(i.astype(float))[:, 0]
                    / total.astype(float))
     most = np.abs(packed(q)).max(1)
