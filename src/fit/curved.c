@@ -185,15 +185,14 @@ bool jaw__settle(const jaw__search *search, const jaw__curved *start,
         const bool newton = damping == 0 && !cut;
         const double gain = fall(&here, x);
         const double move = sqrt(fabs(gain) / (double)search->space->n);
-        bool last = leaves_little(search->bulk, &rest->at, x) &&
-                    next_is_nothing(search->bulk, move, before);
+        const bool little = leaves_little(search->bulk, &rest->at, x);
         jaw__curved to = moved(&rest->at, x);
-        if (last && newton) {
+        if (newton && little && next_is_nothing(search->bulk, move, before)) {
             *rest = (jaw__rest){to, fmax(here.ssr + gain, 0)};
             return true;
         }
         next = passes->survey(search->space, &to);
-        if (!last && !is_less(search, &rest->at, &here, x, next.ssr)) {
+        if (!little && !is_less(search, &rest->at, &here, x, next.ssr)) {
             damping = fmax(4 * damping, DAMPING_FIRST);
             continue;
         }
