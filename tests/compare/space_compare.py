@@ -119,6 +119,47 @@ def rest_sphere(p, c, r, known):
     return c, r, f - r[:, None], m
 
 
+def mp_of(value):
+    """A long double, all its digits."""
+    head = float(value)
+    return mp.mpf(head) + mp.mpf(float(value - LD(head)))
+
+
+def mp_rest_sphere(p, c):
+    """The same with 40 digits, of one sphere of free radius."""
+    p = [[mp_of(a) for a in x] for x in p]
+    c, n = [mp_of(a) for a in c], len(p)
+    for _ in range(40):
+        v = [[a - b for a, b in zip(x, c)] for x in p]
+        d = [mp.sqrt(mp_dot(x, x)) for x in v]
+        u = [[a / h for a in x] for x, h in zip(v, d)]
+        mean = [mp.fsum(x[i] for x in u) / n for i in range(3)]
+        r = mp.fsum(d) / n
+        m, g = mp.matrix(3, 3), mp.matrix(3, 1)
+        for x, h in zip(u, d):
+            f = h - r
+            for i in range(3):
+                g[i] += f * (x[i] - mean[i])
+                for k in range(3):
+                    m[i, k] += (x[i] - mean[i]) * (x[k] - mean[k]) \
+                        + f / h * ((i == k) - x[i] * x[k])
+        step = mp.lu_solve(m, g)
+        if mp.norm(step) < mp.mpf(10) ** -30:
+            break
+        c = [a + b for a, b in zip(c, step)]
+    far = lambda t: LD(mp.nstr(t, 25))
+    return [far(a) for a in c], far(r), [far(h - r) for h in d]
+
+
+def mend_weak(p, c, r, f, m):
+    """Of touches that hardly determine a sphere long double has not digits
+    enough: below this share of the curvature it would err by a tenth of what
+    is allowed."""
+    weak = np.linalg.eigvalsh((m + m.transpose(0, 2, 1)).astype(float) / 2)
+    for i in np.nonzero(np.abs(weak[:, 0]) < 1e-9)[0]:
+        c[i], r[i], f[i] = mp_rest_sphere(p[i], c[i])
+
+
 def fit_sphere(driver, rng, per, tally, known):
     for cls in ("full", "half", "cap", "rough"):
         for count in (5, 6, 8, 12, 24, 60):
@@ -152,6 +193,8 @@ def judge_sphere(tally, cls, out, p, known):
     c = (o[:, 1:4].astype(LD) - mean) / ext[:, None]
     r = (o[:, 4] if known is None else known[ok]).astype(LD) / ext
     ec, er, f, m = rest_sphere(d, c, r, known is not None)
+    if known is None:
+        mend_weak(d, ec, er, f, m)
     size = ext.astype(float)
     q = o[:, [5, 9, 12, 14]].max(1)
     if cls == "rough":  # what second derivatives add
