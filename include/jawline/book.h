@@ -68,7 +68,11 @@ void jaw_book_patience(jaw_book *book, int milliseconds);
     X(JAW_BOOK_MACHINE, "machine", "a machine: travel, step, conventions")     \
     X(JAW_BOOK_HEIGHT, "height", "how high a surface is, or how thick a block")\
     X(JAW_BOOK_LENGTH, "length", "the length of a tool")                       \
-    X(JAW_BOOK_DIAMETER, "diameter", "the diameter of a tool")
+    X(JAW_BOOK_DIAMETER, "diameter", "the diameter of a tool")                 \
+    X(JAW_BOOK_SETUP, "setup", "a setup that was kept, as it was then")        \
+    X(JAW_BOOK_ZERO, "zero", "where a work zero is")                           \
+    X(JAW_BOOK_OFFSET, "offset", "what a length register is to hold")          \
+    X(JAW_BOOK_ENTERED, "entered", "what the control was seen to show")
 
 typedef enum jaw_book_kind {
 #define JAW_BOOK_KIND_ENUM(name, word, text) name,
@@ -184,6 +188,65 @@ typedef struct jaw_book_diameter {
     jaw_unit unit;
 } jaw_book_diameter;
 
+/* A setup that was kept.  Its title is the subject; its zeros and offsets are
+ * entries that were written together with it (part_of). */
+typedef struct jaw_book_setup {
+    const char *file;     /* name of the sheet, as it was read; "-" */
+    const char *sheet;    /* its whole text */
+    const char *included; /* the sheets that it includes (jaw_book_included) */
+    const char *report;   /* what was printed then */
+    jaw_length_rule lengths;
+    int reference;        /* tool number; 0: none */
+    bool turns;           /* the control takes a turn */
+    double step, angle_step; /* mm and rad, > 0, smallest entries */
+    jaw_unit unit;        /* of the control */
+} jaw_book_setup;
+
+/* A work zero: the line `reading = W + Rz(skew) work + (0, 0, L)`, W as the
+ * convention of lengths has it (setup.h).  The register is the subject: "G54",
+ * "G54.1P1". */
+typedef struct jaw_book_zero {
+    long long setup;   /* entry of the setup that it is of; 0: of none */
+    jaw_figure at[4];  /* X Y Z, mm, and the turn, rad, none of them rounded;
+                          value NaN: not asked for, or (turn) taken as square */
+    bool turns;        /* the control takes the turn */
+    jaw_length_rule lengths;
+    double step, angle_step; /* mm and rad, > 0, smallest entries */
+    jaw_unit unit;
+} jaw_book_zero;
+
+/* A tool's length register, the subject: "H3". */
+typedef struct jaw_book_offset {
+    long long setup;
+    int number;
+    const char *text;
+    jaw_figure length; /* mm, by the convention, not rounded */
+    jaw_length_rule lengths;
+    int reference;     /* tool number; 0: none */
+    double step;       /* mm, > 0 */
+    jaw_unit unit;
+} jaw_book_offset;
+
+/* One register, or one axis of it, as the control showed it.  The subject is
+ * that of jaw_book_shown_subject. */
+typedef struct jaw_book_entered {
+    long long setup;  /* entry of the kept setup it was held against; 0 */
+    const char *title;/* of that setup or sheet; "" */
+    const char *name; /* register: "G54", "H3" */
+    int axis;         /* 0..2: X Y Z, 3: turn, 4: length */
+    double shown;     /* mm or rad */
+    double wanted;    /* what was to be entered; NaN: not found */
+    double half95;    /* of that; NaN: not known */
+    double step;      /* smallest entry, > 0 */
+    jaw_unit unit;
+} jaw_book_entered;
+
+enum { JAW_BOOK_AXES = 5 };
+
+/* jaw_book_axis_word: "X", "Y", "Z", "turn", "length", as a readback value has
+ * them; NULL for what is none. */
+const char *jaw_book_axis_word(unsigned axis);
+
 /* One entry.  To write one: kind, at, machine, subject, doubts and what the
  * kind asks for; id, undoes and undone are found.  Subjects of lengths and
  * diameters are those of jaw_book_tool_subject. */
@@ -195,6 +258,8 @@ typedef struct jaw_book_record {
     const char *machine; /* "": of no machine (a block) */
     const char *subject;
     long long undoes;    /* of an undo: which entry; 0 */
+    long long part_of;   /* the entry that it was written together with, and is
+                            undone with; 0: it stands by itself */
     unsigned doubts;     /* JAW_BOOK_CLOCK_BACK is found when writing */
     bool undone;         /* it does not hold (any more) */
     const double *reading; /* mm, those behind the value, as read */
@@ -204,6 +269,10 @@ typedef struct jaw_book_record {
         jaw_book_height height;
         jaw_book_length length;
         jaw_book_diameter diameter;
+        jaw_book_setup setup;
+        jaw_book_zero zero;
+        jaw_book_offset offset;
+        jaw_book_entered entered;
     } as;
 } jaw_book_record;
 
@@ -217,6 +286,22 @@ bool jaw_book_name_is_good(const char *name);
 jaw_status jaw_book_tool_subject(int number, const char *holder,
                                  const char *datum, char *subject, size_t size);
 
+/* jaw_book_shown_subject: the subject of what the control showed: "G54 X",
+ * "H3".  size >= 24 is enough.
+ * Status:    JAW_OK, JAW_EDOMAIN (a name or an axis that is none), JAW_ESIZE */
+jaw_status jaw_book_shown_subject(const char *name, int axis, char *subject,
+                                  size_t size);
+
+/* The sheets that a kept setup includes, as one text: each after a line with
+ * its length in bytes and its name.
+ *
+ * jaw_book_included: the next one.
+ * Given:     *at      start of such a text, or what the last call left there
+ * Returned:  true, and name[name_len], text[text_len] within that text; false
+ *            at its end, or where it is no such text */
+bool jaw_book_included(const char **at, const char **name, size_t *name_len,
+                       const char **text, size_t *text_len);
+
 /* jaw_book_add: write one entry, its readings with it, whole or not at all.
  *
  * Returned:  *id of it; record->at when that was 0; record->doubts has
@@ -228,11 +313,27 @@ jaw_status jaw_book_tool_subject(int number, const char *holder,
  *            JAW_EDAMAGED, JAW_ENOMEM: nothing was written */
 jaw_status jaw_book_add(jaw_book *book, jaw_book_record *record, long long *id);
 
+/* jaw_book_add_all: several entries in one transaction, all of them or none.
+ * The first stands for them all: the others are part of it, so that undoing one
+ * undoes all.
+ *
+ * Given:     record[n], n >= 1; a `setup` that is JAW_BOOK_FIRST is the number
+ *            of the first of them, which is not known yet
+ * Returned:  *id of the first, the others follow it; record[].at and doubts as
+ *            of jaw_book_add, part_of of all but the first, setup where it was
+ *            JAW_BOOK_FIRST
+ * Status:    as jaw_book_add */
+#define JAW_BOOK_FIRST (-1LL)
+jaw_status jaw_book_add_all(jaw_book *book, jaw_book_record record[], size_t n,
+                            long long *id);
+
 /* jaw_book_undo: the entry `id` does not hold; an undo that is undone brings
- * back what it undid.  id 0: the newest that holds and is no undo.
+ * back what it undid.  id 0: the newest that holds and is no undo.  What was
+ * written together is undone together, whichever of it is named.
  *
  * Given:     at       the clock, as in a record
- * Returned:  *undone: which; may be NULL
+ * Returned:  *undone: which, the first of what was written together; may be
+ *            NULL
  * Status:    as jaw_book_add; JAW_EUNKNOWN: there is no such entry, or it is
  *            undone already */
 jaw_status jaw_book_undo(jaw_book *book, long long id, long long at,
@@ -249,6 +350,7 @@ typedef bool (*jaw_book_take)(void *user, const jaw_book_record *record);
  * jaw_book_history: all entries of one subject, undone ones too, newest first;
  * most: at most so many, 0: all.
  * jaw_book_log: the newest entries of any kind, newest first.
+ * jaw_book_parts: what was written together with entry `id`, in its order.
  *
  * Status:    JAW_OK, also when there is none and when it was ended;
  *            JAW_EDAMAGED, JAW_EBUSY, JAW_EIO, JAW_ENOMEM */
@@ -260,6 +362,9 @@ jaw_status jaw_book_history(jaw_book *book, jaw_book_kind kind,
                             size_t most, jaw_book_take take, void *user);
 jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take take,
                         void *user);
+
+jaw_status jaw_book_parts(jaw_book *book, long long id, jaw_book_take take,
+                          void *user);
 
 /* jaw_book_find: the current entry of a subject.  jaw_book_get: any by its id.
  * Returned:  *record; its texts and readings live until the next call with

@@ -42,16 +42,17 @@ static jaw_status check_file(jaw_book *book)
                     "a row of `%s' hangs from no entry", status);
 }
 
-/* An entry is undone when an undo of it holds.  Where that is so of each entry
- * alone it is so of all: an undo comes after what it undoes. */
+/* An entry is undone when an undo of it holds, or of what it is part of.  Where
+ * that is so of each entry alone it is so of all: an undo comes after what it
+ * undoes. */
 static jaw_status check_undone(jaw_book *book, jaw_status status)
 {
     return each_row(
         book,
         "SELECT e.id FROM entry e WHERE"
         " EXISTS (SELECT 1 FROM undone d WHERE d.id = e.id) <>"
-        " EXISTS (SELECT 1 FROM entry u WHERE u.undoes = e.id AND NOT EXISTS"
-        "  (SELECT 1 FROM undone n WHERE n.id = u.id))",
+        " EXISTS (SELECT 1 FROM entry u WHERE u.undoes IN (e.id, e.part_of)"
+        "  AND NOT EXISTS (SELECT 1 FROM undone n WHERE n.id = u.id))",
         "whether entry %s is undone is not what follows from the undos",
         status);
 }

@@ -77,6 +77,14 @@ const char *jaw_book_doubt_text(unsigned doubt)
     return NULL;
 }
 
+const char *jaw_book_axis_word(unsigned axis)
+{
+    static const char *const word[JAW_BOOK_AXES] = {"X", "Y", "Z", "turn",
+                                                    "length"};
+
+    return axis < JAW_BOOK_AXES ? word[axis] : NULL;
+}
+
 static const char *unit_word(unsigned value)
 {
     return value <= JAW_IN ? jaw_unit_word((jaw_unit)value) : NULL;

@@ -10,6 +10,7 @@ libjawline_la_SOURCES += \
 	src/book/csv.c \
 	src/book/export.c \
 	src/book/import.c \
+	src/book/included.c \
 	src/book/json.c \
 	src/book/kinds.c \
 	src/book/kinds.h \

@@ -10,7 +10,9 @@ tests_book_book_SOURCES = \
 	tests/book/move.c \
 	tests/book/refuse.c \
 	tests/book/shop.c \
+	tests/book/together.c \
 	tests/book/trend.c
+EXTRA_DIST += tests/book/version-1.json tests/book/version-1.sql
 TESTS += tests/book/book
 
 # Killed, without room, eight at once: run.sh says how.
