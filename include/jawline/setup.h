@@ -733,6 +733,9 @@ jaw_status jaw_solution_registers(const jaw_setup *setup,
                                   const jaw_solution *s,
                                   jaw_readback_value **value, size_t *n);
 
+/* jaw_registers_sort: into that order, whoever has made them. */
+void jaw_registers_sort(jaw_readback_value value[], size_t n);
+
 jaw_solution_quality jaw_solution_total(const jaw_solution *s);
 
 /* What is taken when nobody states it, printed as an assumption where it is

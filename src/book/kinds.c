@@ -53,6 +53,28 @@ const char *jaw_book_change_text(jaw_book_change change)
     return (unsigned)change < JAW_BOOK_CHANGES ? text[change] : NULL;
 }
 
+const char *jaw_book_shift_word(jaw_book_shift_kind kind)
+{
+    static const char *const word[] = {
+#define AS_WORD(name, word, text) word,
+        JAW_BOOK_SHIFT_LIST(AS_WORD)
+#undef AS_WORD
+    };
+
+    return (unsigned)kind < JAW_SHIFT_KINDS ? word[kind] : NULL;
+}
+
+const char *jaw_book_shift_text(jaw_book_shift_kind kind)
+{
+    static const char *const text[] = {
+#define AS_TEXT(name, word, text) text,
+        JAW_BOOK_SHIFT_LIST(AS_TEXT)
+#undef AS_TEXT
+    };
+
+    return (unsigned)kind < JAW_SHIFT_KINDS ? text[kind] : NULL;
+}
+
 const char *jaw_book_doubt_word(unsigned doubt)
 {
     switch (doubt) {

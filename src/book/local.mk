@@ -12,10 +12,13 @@ libjawline_la_SOURCES += \
 	src/book/import.c \
 	src/book/included.c \
 	src/book/json.c \
+	src/book/kept.c \
 	src/book/kinds.c \
 	src/book/kinds.h \
 	src/book/measure.c \
 	src/book/messages.h \
+	src/book/moved.c \
+	src/book/moved.h \
 	src/book/open.c \
 	src/book/path.c \
 	src/book/read.c \
@@ -23,6 +26,7 @@ libjawline_la_SOURCES += \
 	src/book/run.c \
 	src/book/say.c \
 	src/book/schema.c \
+	src/book/setups.c \
 	src/book/trend.c \
 	src/book/undo.c \
 	src/book/valid.c \

@@ -106,7 +106,29 @@
     X(SAY_CHANGED_TO, JAW_DOUBT, JAW_OK,                                       \
       "tool %d is %s than last time by %s: its length is that of tool %d "     \
       "(%.0f in 100)",                                                         \
-      "see which tool is in the holder before you enter it")
+      "see which tool is in the holder before you enter it")                   \
+    X(SAY_NO_SETUP, JAW_ERROR, JAW_EUNKNOWN,                                   \
+      "no setup is kept in the book for `%s'",                                 \
+      "`jawline solve SHEET --keep' keeps one")                                \
+    X(SAY_TITLE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "no setup with `%s' in its title is kept for `%s'",                      \
+      "`jawline setups' lists them")                                           \
+    X(SAY_TITLE_NEAR, JAW_ERROR, JAW_EUNKNOWN,                                 \
+      "no setup `%s' is kept, but there is `%s'", "mend the title")            \
+    X(SAY_TITLE_SEVERAL, JAW_ERROR, JAW_ECONFLICT,                             \
+      "`%s' is in several titles: %s",                                         \
+      "give more of the one that is meant, or its entry's number")             \
+    X(SAY_NO_SETUP_ENTRY, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "entry %lld is no kept setup, it is of kind %s",                         \
+      "`jawline setups' lists them")                                           \
+    X(SAY_SLIP_SIGN, JAW_DOUBT, JAW_OK,                                        \
+      "%s would be %s, and was %s when the setup was kept last (entry %lld): " \
+      "the same with the other sign",                                          \
+      "check the signs of what was touched for it")                            \
+    X(SAY_SLIP_INCH, JAW_DOUBT, JAW_OK,                                        \
+      "%s would be %s, and was %s when the setup was kept last (entry %lld): " \
+      "that is %s",                                                            \
+      "check the unit: is it inch or mm?")
 
 enum jaw__book_message {
 #define BOOK_MESSAGE_ENUM(id, severity, status, what, cure) id,

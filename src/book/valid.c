@@ -180,9 +180,9 @@ static bool is_title(const char *text)
     const unsigned char *s = (const unsigned char *)text;
 
     for (; *s != '\0'; s++)
-        if (*s < 0x20 || *s == 0x7f)
+        if ((*s < 0x20 && *s != '\t') || *s == 0x7f)
             return false;
-    return text[0] != '\0' && strspn(text, " ") < strlen(text);
+    return text[strspn(text, " \t")] != '\0';
 }
 
 static bool is_register(const char *name)

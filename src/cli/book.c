@@ -33,6 +33,9 @@ static void put_subject(const jaw_book_record *r)
         if (*l->datum)
             printf(" above '%s'", l->datum);
         break;
+    case JAW_BOOK_ENTERED:
+        printf(" %s, shown", r->subject);
+        break;
     case JAW_BOOK_DIAMETER:
         put_tool(r->as.diameter.number, r->as.diameter.holder);
         break;

@@ -22,8 +22,9 @@
       "it could not be read.")                                                 \
     X(ENTERED, "entered", "SHEET [VALUE... | FILE | -]",                       \
       "what the control shows, held against what was to be entered",           \
-      "Solves the SHEET and compares every value with what you read off the "  \
-      "control: as arguments, such as G54 X -12.3450 Y 3.2000 H3 101.2000, or "\
+      "Solves the SHEET, or takes the setup that was kept under that title "   \
+      "when there is no such file, and compares every value with what you "    \
+      "read off the control: as arguments, such as G54 X -12.3450 Y 3.2000 H3 101.2000, or "\
       "as such rows in FILE, or on standard input. On a terminal it asks for " \
       "one register after another and says at once what is wrong: type the "   \
       "number that is shown; an empty line leaves a register out, Ctrl-D "     \
@@ -34,6 +35,21 @@
       "are in the control's unit, turns in degrees; a number may carry its "   \
       "own. H3 is the length of tool 3. Good is what lies less than half a "   \
       "step of the control from what it should be.")                           \
+    X(MOVED, "moved", "SHEET [TITLE | ENTRY]",                                 \
+      "what moved since a setup was kept",                                     \
+      "Solves the SHEET and compares every work zero and length with what was "\
+      "kept under its title last, or with what TITLE or ENTRY names, and keeps "\
+      "nothing. A difference is held against how well both are known: of 100 " \
+      "setups that stayed where they were at most one is said to have moved. " \
+      "What looks like a lost sign, or inch for mm, is said first. The exit "  \
+      "status is 1 when something moved, or can not be told.")                 \
+    X(SETUPS, "setups", "[TITLE | ENTRY]",                                     \
+      "the setups that were kept, or one of them as it was then",              \
+      "Without an operand the newest of each title that the book has of the "  \
+      "machine, with its registers. TITLE may be any part of a title that no " \
+      "other one has; the report is printed as it was then, behind one line "  \
+      "that says when, and a list of the older ones of that title, each of "   \
+      "which its ENTRY names.")                                                \
     X(FIT, "fit", "KIND [POINT... | FILE | -]",                                \
       "one feature from its touches",                                          \
       "KIND is edge, face, bore, boss, slot, web, pattern, ball or bar. The "  \
@@ -156,6 +172,7 @@ enum {
 #undef COMMAND_BIT
     ON_ALL = (1 << COMMANDS) - 1,
     ON_SHOP = ON_TOOL | ON_TOOLS | ON_SETTER | ON_MACHINE,
+    ON_KEPT = ON_SOLVE | ON_ENTERED | ON_MOVED | ON_SETUPS,
     ON_NONE = 1 << COMMANDS /* before any command */
 };
 
@@ -170,16 +187,26 @@ enum {
       "first, with the factor that makes +- of u and the degrees of freedom "  \
       "(dof); the squares of all add up to that of u")                         \
     X(LENGTHS, "lengths", "RULE",                                              \
-      ON_SOLVE | ON_ENTERED | ON_TOOLS | ON_MACHINE,                           \
+      ON_SOLVE | ON_ENTERED | ON_MOVED | ON_TOOLS | ON_MACHINE,                \
       "what a length register holds, in place of what the sheet or the book "  \
       "says: gauge-line, tip-to-part or reference-tool")                       \
     X(BEFORE, "before", "FILE", ON_ENTERED,                                    \
       "what the registers held before, in such rows, or - for standard "       \
       "input; one that still holds it is named. Registers that the sheet "     \
-      "does not have are passed over")                                         \
+      "does not have are passed over. Without it they are taken from the "     \
+      "book, when there is one: what the control was seen to show last, or "   \
+      "else what was kept for it before")                                      \
     X(JSON, "json", NULL,                                                      \
-      ON_SOLVE | ON_ENTERED | ON_FIT | ON_TIP | ON_TOOL | ON_TOOLS,            \
+      ON_KEPT | ON_FIT | ON_TIP | ON_TOOL | ON_TOOLS,                          \
       "print one JSON object, with every digit")                               \
+    X(KEEP, "keep", NULL, ON_SOLVE | ON_ENTERED,                               \
+      "solve: keep the setup in the book under its title, with its sheet and " \
+      "this report, and say what moved since it was kept last; a sheet with "  \
+      "an error is not kept. entered: write down what the control shows")      \
+    X(SHEET, "sheet", "FILE", ON_SETUPS,                                       \
+      "write the sheet of the setup as it was then into FILE, and what it "    \
+      "includes beside it; - is standard output, and the sheet alone. A file " \
+      "that is there already is left alone")                                   \
     X(UNIT, "unit", "mm|in", ON_FIT | ON_SYNTH | ON_TIP | ON_SHOP,             \
       "unit of numbers that carry none, and of the output; default mm, with "  \
       "a book that of the machine")                                            \
@@ -223,12 +250,13 @@ enum {
       "touches show")                                                          \
     X(NAME, "name", "NAME", ON_TIP, "what the sheet calls the tip; default "   \
       "stylus")                                                                \
-    X(BOOK, "book", "FILE", ON_SHOP | ON_BOOK,                                 \
+    X(BOOK, "book", "FILE", ON_SHOP | ON_BOOK | ON_KEPT,                       \
       "which book; default JAWLINE_BOOK of the environment, else "             \
       "jawline/book.sqlite in XDG_DATA_HOME or ~/.local/share")                \
-    X(MACHINE, "machine", "NAME", ON_TOOL | ON_TOOLS | ON_SETTER,              \
+    X(MACHINE, "machine", "NAME", ON_TOOL | ON_TOOLS | ON_SETTER | ON_KEPT,    \
       "which machine; default the only one that the book knows, else mill")    \
-    X(AT, "at", "TIME", ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK,            \
+    X(AT, "at", "TIME",                                                        \
+      ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK | ON_SOLVE | ON_ENTERED,      \
       "write down this time, UTC, such as 2026-03-02T08:15, in place of the "  \
       "clock's: for what was measured earlier, and for trying things out")     \
     X(ON, "on", "SURFACE", ON_TOOL,                                            \
@@ -287,7 +315,7 @@ typedef enum option_id {
     X(EXIT_STANDS, 0, "the values stand")                                      \
     X(EXIT_DOUBT, 1,                                                           \
       "values are given, but there is a doubt; it is said first. entered: a "  \
-      "value differs, or was not shown")                                       \
+      "value differs, or was not shown; moved: something moved")               \
     X(EXIT_USAGE, 2, "the command line or the input can not be understood, "   \
       "read, or the output not written")                                       \
     X(EXIT_UNSOLVED, 3,                                                        \

@@ -47,6 +47,7 @@ TCase *move_case(void);
 TCase *change_case(void);
 TCase *trend_case(void);
 TCase *together_case(void);
+TCase *moved_case(void);
 TCase *memory_case(void); /* NULL: allocations can not be seen */
 
 #endif

@@ -14,6 +14,7 @@ int main(void)
     suite_add_tcase(suite, change_case());
     suite_add_tcase(suite, trend_case());
     suite_add_tcase(suite, together_case());
+    suite_add_tcase(suite, moved_case());
     TCase *memory = memory_case();
     if (memory)
         suite_add_tcase(suite, memory);

@@ -72,7 +72,7 @@ static bool note_text(void)
 
 static bool readback(bool json)
 {
-    jaw_readback r = {"Clamp", JAW_MM, value, compared, 6};
+    jaw_readback r = {"Clamp", JAW_MM, value, compared, 6, NULL};
     return done(json ? jaw_report_readback_json(&r)
                      : jaw_report_readback_text(&r, style));
 }
