@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* moved.c: a setup that is solved again, compared with what was kept of it.
  *
- * Of two values each was found with an uncertainty of its own, and where repeats
- * are not stated each with few degrees of freedom.  The difference is held
- * against a bound that never has more false alarms than stated, whatever the two
- * uncertainties are (Banerjee 1960); Student's t with the effective degrees of
- * freedom (Welch 1947) would have up to forty times as many at these levels,
- * where one share is seen by one touch to spare and the other known. */
+ * Of two values each was found with an uncertainty of its own, and where
+ * repeats are not stated each with few degrees of freedom.  The difference is
+ * held against a bound that never has more false alarms than stated, whatever
+ * the two uncertainties are (Banerjee 1960); Student's t with the effective
+ * degrees of freedom (Welch 1947) would have up to forty times as many at these
+ * levels, where one share is seen by one touch to spare and the other known. */
 #include "moved.h"
 
 #include <math.h>
@@ -210,7 +210,8 @@ static double spread_of(const jaw_figure *a, const jaw_figure *b)
     return fmax(a->half95, b->half95) / jaw_trust_cover(0.95, ENDLESS);
 }
 
-/* A work zero as a mark that was found twice; false: not compared in X and Y. */
+/* A work zero as a mark that was found twice; false: X and Y were not
+ * compared. */
 static bool mark_of(const jaw_book_moved *m, const char *name, jaw_mark *mark)
 {
     const jaw_book_shift *x = shift_of(m, name, 0), *y = shift_of(m, name, 1);
@@ -255,7 +256,8 @@ static void find_together(jaw_book_moved *m, const jaw_book_kept *kept)
     for (size_t i = 1; i < kept->n; i++) {
         if (kept->record[i].kind != JAW_BOOK_ZERO)
             continue;
-        if (n == JAW_MARKS_MAX || !mark_of(m, kept->record[i].subject, &mark[n]))
+        if (n == JAW_MARKS_MAX ||
+            !mark_of(m, kept->record[i].subject, &mark[n]))
             return;
         n++;
     }

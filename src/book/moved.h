@@ -5,8 +5,8 @@
 
 #include "book.h"
 
-/* jaw__shifts_judge: each of n differences whose before and after are filled in,
- * and kind where they can not be compared. */
+/* jaw__shifts_judge: each of n differences whose before and after are filled
+ * in, and kind where they can not be compared. */
 void jaw__shifts_judge(jaw_book_shift shift[], size_t n, double tip);
 
 #endif

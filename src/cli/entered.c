@@ -207,8 +207,12 @@ static bool arguments_put(job *j)
 
 static jaw_readback readback_of(const job *j)
 {
-    return (jaw_readback){j->title,  j->unit, j->value,
-                          j->found, j->n,    *j->book.before ? j->book.before : NULL};
+    return (jaw_readback){.title = j->title,
+                          .unit = j->unit,
+                          .value = j->value,
+                          .found = j->found,
+                          .n = j->n,
+                          .before = *j->book.before ? j->book.before : NULL};
 }
 
 /* Every step and value comes from a solved setup, so none is out of range

@@ -65,13 +65,13 @@ static jaw_status compare(const arguments *args, const char *since,
         return JAW_OK; /* it is the first of its title */
     if (status != JAW_OK)
         return status;
+    shop_tell(&k->s); /* what came before */
     size_t from = jaw_notes_count(k->s.notes);
     status = jaw_book_moved_find(k->s.book, last.id, &k->kept, tip_of(setup),
                                  &k->moved);
     k->compared = status == JAW_OK;
     if (status != JAW_OK)
         return status;
-    shop_tell(&k->s); /* what came before */
     status = pass_on(k, from, notes);
     k->s.told = jaw_notes_count(k->s.notes);
     return status;
@@ -83,7 +83,10 @@ bool keep_begin(const arguments *args, jaw_book_use use, const char *since,
 {
     *k = (keeping){0};
     if (!since && *jaw_setup_title(setup) == '\0') {
-        complain("write `title NAME' at the top of the sheet",
+        complain(args->command == CMD_MOVED
+                     ? "write `title NAME' at the top of the sheet, or say "
+                       "which kept one is meant"
+                     : "write `title NAME' at the top of the sheet",
                  "a setup is kept under its title, and this one has none");
         return false;
     }

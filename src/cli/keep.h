@@ -14,9 +14,9 @@ typedef struct keeping {
 } keeping;
 
 /* keep_begin: opens the book, and compares with the setup that `since` names,
- * or without it with the last one of the same title, if there is one; what looks
- * like a slip is added to notes.  false after complaining; to be ended either
- * way. */
+ * or without it with the last one of the same title, if there is one; what
+ * looks like a slip is added to notes.  false after complaining; to be ended
+ * either way. */
 bool keep_begin(const arguments *args, jaw_book_use use, const char *since,
                 const jaw_setup *setup, const jaw_solution *solution,
                 jaw_notes *notes, keeping *k);

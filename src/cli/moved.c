@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* moved.c: `jawline moved`: a setup as it is now, held against what was kept. */
+/* moved.c: `jawline moved`: a setup as it is now, against what was kept. */
 #include "keep.h"
 
 static bool print(const arguments *args, const keeping *k)

@@ -15,8 +15,8 @@ typedef struct shownbook {
 } shownbook;
 
 /* shownbook_begin: opens the book where there is one, or with --keep makes it;
- * false after complaining, and only where it is needed.  shownbook_end: the exit
- * status that it stands for. */
+ * false after complaining, and only where it is needed.  shownbook_end: the
+ * exit status that it stands for. */
 bool shownbook_begin(const arguments *args, shownbook *b);
 int shownbook_end(shownbook *b);
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* moved.c: what moved since a setup was kept, as lines of a page and as JSON. */
+/* moved.c: what moved since a setup was kept, as lines and as JSON. */
 #include "parts.h"
 
 #include <math.h>

@@ -98,8 +98,8 @@ static void put_corner(sheet *h, const char *name, double x)
                               name);
     for (int i = 0; i < 4; i++)
         put_touch(h, x + 20 + 40 * i, 0);
-    h->len += (size_t)sprintf(h->text + h->len, "edge stop%s tip pin faces x-\n",
-                              name);
+    h->len += (size_t)sprintf(h->text + h->len,
+                              "edge stop%s tip pin faces x-\n", name);
     for (int i = 0; i < 3; i++)
         put_touch(h, x, -5 - 15 * i);
     h->len += (size_t)sprintf(h->text + h->len, "face top%s tip ball\n", name);

@@ -19,6 +19,7 @@ dist_check_SCRIPTS += \
 	tests/cli/output \
 	tests/cli/round \
 	tests/cli/selftest \
+	tests/cli/setups \
 	tests/cli/solve \
 	tests/cli/synth \
 	tests/cli/tip \
@@ -32,6 +33,7 @@ TESTS += \
 	tests/cli/output \
 	tests/cli/round \
 	tests/cli/selftest \
+	tests/cli/setups \
 	tests/cli/solve \
 	tests/cli/synth \
 	tests/cli/tip \

@@ -663,3 +663,6 @@ EXTRA_DIST += \
 	tests/errors/book-files.expect \
 	tests/errors/book-lengths.book \
 	tests/errors/book-lengths.expect
+EXTRA_DIST += \
+	tests/errors/book-setups.book \
+	tests/errors/book-setups.expect
