@@ -49,5 +49,6 @@ TCase *trend_case(void);
 TCase *together_case(void);
 TCase *moved_case(void);
 TCase *memory_case(void); /* NULL: allocations can not be seen */
+TCase *setups_memory_case(void);
 
 #endif

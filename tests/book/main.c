@@ -15,10 +15,11 @@ int main(void)
     suite_add_tcase(suite, trend_case());
     suite_add_tcase(suite, together_case());
     suite_add_tcase(suite, moved_case());
-    TCase *memory = memory_case();
-    if (memory)
+    TCase *memory = memory_case(), *setups_memory = setups_memory_case();
+    if (memory && setups_memory) {
         suite_add_tcase(suite, memory);
-    else
+        suite_add_tcase(suite, setups_memory);
+    } else
         puts("left out: books without memory (a tool owns malloc)");
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);

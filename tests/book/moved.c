@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What moved since a setup was kept: false alarms and misses at the stated
  * rates, by simulation of whole setups; then every verdict and slip. */
+#include "../alloc/alloc.h"
 #include "book_tests.h"
 
 #include "src/book/moved.h"
@@ -496,6 +497,62 @@ START_TEST(many_long_titles)
     shop_said(&s, "plate', ...; give more");
 }
 END_TEST
+
+/* ---------------------------------------------------------- without memory */
+
+static jaw_status all_of_it(const solved *v, long long *id)
+{
+    jaw_book_kept kept;
+    jaw_book_record r;
+    jaw_book_moved m;
+    jaw_status status =
+        jaw_book_kept_make(v->setup, v->solution, "mill", &kept);
+    if (status == JAW_OK)
+        status = jaw_book_add_all(s.book, kept.record, kept.n, id);
+    if (status == JAW_OK)
+        status = jaw_book_setup_find(s.book, "mill", "vises", &r);
+    if (status == JAW_OK) {
+        status = jaw_book_moved_find(s.book, *id, &kept, 4, &m);
+        jaw_book_moved_free(&m);
+    }
+    jaw_book_kept_free(&kept);
+    return status;
+}
+
+START_TEST(setups_without_memory)
+{
+    const truth t = {-300, -150, -200, 2e-3, 3e-3, true};
+    jaw_random random = jaw_random_stream(16, 3);
+    solved v = draw(&t, &random);
+    long long id;
+    for (long k = 0;; k += k < 100 ? 3 : 37) {
+        alloc_fail_after(k);
+        jaw_status status = all_of_it(&v, &id);
+        bool failed = alloc_failed();
+        alloc_fail_never();
+        if (!failed) {
+            ck_assert_int_eq(status, JAW_OK);
+            break;
+        }
+        /* SQLite does without some of what it asks for */
+        ck_assert_msg(status == JAW_ENOMEM || status == JAW_OK,
+                      "allocation %ld: %s", k, jaw_status_text(status));
+    }
+    ck_assert_int_eq(jaw_book_check(s.book, NULL), JAW_OK);
+    drop(&v);
+}
+END_TEST
+
+TCase *setups_memory_case(void)
+{
+    if (!alloc_works())
+        return NULL;
+    TCase *tc = tcase_create("setups, memory");
+    tcase_add_checked_fixture(tc, begin, end);
+    tcase_set_timeout(tc, 120);
+    tcase_add_test(tc, setups_without_memory);
+    return tc;
+}
 
 TCase *moved_case(void)
 {

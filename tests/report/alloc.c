@@ -87,9 +87,19 @@ static bool readback_json(void)
     return readback(true);
 }
 
-static attempt *const attempts[] = {page_text, page_json,     bore_text,
-                                    bore_json, note_text,     readback_text,
-                                    readback_json};
+static bool moved_text(void)
+{
+    return done(jaw_report_moved_text(some_moved(), some_setup(), style));
+}
+
+static bool moved_json(void)
+{
+    return done(jaw_report_moved_json(some_moved(), some_setup()));
+}
+
+static attempt *const attempts[] = {page_text,     page_json,  bore_text,
+                                    bore_json,     note_text,  readback_text,
+                                    readback_json, moved_text, moved_json};
 
 START_TEST(fail_each)
 {

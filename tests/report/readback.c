@@ -146,6 +146,13 @@ START_TEST(object)
     ck_assert(has_reason(text, "\"register\": \"G54\", \"word\": \"X\"}]"));
     ck_assert(has_reason(text, "\"shown\": null"));
     free(text);
+    r.before = "of 2 values known";
+    text = jaw_report_readback_json(&r);
+    ck_assert(has_reason(text, "\"before_from\": \"of 2 values known\""));
+    free(text);
+    text = jaw_report_readback_text(&r, (jaw_report_style){0});
+    ck_assert(has_reason(text, "\nWhat they held before\n  of 2 values known"));
+    free(text);
 }
 END_TEST
 
