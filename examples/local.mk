@@ -25,4 +25,5 @@ EXTRA_DIST += \
 	examples/two-vises.jaw examples/two-vises.out \
 	examples/typed.before examples/typed.shown examples/typed.out \
 	examples/vee.jaw examples/vee.out \
+	examples/vise-back.sh examples/vise-back.out \
 	examples/week.sh examples/week.out

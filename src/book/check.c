@@ -57,6 +57,16 @@ static jaw_status check_undone(jaw_book *book, jaw_status status)
         status);
 }
 
+/* What parts hang from came before them and hangs from nothing. */
+static jaw_status check_parts(jaw_book *book, jaw_status status)
+{
+    return each_row(
+        book,
+        "SELECT e.id FROM entry e JOIN entry f ON f.id = e.part_of"
+        " WHERE f.part_of IS NOT NULL OR f.id >= e.id",
+        "what entry %s is part of can not have parts", status);
+}
+
 static const char current[] =
     "WITH c (kind, machine, subject, id) AS"
     " (SELECT kind, machine, subject, max(id) FROM entry e"
@@ -101,6 +111,8 @@ jaw_status jaw_book_check(jaw_book *book, long long *entries)
         status = check_triggers(book, status);
     if (status == JAW_OK)
         status = check_undone(book, status);
+    if (status == JAW_OK)
+        status = check_parts(book, status);
     if (status == JAW_OK)
         status = each_row(book, current,
                           "what is current of `%s' is not what follows from "

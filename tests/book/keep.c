@@ -194,6 +194,8 @@ START_TEST(check_finds_what_was_done)
         {"DELETE FROM newest", "what is current of `3//'"},
         {"INSERT INTO entry (at, kind, machine, subject, doubts) VALUES"
          " (1, 'undo', '', '', 'odd')", "a doubt that does not exist"},
+        {"INSERT INTO entry (at, kind, machine, subject, doubts, part_of)"
+         " VALUES (1, 'undo', '', '', '', 3)", "entry 3 is part of can not"},
         {"INSERT INTO reading (id, n, value) VALUES (7, 1, 1)",
          "a row of `reading' hangs from no entry"},
     };
@@ -220,6 +222,6 @@ TCase *keep_case(void)
     tcase_add_test(tc, one_tool_in_two_holders_is_two_histories);
     tcase_add_test(tc, a_clock_that_runs_backwards);
     tcase_add_test(tc, nothing_can_be_changed);
-    tcase_add_loop_test(tc, check_finds_what_was_done, 0, 6);
+    tcase_add_loop_test(tc, check_finds_what_was_done, 0, 7);
     return tc;
 }
