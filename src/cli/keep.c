@@ -203,7 +203,9 @@ bool moved_print(const keeping *k)
     printf("Since entry %lld, kept %s (UTC), %s\n", k->moved.before,
            date_text(k->moved.at).s,
            now->unit == JAW_IN ? "inch" : "millimetres");
-    fputs(text, stdout);
+    fputs(k->moved.n > 0 ? text
+                         : "  nothing: no work zero and no length is in it\n",
+          stdout);
     free(text);
     return true;
 }

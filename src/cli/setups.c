@@ -28,12 +28,14 @@ static bool put_register(void *user, const jaw_book_record *r)
     return true;
 }
 
-static jaw_status put_registers(job *j, long long id)
+static void put_registers(job *j, long long id)
 {
     job inner = *j;
 
     inner.first = true;
-    return jaw_book_parts(j->s->book, id, put_register, &inner);
+    jaw_book_parts(j->s->book, id, put_register, &inner);
+    if (inner.first && !j->json)
+        fputs("no register", stdout);
 }
 
 static void put_words(const jaw_book_record *r)
