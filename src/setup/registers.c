@@ -72,7 +72,8 @@ static int compare(const void *one, const void *other)
 
 void jaw_registers_sort(jaw_readback_value value[], size_t n)
 {
-    qsort(value, n, sizeof *value, compare);
+    if (n > 0)
+        qsort(value, n, sizeof *value, compare);
 }
 
 jaw_status jaw_solution_registers(const jaw_setup *setup,

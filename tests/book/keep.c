@@ -167,8 +167,7 @@ START_TEST(nothing_can_be_changed)
         "UPDATE reading SET value = 1", "DELETE FROM reading",
         "REPLACE INTO length (id, value) VALUES (1, 1)",
         "INSERT OR REPLACE INTO reading (id, n, value) VALUES (1, 1, 1)",
-        "INSERT OR REPLACE INTO entry VALUES"
-        " (1, 1, 'length', '', '', 0, '', NULL)",
+        "REPLACE INTO entry VALUES (1, 1, 'length', '', '', 0, '', NULL)",
         "PRAGMA foreign_keys = OFF; UPDATE length SET value = 1"};
     shop_write(&s, shop_length(3, 60, 0));
 
