@@ -55,8 +55,14 @@ static jaw_status find_last(const arguments *args, const char *since,
     return status;
 }
 
+/* One that was not touched anew can not have moved. */
+static bool is_same(const char *text, const input *in)
+{
+    return strlen(text) == in->len && memcmp(text, in->text, in->len) == 0;
+}
+
 static jaw_status compare(const arguments *args, const char *since,
-                          const jaw_setup *setup, jaw_notes *notes, keeping *k)
+                          const answer *a, keeping *k)
 {
     jaw_book_record last;
     jaw_status status = find_last(args, since, k, &last);
@@ -65,24 +71,24 @@ static jaw_status compare(const arguments *args, const char *since,
         return JAW_OK; /* it is the first of its title */
     if (status != JAW_OK)
         return status;
+    k->same = is_same(last.as.setup.sheet, a->all->first);
     shop_tell(&k->s); /* what came before */
     size_t from = jaw_notes_count(k->s.notes);
-    status = jaw_book_moved_find(k->s.book, last.id, &k->kept, tip_of(setup),
+    status = jaw_book_moved_find(k->s.book, last.id, &k->kept, tip_of(a->setup),
                                  &k->moved);
     k->compared = status == JAW_OK;
     if (status != JAW_OK)
         return status;
-    status = pass_on(k, from, notes);
+    status = pass_on(k, from, a->notes);
     k->s.told = jaw_notes_count(k->s.notes);
     return status;
 }
 
 bool keep_begin(const arguments *args, jaw_book_use use, const char *since,
-                const jaw_setup *setup, const jaw_solution *solution,
-                jaw_notes *notes, keeping *k)
+                const answer *a, keeping *k)
 {
     *k = (keeping){0};
-    if (!since && *jaw_setup_title(setup) == '\0') {
+    if (!since && *jaw_setup_title(a->setup) == '\0') {
         complain(args->command == CMD_MOVED
                      ? "write `title NAME' at the top of the sheet, or say "
                        "which kept one is meant"
@@ -93,9 +99,10 @@ bool keep_begin(const arguments *args, jaw_book_use use, const char *since,
     k->open = shop_open(args, use, &k->s);
     if (!k->open)
         return false;
-    if (jaw_book_kept_make(setup, solution, k->s.machine, &k->kept) != JAW_OK)
+    if (jaw_book_kept_make(a->setup, a->solution, k->s.machine, &k->kept) !=
+        JAW_OK)
         return no_memory();
-    jaw_status status = compare(args, since, setup, notes, k);
+    jaw_status status = compare(args, since, a, k);
     if (status == JAW_ENOMEM)
         return no_memory();
     return status == JAW_OK;
@@ -163,11 +170,11 @@ static unsigned doubts_of(const keeping *k, bool doubted)
     return doubts;
 }
 
-bool keep_write(keeping *k, const sheets *all, const char *report,
+bool keep_write(keeping *k, const answer *a, const char *report,
                 bool doubted)
 {
-    char *sheet = strndup(all->first->text, all->first->len);
-    char *included = included_text(all);
+    char *sheet = strndup(a->all->first->text, a->all->first->len);
+    char *included = included_text(a->all);
     jaw_book_record *first = k->kept.record;
     jaw_status status = JAW_ENOMEM;
 
@@ -175,7 +182,7 @@ bool keep_write(keeping *k, const sheets *all, const char *report,
         first[i].at = k->s.at;
     first->doubts = doubts_of(k, doubted);
     if (sheet && included && report) {
-        first->as.setup.file = all->first->name;
+        first->as.setup.file = a->all->first->name;
         first->as.setup.sheet = sheet;
         first->as.setup.included = included;
         first->as.setup.report = report;
@@ -206,6 +213,9 @@ bool moved_print(const keeping *k)
     fputs(k->moved.n > 0 ? text
                          : "  nothing: no work zero and no length is in it\n",
           stdout);
+    if (k->same)
+        puts("  the sheet is the one that was kept then, to the letter: "
+             "nothing was touched anew");
     free(text);
     return true;
 }

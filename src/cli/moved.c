@@ -17,9 +17,9 @@ static int compare(const arguments *args, const solved *now)
 {
     const char *since = args->operands > 1 ? args->operand[1] : NULL;
     int worst = exit_from_solution(now->solution, now->notes, now->status);
+    const answer a = {&now->all, now->setup, now->solution, now->notes};
     keeping k;
-    bool good = keep_begin(args, JAW_BOOK_READ, since, now->setup,
-                           now->solution, now->notes, &k);
+    bool good = keep_begin(args, JAW_BOOK_READ, since, &a, &k);
 
     notes_print(now->notes, JAW_DOUBT);
     good = good && print(args, &k);

@@ -35,14 +35,6 @@ static void print_notes(const job *j, const jaw_notes *notes)
     notes_print(notes, seen ? JAW_ERROR : JAW_DOUBT);
 }
 
-/* What was solved, and what is to be said of it. */
-typedef struct answer {
-    const sheets *all;
-    const jaw_setup *setup;
-    const jaw_solution *solution;
-    jaw_notes *notes;
-} answer;
-
 /* With --keep the line is still open: the book is to be told of first. */
 static bool print_solution(const job *j, const answer *a)
 {
@@ -105,7 +97,7 @@ static bool write_kept(const job *j, const answer *a, int worst, keeping *k)
 {
     jaw_report_style style = {.explain = j->explain};
     char *report = jaw_report_text(a->setup, a->solution, a->notes, style);
-    bool good = keep_write(k, a->all, report, worst == EXIT_DOUBT);
+    bool good = keep_write(k, a, report, worst == EXIT_DOUBT);
     free(report);
     return good;
 }
@@ -134,8 +126,7 @@ static int give_and_keep(const job *j, const answer *a, jaw_status status,
     int worst = exit_from_solution(a->solution, a->notes, status);
     bool good = worst <= EXIT_DOUBT;
     if (good)
-        good = keep_begin(j->args, JAW_BOOK_WRITE, NULL, a->setup, a->solution,
-                          a->notes, &k);
+        good = keep_begin(j->args, JAW_BOOK_WRITE, NULL, a, &k);
     worst = exit_from_solution(a->solution, a->notes, status);
     print_notes(j, a->notes);
     *printed = print_solution(j, a);
