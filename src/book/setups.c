@@ -104,11 +104,39 @@ static bool is_entry(const char *text)
     return len > 0 && len <= 18 && strspn(text, "0123456789") == len;
 }
 
-static jaw_status not_found(jaw_book *book, const titles *t,
-                            const char *machine)
+/* Whether a word of a title is nearly what was wanted. */
+static bool has_near_word(const char *title, const char *wanted)
+{
+    static const char between[] = " \t,;:.()";
+    char word[65];
+    const char *words[] = {word};
+
+    for (; *title != '\0'; title += strspn(title, between)) {
+        size_t len = strcspn(title, between);
+        snprintf(word, sizeof word, "%.*s", (int)len, title);
+        if (len > 0 && len < sizeof word &&
+            jaw_word_nearest(wanted, words, 1) != NULL)
+            return true;
+        title += len;
+    }
+    return false;
+}
+
+static const char *near_title(const titles *t)
 {
     const char *near = jaw_word_nearest(
         t->wanted, (const char *const *)t->title, t->n);
+
+    for (size_t i = 0; near == NULL && i < t->n; i++)
+        if (has_near_word(t->title[i], t->wanted))
+            near = t->title[i];
+    return near;
+}
+
+static jaw_status not_found(jaw_book *book, const titles *t,
+                            const char *machine)
+{
+    const char *near = near_title(t);
 
     if (t->n == 0)
         return jaw__book_say(book, SAY_NO_SETUP, machine);

@@ -458,6 +458,8 @@ START_TEST(found_by_title)
          "plate, side 2'; give more"},
         {"Sadle", JAW_EUNKNOWN, 0,
          "no setup `Sadle' is kept, but there is `Saddle'; mend the title"},
+        {"foucser", JAW_EUNKNOWN, 0,
+         "no setup `foucser' is kept, but there is `Focuser plate, side 1'"},
         {"Tube ring", JAW_EUNKNOWN, 0,
          "no setup with `Tube ring' in its title is kept for `mill'"},
         {"", JAW_EUNKNOWN, 0, "no setup with `' in its title"},
@@ -567,7 +569,7 @@ TCase *moved_case(void)
     tcase_add_loop_test(tc, slips_are_named, 0, 9);
     tcase_add_test(tc, what_can_not_be_compared);
     tcase_add_test(tc, exact_and_against_a_tool);
-    tcase_add_loop_test(tc, found_by_title, 0, 11);
+    tcase_add_loop_test(tc, found_by_title, 0, 12);
     tcase_add_test(tc, many_long_titles);
     return tc;
 }
