@@ -72,7 +72,9 @@ void jaw_book_patience(jaw_book *book, int milliseconds);
     X(JAW_BOOK_SETUP, "setup", "a setup that was kept, as it was then")        \
     X(JAW_BOOK_ZERO, "zero", "where a work zero is")                           \
     X(JAW_BOOK_OFFSET, "offset", "what a length register is to hold")          \
-    X(JAW_BOOK_ENTERED, "entered", "what the control was seen to show")
+    X(JAW_BOOK_ENTERED, "entered", "what the control was seen to show")        \
+    X(JAW_BOOK_MARK, "mark", "where a mark on the table was found")            \
+    X(JAW_BOOK_FIXTURE, "fixture", "a vise or fixture, and where it lay")
 
 typedef enum jaw_book_kind {
 #define JAW_BOOK_KIND_ENUM(name, word, text) name,
@@ -129,6 +131,24 @@ typedef enum jaw_book_change {
 
 const char *jaw_book_change_word(jaw_book_change change);
 const char *jaw_book_change_text(jaw_book_change change);
+
+/* What became of a mark or a fixture since it was found last. */
+#define JAW_BOOK_MOVE_LIST(X)                                                  \
+    X(JAW_MOVE_FIRST, "first", "there is nothing to compare with")             \
+    X(JAW_MOVE_STAYED, "within-noise", "no movement beyond the measuring")     \
+    X(JAW_MOVE_UNCLEAR, "not-clear", "perhaps moved, perhaps not")             \
+    X(JAW_MOVE_MOVED, "moved", "moved")                                        \
+    X(JAW_MOVE_CARRIED, "carried", "not found again, but carried by marks")
+
+typedef enum jaw_book_move {
+#define JAW_BOOK_MOVE_ENUM(name, word, text) name,
+    JAW_BOOK_MOVE_LIST(JAW_BOOK_MOVE_ENUM)
+#undef JAW_BOOK_MOVE_ENUM
+    JAW_BOOK_MOVES
+} jaw_book_move;
+
+const char *jaw_book_move_word(jaw_book_move move); /* NULL when unknown */
+const char *jaw_book_move_text(jaw_book_move move);
 
 /* A machine.  Its name is `machine` of the entry. */
 typedef struct jaw_book_machine {
@@ -243,6 +263,36 @@ typedef struct jaw_book_entered {
     jaw_unit unit;
 } jaw_book_entered;
 
+/* A mark: something permanent on the table, as it was found once; its name is
+ * the subject.  Machine coordinates, Z for a tool of length 0.  A place (a
+ * bore, a ball) has x and y, perhaps z; a face z alone; a wall some place of it
+ * in x and y, where u is that across the wall, and its direction. */
+typedef struct jaw_book_mark {
+    const char *feature;  /* the sheet's word for it; "": typed by hand */
+    jaw_figure at[3];     /* mm; value NaN: it has no such coordinate */
+    jaw_figure direction; /* rad, of a wall as of jaw_edge, u NaN: assumed; value
+                             NaN: it is no wall */
+    jaw_book_move move;   /* of all marks that were found with it, together */
+    long long since;      /* entry that it was compared with; 0: none */
+    jaw_unit unit;        /* as typed */
+} jaw_book_mark;
+
+/* A vise or fixture, and where it lay when it was found; its name is the
+ * subject.  The sizes are those of the sheet's vise (setup.h). */
+typedef struct jaw_book_fixture {
+    const char *text;     /* what it is; "" */
+    double jaw_width, jaw_height, opening; /* mm, > 0; NaN: not stated */
+    double parallels;     /* mm, >= 0; NaN */
+    jaw_figure at[4];     /* mm and rad: X and Y of its zero, Z of its bed or
+                             zero, and its skew; value NaN: not found */
+    bool stood;           /* it had not been off the table since last time */
+    bool fresh;           /* it was set elsewhere on purpose: what it repeats to
+                             starts here */
+    jaw_book_move move;   /* CARRIED: by a homing */
+    long long since;      /* entry that it was compared with; 0: none */
+    jaw_unit unit;
+} jaw_book_fixture;
+
 enum { JAW_BOOK_AXES = 5 };
 
 /* jaw_book_axis_word: "X", "Y", "Z", "turn", "length", as a readback value has
@@ -275,6 +325,8 @@ typedef struct jaw_book_record {
         jaw_book_zero zero;
         jaw_book_offset offset;
         jaw_book_entered entered;
+        jaw_book_mark mark;
+        jaw_book_fixture fixture;
     } as;
 } jaw_book_record;
 
@@ -650,6 +702,182 @@ jaw_status jaw_book_moved_find(jaw_book *book, long long before,
                                const jaw_book_kept *kept, double tip,
                                jaw_book_moved *moved);
 void jaw_book_moved_free(jaw_book_moved *moved);
+
+/* --------------------------------------------------------- homed once more */
+
+/* After a homing every machine coordinate may be another.  Marks that are found
+ * again say by what everything moved, and with that where the work zeros are,
+ * the surfaces and fixtures that are on the table, and, where lengths go from
+ * tip to part, what the length registers hold.
+ *
+ * A reading of the marks that is kept begins a stretch of the book's history, in
+ * which the machine stands as it was homed then, unless it says that nothing
+ * moved.  Only what was found since the stretch began can be carried over: by
+ * what the machine moved before that nobody knows.  Within noise nothing is
+ * carried and nothing need be entered: the reading that began the stretch goes
+ * on holding, so that noise does not add up. */
+
+/* Why something in the book is not carried. */
+#define JAW_BOOK_CARRY_LIST(X)                                                 \
+    X(JAW_CARRY_DONE, "carried", "carried over")                               \
+    X(JAW_CARRY_BEFORE, "before",                                              \
+      "found before the marks were read first: what the machine moved by "     \
+      "since then nobody knows")                                               \
+    X(JAW_CARRY_AFTER, "after",                                                \
+      "found after the machine was homed: it is right as it is")               \
+    X(JAW_CARRY_UNSHOWN, "not-shown", "the marks show no height")
+
+typedef enum jaw_book_carry {
+#define JAW_BOOK_CARRY_ENUM(name, word, text) name,
+    JAW_BOOK_CARRY_LIST(JAW_BOOK_CARRY_ENUM)
+#undef JAW_BOOK_CARRY_ENUM
+    JAW_BOOK_CARRIES
+} jaw_book_carry;
+
+const char *jaw_book_carry_word(jaw_book_carry carry); /* NULL when unknown */
+const char *jaw_book_carry_text(jaw_book_carry carry);
+
+/* A zero, offset, height or fixture that holds now, and what it is after the
+ * homing. */
+typedef struct jaw_book_carried {
+    jaw_book_carry how;
+    jaw_book_record before; /* as it is in the book */
+    jaw_book_record after;  /* as it is to be written; of DONE only.  What the
+                               marks do not show is NaN: it must be found again,
+                               unless it did not move */
+} jaw_book_carried;
+
+/* jaw_book_mark_found: a mark from a feature of a solved setup that was asked
+ * where its features are (jaw_setup_ask_where).
+ *
+ * Returned:  *mark; feature, place and direction
+ * Status:    JAW_OK; JAW_EUNKNOWN: it was not found, or it is of a kind that is
+ *            no mark (pattern, bar, sweep); JAW_ERANK: a wall of which one
+ *            coordinate alone was read */
+jaw_status jaw_book_mark_found(const jaw_found *found, jaw_book_mark *mark);
+
+/* Readings of one mark's place, typed by hand; NaN: that coordinate is not
+ * read, of any of them. */
+typedef struct jaw_book_typed {
+    const jaw_vec3 *reading; /* n of them, mm */
+    size_t n;
+} jaw_book_typed;
+
+/* jaw_book_mark_typed: marks from readings of their places.
+ *
+ * Given:     typed[n]
+ *            repeat    mm, > 0, of one reading; NaN: what the readings show,
+ *                      all coordinates of all marks together
+ *            step      mm, of the control: readings are rounded to it
+ * Returned:  mark[n]: the means; feature ""
+ * Status:    JAW_OK; JAW_EFEW: no reading; JAW_EUNKNOWN: how well a reading
+ *            comes back is neither stated nor seen; JAW_EDOMAIN: a repeat or
+ *            step, readings of one mark with different coordinates, or with
+ *            neither x and y nor z; JAW_ENOTFINITE */
+jaw_status jaw_book_mark_typed(const jaw_book_typed typed[], size_t n,
+                               double repeat, double step,
+                               jaw_book_mark mark[]);
+
+/* One mark as it was found now. */
+typedef struct jaw_book_marked {
+    long long since;  /* entry that it is compared with; 0: none */
+    long long at;     /* its clock */
+    jaw_vec3 before;  /* mm; NaN */
+    jaw_vec3 off;     /* mm, from where all together put it; NaN: not shown */
+} jaw_book_marked;
+
+typedef struct jaw_book_homing {
+    const jaw_book_record *mark; /* n, as given, with move and since */
+    jaw_book_marked *marked;     /* n */
+    size_t n, n_compared;
+    jaw_book_move move; /* of all together */
+    jaw_moved moved;    /* of n_compared > 0; NaN while the marks disagree */
+    bool doubtful;      /* a slip of the hand, or marks that moved against one
+                           another: nothing is carried, nothing can be kept */
+    long long first;    /* entry with which the stretch begins; 0 */
+    jaw_book_carried *carried; /* n_carried: zeros, offsets, heights, fixtures */
+    size_t n_carried;
+    char **text;        /* owned */
+    size_t n_texts;
+} jaw_book_homing;
+
+/* jaw_book_homed: what marks that were found again say.  Nothing is written.
+ *
+ * Given:     mark[n]   records of marks, 1 <= n <= JAW_MARKS_MAX, with
+ *                      machine, subject, at, feature, place, direction and
+ *                      unit; fresh[n] (NULL: none): it is another mark under
+ *                      that name, and is not compared
+ *            homed     when the machine was homed, ms as in a record: what was
+ *                      written later is not carried; 0: after all that is in
+ *                      the book
+ * Returned:  *homing for jaw_book_homing_free; it refers to mark[], whose move
+ *            and since are set
+ * Status:    JAW_OK; JAW_EDOMAIN: something in a mark that no book may hold, or
+ *            a name twice; JAW_ERANK, as jaw_place_moved; those of reading a
+ *            book.  Each is a note, as are doubts and assumptions
+ * False alarms: as jaw_place_moved, in the plane and in height each: of marks
+ *            that stayed 1 in 1000 are MOVED, and 49 in 1000 UNCLEAR;
+ *            tests/book/homing.c */
+jaw_status jaw_book_homed(jaw_book *book, jaw_book_record mark[],
+                          const bool fresh[], size_t n, long long homed,
+                          jaw_book_homing *homing);
+void jaw_book_homing_free(jaw_book_homing *homing);
+
+/* jaw_book_homing_keep: marks and all that is carried, in one transaction.
+ * Returned:  *id of the first mark
+ * Status:    JAW_OK; JAW_ECONFLICT: it is doubtful; as jaw_book_add_all */
+jaw_status jaw_book_homing_keep(jaw_book *book, jaw_book_homing *homing,
+                                long long *id);
+
+/* ---------------------------------------------------------------- fixtures */
+
+/* What a fixture moved by since it was found last, coordinate for coordinate
+ * (X Y Z, skew), and what it comes back to.
+ *
+ * Within noise: each coordinate by itself against both uncertainties, at a level
+ * that makes 5 of 100 of all that stayed look like more at most, however their
+ * errors hang together (Bonferroni; Dunn, J. Am. Stat. Assoc. 56 (1961) 52-64);
+ * moved: 1 of 1000 at most.  Source of the repeatability: the standard deviation
+ * of the places since it was set there, one a time that it was put back; what
+ * was carried over by marks is carried in all that came before. */
+typedef struct jaw_book_put_back {
+    jaw_figure by[4];      /* now less last; value NaN: not known of one */
+    jaw_book_move move[4], all; /* FIRST: not known; all: the worst of them */
+    long long since;       /* entry; 0: none */
+    size_t times;          /* that it was put there, this one too */
+    double repeat[4];      /* mm, rad: one standard deviation; NaN: one time */
+    double repeat_high[4]; /* in 95 of 100 it is not more than that */
+    double dof[4];
+    double measuring[4];   /* mm, rad: what measuring alone would show of it */
+} jaw_book_put_back;
+
+/* jaw_book_fixture_found: a vise or fixture from a solved setup that was asked
+ * where its features are.  Sizes, bed and fixed jaw are those of a vise of the
+ * setup; x, y and skew those of a zero: the fixture's own point, the same each
+ * time.  Without a zero there is the skew of the fixed jaw alone; without a vise
+ * z is that of the zero, where lengths go from the gauge line.
+ *
+ * Given:     vise      its name; NULL: the only one, or none
+ *            zero      its register; NULL: the first that takes its turn, x or
+ *                      y from the fixed jaw, else the only one, else none
+ * Returned:  *fixture; *named: the vise's name, NULL: there is none; *by: the
+ *            zero's register, NULL
+ * Status:    JAW_OK; JAW_EUNKNOWN: there is no such vise (*named NULL) or zero
+ *            (*by NULL); JAW_ERANK: it says nothing of where the fixture is */
+jaw_status jaw_book_fixture_found(const jaw_setup *setup,
+                                  const jaw_solution *solution,
+                                  const char *vise, const char *zero,
+                                  jaw_book_fixture *fixture,
+                                  const char **named, const char **by);
+
+/* jaw_book_compare_fixture: what is in the book against a fixture as it was found
+ * now.  Nothing is written.
+ *
+ * Given:     record    of a fixture, with machine and subject
+ * Returned:  *out; record's move and since
+ * Status:    JAW_OK; JAW_EDOMAIN; those of reading a book */
+jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
+                                    jaw_book_put_back *out);
 
 /* -------------------------------------------------------------------- wear */
 

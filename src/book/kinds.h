@@ -123,6 +123,44 @@
     X(JAW__REAL, step, entered.step, 2, NULL)                                  \
     X(JAW__WORD, unit, entered.unit, 2, unit_word)
 
+#define JAW__MARK_AXIS(X, name, member)                                        \
+    X(JAW__REAL, name, mark.member.value, 2, NULL)                             \
+    X(JAW__REAL, name##_u, mark.member.u, 2, NULL)                             \
+    X(JAW__REAL, name##_dof, mark.member.dof, 2, NULL)                         \
+    X(JAW__REAL, name##_half95, mark.member.half95, 2, NULL)
+
+#define JAW__MARK_FIELDS(X)                                                    \
+    X(JAW__TEXT, feature, mark.feature, 2, NULL)                               \
+    JAW__MARK_AXIS(X, x, at[0])                                                \
+    JAW__MARK_AXIS(X, y, at[1])                                                \
+    JAW__MARK_AXIS(X, z, at[2])                                                \
+    JAW__MARK_AXIS(X, direction, direction)                                    \
+    X(JAW__WORD, move, mark.move, 2, move_word)                                \
+    X(JAW__ID, since, mark.since, 2, NULL)                                     \
+    X(JAW__WORD, unit, mark.unit, 2, unit_word)
+
+#define JAW__FIXTURE_AXIS(X, name, i)                                          \
+    X(JAW__REAL, name, fixture.at[i].value, 2, NULL)                           \
+    X(JAW__REAL, name##_u, fixture.at[i].u, 2, NULL)                           \
+    X(JAW__REAL, name##_dof, fixture.at[i].dof, 2, NULL)                       \
+    X(JAW__REAL, name##_half95, fixture.at[i].half95, 2, NULL)
+
+#define JAW__FIXTURE_FIELDS(X)                                                 \
+    X(JAW__TEXT, text, fixture.text, 2, NULL)                                  \
+    X(JAW__REAL, jaw_width, fixture.jaw_width, 2, NULL)                        \
+    X(JAW__REAL, jaw_height, fixture.jaw_height, 2, NULL)                      \
+    X(JAW__REAL, opening, fixture.opening, 2, NULL)                            \
+    X(JAW__REAL, parallels, fixture.parallels, 2, NULL)                        \
+    JAW__FIXTURE_AXIS(X, x, 0)                                                 \
+    JAW__FIXTURE_AXIS(X, y, 1)                                                 \
+    JAW__FIXTURE_AXIS(X, z, 2)                                                 \
+    JAW__FIXTURE_AXIS(X, skew, 3)                                              \
+    X(JAW__BOOL, stood, fixture.stood, 2, NULL)                                \
+    X(JAW__BOOL, fresh, fixture.fresh, 2, NULL)                                \
+    X(JAW__WORD, move, fixture.move, 2, move_word)                             \
+    X(JAW__ID, since, fixture.since, 2, NULL)                                  \
+    X(JAW__WORD, unit, fixture.unit, 2, unit_word)
+
 /* Kind, its fields, the version of the tables that it came with. */
 #define JAW__BOOK_KIND_FIELDS(X)                                               \
     X(JAW_BOOK_UNDO, undo_fields, JAW__UNDO_FIELDS, 1)                         \
@@ -133,6 +171,8 @@
     X(JAW_BOOK_SETUP, setup_fields, JAW__SETUP_FIELDS, 2)                      \
     X(JAW_BOOK_ZERO, zero_fields, JAW__ZERO_FIELDS, 2)                         \
     X(JAW_BOOK_OFFSET, offset_fields, JAW__OFFSET_FIELDS, 2)                   \
-    X(JAW_BOOK_ENTERED, entered_fields, JAW__ENTERED_FIELDS, 2)
+    X(JAW_BOOK_ENTERED, entered_fields, JAW__ENTERED_FIELDS, 2)                \
+    X(JAW_BOOK_MARK, mark_fields, JAW__MARK_FIELDS, 2)                         \
+    X(JAW_BOOK_FIXTURE, fixture_fields, JAW__FIXTURE_FIELDS, 2)
 
 #endif

@@ -268,6 +268,49 @@ jaw_status jaw_book_shown_subject(const char *name, int axis, char *subject,
     return n >= 0 && (size_t)n < size ? JAW_OK : JAW_ESIZE;
 }
 
+/* ----------------------------------------------------- marks and fixtures */
+
+static bool has_spread(const jaw_figure *f)
+{
+    return isnan(f->value) || (f->u > 0 && f->half95 > 0);
+}
+
+static const char *mark_wrong(const jaw_book_mark *m)
+{
+    const bool wall = !isnan(m->direction.value);
+
+    for (int i = 0; i < 3; i++)
+        if (!is_figure(&m->at[i]) || !has_spread(&m->at[i]))
+            return "a mark's coordinate is finite, its spread more than 0";
+    if (!is_figure(&m->direction))
+        return "a mark's direction is finite, its spread not negative";
+    if (isnan(m->at[0].value) != isnan(m->at[1].value) ||
+        (isnan(m->at[0].value) && (wall || isnan(m->at[2].value))) ||
+        (wall && !isnan(m->at[2].value)))
+        return "a mark has x and y, perhaps z; a face z alone; a wall x and y";
+    if ((unsigned)m->move >= JAW_BOOK_MOVES || (unsigned)m->unit > JAW_IN)
+        return "a word that does not exist";
+    return m->since < 0 ? "entries count from 1" : NULL;
+}
+
+static bool is_size(double mm) /* or not stated */
+{
+    return isnan(mm) || (mm > 0 && isfinite(mm));
+}
+
+static const char *fixture_wrong(const jaw_book_fixture *f)
+{
+    if (!is_size(f->jaw_width) || !is_size(f->jaw_height) ||
+        !is_size(f->opening) || !is_spread(f->parallels))
+        return "a size is more than 0";
+    for (int i = 0; i < 4; i++)
+        if (!is_figure(&f->at[i]))
+            return "a coordinate is no finite number, or a spread negative";
+    if ((unsigned)f->move >= JAW_BOOK_MOVES || (unsigned)f->unit > JAW_IN)
+        return "a word that does not exist";
+    return f->since < 0 ? "entries count from 1" : NULL;
+}
+
 static const char *kind_wrong(const jaw_book_record *r)
 {
     switch (r->kind) {
@@ -280,6 +323,8 @@ static const char *kind_wrong(const jaw_book_record *r)
     case JAW_BOOK_ZERO: return zero_wrong(&r->as.zero);
     case JAW_BOOK_OFFSET: return offset_wrong(&r->as.offset);
     case JAW_BOOK_ENTERED: return entered_wrong(&r->as.entered);
+    case JAW_BOOK_MARK: return mark_wrong(&r->as.mark);
+    case JAW_BOOK_FIXTURE: return fixture_wrong(&r->as.fixture);
     case JAW_BOOK_KINDS: break;
     }
     return "a kind that does not exist";
@@ -315,6 +360,8 @@ static bool subject_fits(const jaw_book_record *r)
 
     switch (r->kind) {
     case JAW_BOOK_HEIGHT:
+    case JAW_BOOK_MARK:
+    case JAW_BOOK_FIXTURE:
         return jaw_book_name_is_good(r->subject);
     case JAW_BOOK_ZERO:
         return is_register(r->subject) && r->subject[0] == 'G';

@@ -20,6 +20,10 @@ int command_tool(const arguments *args);
 int command_tools(const arguments *args);
 int command_setter(const arguments *args);
 int command_machine(const arguments *args);
+int command_mark(const arguments *args);
+int command_marks(const arguments *args);
+int command_fixture(const arguments *args);
+int command_fixtures(const arguments *args);
 int command_book(const arguments *args);
 
 /* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */

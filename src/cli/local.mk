@@ -6,6 +6,9 @@ jawline_SOURCES += \
 	src/cli/entered.c \
 	src/cli/examples.h \
 	src/cli/fit.c \
+	src/cli/fixture.c \
+	src/cli/homed.c \
+	src/cli/homed.h \
 	src/cli/input.c \
 	src/cli/keep.c \
 	src/cli/keep.h \
@@ -13,6 +16,8 @@ jawline_SOURCES += \
 	src/cli/machine.c \
 	src/cli/main.c \
 	src/cli/moved.c \
+	src/cli/mark.c \
+	src/cli/marks.c \
 	src/cli/options.c \
 	src/cli/options.h \
 	src/cli/published.c \

@@ -109,6 +109,40 @@
       "what is not named stays. A change of the convention of lengths or of "  \
       "the reference tool rewrites no history; the registers that must be "    \
       "entered again are listed.")                                             \
+    X(MARK, "mark", "SHEET [FEATURE...] | NAME=X,Y,Z...",                      \
+      "marks on the table found again after a homing, and what to enter anew", \
+      "A mark is something permanent on the table: a bore, boss, ball, edge, " \
+      "slot, web or face of the SHEET, all of them or the FEATUREs named, or " \
+      "a NAME with its place in machine coordinates as typed by hand (X,Y "    \
+      "without a height, ,,Z a face; the same NAME again is one more "         \
+      "reading). The first time they are kept with --keep. Found again, they " \
+      "say by what the machine's coordinates moved and whether that is more "  \
+      "than noise: of marks that stayed, 5 in 100 look like more, in the "     \
+      "plane and in height each, and 1 in 1000 is said to have moved. One "    \
+      "mark shows a shift, two and more a turn too, and each other's slips. "  \
+      "All work zeros, surfaces and fixtures found since the marks were read " \
+      "first are carried over with the uncertainty added, and from tip to "    \
+      "part the length registers; the list says what to enter again. Within "  \
+      "noise nothing need be entered, and the first reading goes on holding. " \
+      "Marks are found first of all after a homing: what the book got between "\
+      "a homing and the marks is taken for older than the homing, unless "     \
+      "--homed says when that was.")                                           \
+    X(MARKS, "marks", "[NAME]",                                                \
+      "the marks that the book knows, or the history of one",                  \
+      "Without NAME where each was found last; with NAME every reading of "    \
+      "it, newest first, and what became of it.")                              \
+    X(FIXTURE, "fixture", "SHEET [NAME]",                                      \
+      "a vise or fixture that was found on the table, and what it repeats to", \
+      "NAME is a vise of the SHEET, by default the only one, whose sizes and " \
+      "bed are noted; or, of a SHEET without one, what the fixture is to be "  \
+      "called. Where it lies and how it is turned is that of a zero, its own " \
+      "point, the same each time. It is compared with where it lay last, and " \
+      "the standard deviation of its places is what it comes back to when it " \
+      "is put back. Numbers are kept with --keep.")                            \
+    X(FIXTURES, "fixtures", "[NAME]",                                          \
+      "the vises and fixtures that the book knows, or the history of one",     \
+      "Without NAME the sizes of each and where it was found last; with NAME " \
+      "every place, newest first.")                                            \
     X(BOOK, "book",                                                            \
       "log | check | undo [ENTRY] | backup FILE | export FILE | import FILE",  \
       "look after the book",                                                   \
@@ -171,7 +205,8 @@ enum {
     COMMAND_LIST(COMMAND_BIT)
 #undef COMMAND_BIT
     ON_ALL = (1 << COMMANDS) - 1,
-    ON_SHOP = ON_TOOL | ON_TOOLS | ON_SETTER | ON_MACHINE,
+    ON_PLACE = ON_MARK | ON_MARKS | ON_FIXTURE | ON_FIXTURES,
+    ON_SHOP = ON_TOOL | ON_TOOLS | ON_SETTER | ON_MACHINE | ON_PLACE,
     ON_KEPT = ON_SOLVE | ON_ENTERED | ON_MOVED | ON_SETUPS,
     ON_NONE = 1 << COMMANDS /* before any command */
 };
@@ -197,12 +232,14 @@ enum {
       "book, when there is one: what the control was seen to show last, or "   \
       "else what was kept for it before")                                      \
     X(JSON, "json", NULL,                                                      \
-      ON_KEPT | ON_FIT | ON_TIP | ON_TOOL | ON_TOOLS,                          \
+      ON_KEPT | ON_FIT | ON_TIP | ON_TOOL | ON_TOOLS | ON_PLACE,               \
       "print one JSON object, with every digit")                               \
-    X(KEEP, "keep", NULL, ON_SOLVE | ON_ENTERED,                               \
+    X(KEEP, "keep", NULL, ON_SOLVE | ON_ENTERED | ON_MARK | ON_FIXTURE,        \
       "solve: keep the setup in the book under its title, with its sheet and " \
       "this report, and say what moved since it was kept last; a sheet with "  \
-      "an error is not kept. entered: write down what the control shows")      \
+      "an error is not kept. entered: write down what the control shows. "     \
+      "mark, fixture: write it into the book, of marks that moved all that is "\
+      "carried too, at once or not at all")                                    \
     X(SHEET, "sheet", "FILE", ON_SETUPS,                                       \
       "write the sheet of the setup as it was then into FILE, and what it "    \
       "includes beside it; - is standard output, and the sheet alone. A file " \
@@ -245,18 +282,20 @@ enum {
       "states with k = 2; default 0: taken as exact")                          \
     X(SIZE_2, "size-2", "D", ON_TIP,                                           \
       "block: width between the second pair of faces; default --size")         \
-    X(REPEAT, "repeat", "S", ON_TIP | ON_TOOL | ON_SETTER,                     \
+    X(REPEAT, "repeat", "S", ON_TIP | ON_TOOL | ON_SETTER | ON_MARK,           \
       "standard deviation of one touch, when it is known; default: what the "  \
-      "touches show")                                                          \
+      "touches show; mark: of one reading that is typed")                      \
     X(NAME, "name", "NAME", ON_TIP, "what the sheet calls the tip; default "   \
       "stylus")                                                                \
     X(BOOK, "book", "FILE", ON_SHOP | ON_BOOK | ON_KEPT,                       \
       "which book; default JAWLINE_BOOK of the environment, else "             \
       "jawline/book.sqlite in XDG_DATA_HOME or ~/.local/share")                \
-    X(MACHINE, "machine", "NAME", ON_TOOL | ON_TOOLS | ON_SETTER | ON_KEPT,    \
+    X(MACHINE, "machine", "NAME",                                              \
+      ON_TOOL | ON_TOOLS | ON_SETTER | ON_KEPT | ON_PLACE,                     \
       "which machine; default the only one that the book knows, else mill")    \
     X(AT, "at", "TIME",                                                        \
-      ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK | ON_SOLVE | ON_ENTERED,      \
+      ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK | ON_SOLVE | ON_ENTERED |     \
+          ON_MARK | ON_FIXTURE,                                                \
       "write down this time, UTC, such as 2026-03-02T08:15, in place of the "  \
       "clock's: for what was measured earlier, and for trying things out")     \
     X(ON, "on", "SURFACE", ON_TOOL,                                            \
@@ -273,11 +312,12 @@ enum {
       "the READINGs are lengths from the gauge line themselves")               \
     X(HOLDER, "holder", "NAME", ON_TOOL | ON_TOOLS,                            \
       "which holder the tool is in; each has a history of its own")            \
-    X(TEXT, "text", "TEXT", ON_TOOL,                                           \
-      "what the tool is; default what was written last time")                  \
-    X(NEW, "new", NULL, ON_TOOL,                                               \
-      "a new cutter, or it was set anew: nothing is compared, wear starts "    \
-      "here")                                                                  \
+    X(TEXT, "text", "TEXT", ON_TOOL | ON_FIXTURE,                              \
+      "what the tool or fixture is; default what was written last time")       \
+    X(NEW, "new", NULL, ON_TOOL | ON_MARK | ON_FIXTURE,                        \
+      "a new cutter, or it was set anew; another mark under an old name; a "   \
+      "fixture set elsewhere on purpose: nothing is compared, wear or what it "\
+      "repeats to starts here")                                                                  \
     X(WORK_Z, "work-z", "Z", ON_TOOLS,                                         \
       "Z of the work zero, for registers from tip to part")                    \
     X(AHEAD, "ahead", "DAYS", ON_TOOLS,                                        \
@@ -300,6 +340,18 @@ enum {
     X(SEAT, "seat", "S", ON_MACHINE,                                           \
       "how well a tool's tip comes back when its holder was taken out, one "   \
       "standard deviation")                                                    \
+    X(WITHOUT, "without", "NAME,...", ON_MARK,                                 \
+      "leave these features out")                                              \
+    X(HOMED, "homed", "TIME", ON_MARK,                                         \
+      "when the machine was homed, UTC, such as 2026-03-02T08:15: what was "   \
+      "written into the book from then on is right as it is and not carried; " \
+      "default: after all that the book has")                                  \
+    X(ZERO, "zero", "REGISTER", ON_FIXTURE,                                    \
+      "the zero that is the fixture's own point, such as G54; default the "    \
+      "first that is taken from the fixed jaw, else the only one")             \
+    X(STOOD, "stood", NULL, ON_FIXTURE,                                        \
+      "it has not been off the table since last time: this is no further "     \
+      "place of it, only a look whether it moved")                             \
     X(HELP, "help", NULL, ON_ALL | ON_NONE, "say all this and stop")           \
     X(VERSION, "version", NULL, ON_NONE, "say which version this is and stop")
 

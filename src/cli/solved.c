@@ -13,6 +13,7 @@ static bool solve(jaw_length_rule lengths, solved *s)
     if (s->status != JAW_OK)
         return s->status != JAW_ENOMEM;
     size_t first = jaw_notes_count(s->notes);
+    jaw_setup_ask_where(s->setup);
     s->status = jaw_setup_solve(s->setup, s->notes, &s->solution);
     if (sheets_locate(&s->all, s->setup, s->notes, first) != JAW_OK)
         s->status = JAW_ENOMEM;

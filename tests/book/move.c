@@ -70,6 +70,30 @@ static void fill_setups(void)
     shop_write(&s, e);
 }
 
+static void fill_marks(void)
+{
+    const jaw_figure none = jaw_figure_make((double)NAN, 0, 0);
+    const double readings[] = {1.0 / 3, -2.0 / 7};
+    jaw_book_record m = {.kind = JAW_BOOK_MARK, .machine = "mill",
+                         .subject = "rail", .at = shop_time(40),
+                         .reading = readings, .n_readings = 2};
+    m.as.mark = (jaw_book_mark){
+        .feature = "edge", .direction = jaw_figure_make(1e-3 / 3, 1e-5, 4),
+        .at = {jaw_figure_make(-79.0 / 3, 2e-3, 4),
+               jaw_figure_make(40, 2e-3, 4), none},
+        .move = JAW_MOVE_MOVED, .since = 1, .unit = JAW_IN};
+    shop_write(&s, m);
+    jaw_book_record f = {.kind = JAW_BOOK_FIXTURE, .machine = "mill",
+                         .subject = "vise", .at = shop_time(40)};
+    f.as.fixture = (jaw_book_fixture){
+        .text = "the \"old\" one", .jaw_width = 125, .jaw_height = 127.0 / 3,
+        .opening = (double)NAN, .parallels = (double)NAN, .stood = true,
+        .at = {jaw_figure_make(1e-3 / 3, 2e-3, 4), none, none,
+               jaw_figure_make(1e-3 / 7, 2e-5, (double)INFINITY)},
+        .move = JAW_MOVE_CARRIED, .since = 2};
+    shop_write(&s, f);
+}
+
 /* Some of every kind, with numbers that need all their digits. */
 static void fill(void)
 {
@@ -102,13 +126,14 @@ static void fill(void)
                                         .u = (double)NAN, .dof = (double)NAN};
     shop_write(&s, d);
     fill_setups();
+    fill_marks();
     ck_assert_int_eq(jaw_book_undo(s.book, 20, shop_time(41), NULL), JAW_OK);
-    ck_assert_int_eq(jaw_book_undo(s.book, 39, shop_time(30), NULL), JAW_OK);
+    ck_assert_int_eq(jaw_book_undo(s.book, 41, shop_time(30), NULL), JAW_OK);
     ck_assert_int_eq(jaw_book_undo(s.book, 36, shop_time(41), NULL), JAW_OK);
     ck_assert_int_eq(jaw_book_undo(s.book, 0, shop_time(42), NULL), JAW_OK);
 }
 
-enum { FILLED = 42 };
+enum { FILLED = 44 };
 
 START_TEST(round_trip_is_exact)
 {
