@@ -713,9 +713,9 @@ void jaw_book_moved_free(jaw_book_moved *moved);
  * A reading of the marks that is kept begins a stretch of the book's history, in
  * which the machine stands as it was homed then, unless it says that nothing
  * moved.  Only what was found since the stretch began can be carried over: by
- * what the machine moved before that nobody knows.  Within noise nothing is
- * carried and nothing need be entered: the reading that began the stretch goes
- * on holding, so that noise does not add up. */
+ * what the machine moved before that nobody knows.  Within noise, and while it
+ * is not clear, nothing is carried: the reading that began the stretch goes on
+ * holding, so that noise does not add up. */
 
 /* Why something in the book is not carried. */
 #define JAW_BOOK_CARRY_LIST(X)                                                 \
@@ -792,10 +792,12 @@ typedef struct jaw_book_homing {
     size_t n, n_compared;
     jaw_book_move move; /* of all together */
     jaw_moved moved;    /* of n_compared > 0; NaN while the marks disagree */
-    bool doubtful;      /* a slip of the hand, or marks that moved against one
-                           another: nothing is carried, nothing can be kept */
+    bool doubtful;      /* a slip of the hand, touches that scatter, or marks
+                           that moved against one another: nothing is carried,
+                           nothing can be kept */
     long long first;    /* entry with which the stretch begins; 0 */
-    jaw_book_carried *carried; /* n_carried: zeros, offsets, heights, fixtures */
+    jaw_book_carried *carried; /* n_carried: zeros, offsets, heights, fixtures;
+                           when it is not clear: what it would be */
     size_t n_carried;
     char **text;        /* owned */
     size_t n_texts;
@@ -804,8 +806,9 @@ typedef struct jaw_book_homing {
 /* jaw_book_homed: what marks that were found again say.  Nothing is written.
  *
  * Given:     mark[n]   records of marks, 1 <= n <= JAW_MARKS_MAX, with
- *                      machine, subject, at, feature, place, direction and
- *                      unit; fresh[n] (NULL: none): it is another mark under
+ *                      machine, subject, at, doubts (JAW_BOOK_SCATTER: its
+ *                      touches disagree), feature, place, direction and unit;
+ *                      fresh[n] (NULL: none): it is another mark under
  *                      that name, and is not compared
  *            homed     when the machine was homed, ms as in a record: what was
  *                      written later is not carried; 0: after all that is in
@@ -823,7 +826,8 @@ jaw_status jaw_book_homed(jaw_book *book, jaw_book_record mark[],
                           jaw_book_homing *homing);
 void jaw_book_homing_free(jaw_book_homing *homing);
 
-/* jaw_book_homing_keep: marks and all that is carried, in one transaction.
+/* jaw_book_homing_keep: marks, and if they moved all that is carried, in one
+ * transaction.
  * Returned:  *id of the first mark
  * Status:    JAW_OK; JAW_ECONFLICT: it is doubtful; as jaw_book_add_all */
 jaw_status jaw_book_homing_keep(jaw_book *book, jaw_book_homing *homing,

@@ -228,7 +228,7 @@ jaw_status jaw_book_homing_keep(jaw_book *book, jaw_book_homing *h,
         return JAW_ENOMEM;
     if (n > 0)
         memcpy(all, h->mark, n * sizeof *all);
-    for (size_t i = 0; i < h->n_carried; i++)
+    for (size_t i = 0; i < h->n_carried && h->move == JAW_MOVE_MOVED; i++)
         if (h->carried[i].how == JAW_CARRY_DONE)
             all[n++] = h->carried[i].after;
     jaw_status status = jaw_book_add_all(book, all, n, id);

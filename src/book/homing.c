@@ -29,8 +29,7 @@ static bool take_start(void *user, const jaw_book_record *r)
     long long *first = user;
     long long id = session_of(r);
 
-    if (r->undone || (r->as.mark.move != JAW_MOVE_MOVED &&
-                      r->as.mark.move != JAW_MOVE_UNCLEAR))
+    if (r->undone || r->as.mark.move != JAW_MOVE_MOVED)
         return true;
     if (id > *first)
         *first = id;
@@ -90,7 +89,8 @@ typedef struct base {
 static bool take_base(void *user, const jaw_book_record *r)
 {
     base *b = user;
-    if (r->undone || r->as.mark.move == JAW_MOVE_STAYED)
+    if (r->undone || r->as.mark.move == JAW_MOVE_STAYED ||
+        r->as.mark.move == JAW_MOVE_UNCLEAR)
         return true;
     b->old = session_of(r) < b->start;
     b->mark = r->as.mark;
@@ -195,6 +195,17 @@ static void say_moved(jaw_book *book, const jaw_book_homing *h)
         jaw__book_say(book, SAY_MARK_UNCLEAR);
 }
 
+/* Touches that disagree say little, however much noise is made of that. */
+static void doubt_scatter(jaw_book *book, jaw_book_homing *h)
+{
+    for (size_t i = 0; i < h->n; i++) {
+        if (!(h->mark[i].doubts & JAW_BOOK_SCATTER))
+            continue;
+        h->doubtful = true;
+        jaw__book_say(book, SAY_MARK_SCATTER, h->mark[i].subject);
+    }
+}
+
 static jaw_status compare(jaw_book *book, const jaw_book_machine *m,
                           const jaw_mark pair[], const size_t which[],
                           jaw_book_homing *h)
@@ -267,6 +278,8 @@ jaw_status jaw_book_homed(jaw_book *book, jaw_book_record mark[],
     status = jaw_book_machine_of(book, mark[0].machine, &m, &known);
     if (status == JAW_OK)
         status = find_pairs(book, mark, fresh, h, pair, which);
+    if (status == JAW_OK)
+        doubt_scatter(book, h);
     if (status == JAW_OK && h->n_compared > 0)
         status = compare(book, &m, pair, which, h);
     for (size_t i = 0; i < h->n_compared; i++)

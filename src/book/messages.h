@@ -155,7 +155,8 @@
       "whether the machine moved is not clear: of marks that stayed 5 in 100 " \
       "look like more than noise, 1 in 1000 like a movement, and these lie "   \
       "between",                                                               \
-      "find the marks once more before you enter anything")                    \
+      "find the marks once more, with more touches, before you enter "         \
+      "anything; nothing is carried")                    \
     X(SAY_MARK_UNIT, JAW_DOUBT, JAW_OK, "%s of mark '%s' is %s what it was",   \
       "check the unit: is it inch or mm?")                                     \
     X(SAY_MARK_SIGN, JAW_DOUBT, JAW_OK,                                        \
@@ -164,6 +165,9 @@
     X(SAY_MARK_SWAPPED, JAW_DOUBT, JAW_OK,                                     \
       "x of mark '%s' is what y was, and y what x was",                        \
       "give x first")                                                          \
+    X(SAY_MARK_SCATTER, JAW_DOUBT, JAW_OK,                                     \
+      "the touches of mark '%s' disagree by more than they repeat",            \
+      "find it once more")                                                     \
     X(SAY_MARK_ODD, JAW_DOUBT, JAW_OK,                                         \
       "mark '%s' does not go along with the others, which agree: it was "      \
       "touched wrong, or it is loose",                                         \

@@ -108,10 +108,12 @@ void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
                      const jaw_mark pair[], const size_t which[],
                      const jaw_vec3 resid[], jaw_book_homing *h)
 {
+    bool scatter = h->doubtful;
+
     for (size_t i = 0; i < h->n_compared; i++)
         if (slips(book, h->mark[which[i]].subject, &pair[i]))
             h->doubtful = true;
-    if (h->doubtful || !(h->moved.flags & JAW_RESIDUAL))
+    if ((h->doubtful && !scatter) || !(h->moved.flags & JAW_RESIDUAL))
         return;
     h->doubtful = true;
     say_apart(book, machine, pair, which, resid, h);

@@ -209,10 +209,13 @@ static void put_fixture(const shop *s, const jaw_book_carried *c)
                    mm_text(s, b[k].value, 1).s, mm_text(s, b[k].half95, 1).s);
 }
 
-static bool is_place(const jaw_book_carried *c)
+/* What stayed within noise is as it was, only less sure. */
+static bool is_place(const jaw_book_homing *h, const jaw_book_carried *c)
 {
-    return c->how == JAW_CARRY_DONE && (c->before.kind == JAW_BOOK_HEIGHT ||
-                                        c->before.kind == JAW_BOOK_FIXTURE);
+    return c->how == JAW_CARRY_DONE &&
+           ((c->before.kind == JAW_BOOK_HEIGHT &&
+             h->moved.height != JAW_STAYED) ||
+            c->before.kind == JAW_BOOK_FIXTURE);
 }
 
 static void put_places(const shop *s, const jaw_book_homing *h)
@@ -221,7 +224,7 @@ static void put_places(const shop *s, const jaw_book_homing *h)
 
     for (size_t i = 0; i < h->n_carried; i++) {
         const jaw_book_carried *c = &h->carried[i];
-        if (!is_place(c))
+        if (!is_place(h, c))
             continue;
         fputs(head, stdout);
         head = "";
@@ -251,12 +254,18 @@ static void put_left(const jaw_book_homing *h)
 static void put_list(const shop *s, const jaw_book_homing *h)
 {
     int enter = for_all(s, h, count_value);
+    bool clear = h->move == JAW_MOVE_MOVED;
 
     if (h->n_carried == 0) {
         puts("the book has no work zero of this machine");
         return;
     }
-    puts(enter > 0 ? "enter again" : "nothing need be entered again");
+    if (enter > 0)
+        printf("%s, %s\n", clear ? "enter again" : "if it did move, this "
+                                                   "would be to enter",
+               jaw_unit_word(s->unit));
+    else
+        puts("nothing need be entered again");
     for_all(s, h, print_value);
     put_left(h);
     put_places(s, h);
@@ -270,40 +279,48 @@ static void put_list(const shop *s, const jaw_book_homing *h)
 
 /* ------------------------------------------------------------------- moved */
 
-static const char *movement_text(jaw_movement m)
-{
-    return m == JAW_STAYED  ? "within noise"
-           : m == JAW_MOVED ? "moved"
-                            : "not clear";
-}
-
 static const char *const movement_word[] = {"within-noise", "not-clear",
                                             "moved"};
 
-static void put_shift(const shop *s, const jaw_book_homing *h, int k)
+static void put_shift(const shop *s, const jaw_figure *f, const char *axis)
 {
-    const jaw_figure *f = &h->moved.shift[k];
-
     if (isnan(f->value))
-        printf("%-8s the marks do not show it\n", axis_word[k]);
+        printf("%-8s the marks do not show it\n", axis);
     else
-        printf("%-8s %s%s +- %s (95 %%): %s\n", axis_word[k], sign(f->value),
-               mm_text(s, f->value, 1).s, mm_text(s, f->half95, 1).s,
-               movement_text(k == 2 ? h->moved.height : h->moved.plane));
+        printf("%-8s %s%s +- %s (95 %%)\n", axis, sign(f->value),
+               mm_text(s, f->value, 1).s, mm_text(s, f->half95, 1).s);
+}
+
+/* Of those that stayed, 5 in 100 look like more than noise. */
+static void put_movement(const char *what, jaw_movement m)
+{
+    static const char *const text[] = {
+        "within noise",
+        "not clear: fewer than 5 in 100 that stayed look like this, more than "
+        "1 in 1000",
+        "moved: fewer than 1 in 1000 that stayed look like this"};
+
+    printf("%-8s %s\n", what, text[m]);
 }
 
 static void put_moved(const shop *s, const jaw_book_homing *h)
 {
     const jaw_moved *m = &h->moved;
+    bool plane = !isnan(m->shift[0].value) || !isnan(m->shift[1].value);
 
-    printf("\nmoved, %s\n", jaw_unit_word(s->unit));
+    printf("\nmoved%s, %s\n", h->doubtful ? ", as the marks stand" : "",
+           jaw_unit_word(s->unit));
     for (int k = 0; k < 3; k++)
-        put_shift(s, h, k);
+        put_shift(s, &m->shift[k], axis_word[k]);
     if (!(m->flags & JAW_DIRECTION_ASSUMED))
         printf("%-8s %s%s +- %s deg, about X %s Y %s\n", "turn",
                sign(m->turn.value), angle_text(m->turn.value, 4).s,
                angle_text(m->turn.half95, 4).s, mm_text(s, m->about.x, 0).s,
                mm_text(s, m->about.y, 0).s);
+    if (plane)
+        put_movement("plane", m->plane);
+    if (!isnan(m->shift[2].value))
+        put_movement("height", m->height);
 }
 
 static number_text off_text(const shop *s, jaw_vec3 off)
@@ -316,9 +333,9 @@ static number_text off_text(const shop *s, jaw_vec3 off)
 
 static void put_marks(const shop *s, const jaw_book_homing *h)
 {
-    printf("\nmarks, %s\n%-12s %-8s %12s %12s %12s  %10s  %s\n",
+    printf("\nmarks, %s\n%-12s %-8s %12s %12s %12s  %10s%s\n",
            jaw_unit_word(s->unit), "name", "what", "X", "Y", "Z", "+- (95 %)",
-           h->n_compared > 0 ? "off, and compared with" : "");
+           h->n_compared > 0 ? "  off, and compared with" : "");
     for (size_t i = 0; i < h->n; i++) {
         const jaw_book_mark *m = &h->mark[i].as.mark;
         printf("%-12s %-8s", h->mark[i].subject,
@@ -335,31 +352,48 @@ static void put_marks(const shop *s, const jaw_book_homing *h)
     }
 }
 
+static void put_stayed(const jaw_moved *m)
+{
+    const char *shown = "";
+
+    fputs("nothing need be entered again: the machine is where it was in ",
+          stdout);
+    for (int k = 0; k < 3; k++) {
+        if (isnan(m->shift[k].value))
+            continue;
+        printf("%s%s", shown, axis_word[k]);
+        shown = " and ";
+    }
+    for (int k = 0; k < 3; k++)
+        if (isnan(m->shift[k].value))
+            printf("; the marks do not show %s", axis_word[k]);
+    putchar('\n');
+}
+
 static void put_verdict(const jaw_book_homing *h)
 {
-    if (h->n_compared == 0)
-        puts("the first time these marks are found: there is nothing to "
-             "compare with");
-    else if (h->doubtful)
+    if (h->doubtful)
         puts("nothing follows before the doubt above is cleared: enter "
              "nothing");
+    else if (h->n_compared == 0)
+        puts("the first time these marks are found: there is nothing to "
+             "compare with");
     else if (h->move == JAW_MOVE_STAYED)
-        puts("the machine is where it was, as far as the marks show it: "
-             "nothing need be entered again");
+        put_stayed(&h->moved);
 }
 
 static void put_kept(const jaw_book_homing *h, long long id)
 {
     size_t carried = 0;
 
-    for (size_t i = 0; i < h->n_carried; i++)
+    for (size_t i = 0; i < h->n_carried && h->move == JAW_MOVE_MOVED; i++)
         carried += h->carried[i].how == JAW_CARRY_DONE;
     if (id == 0 && h->doubtful)
         puts("\nnothing was kept");
     else if (id == 0)
         puts("\nnothing was kept: --keep writes it into the book");
     else
-        printf("\nkept: %zu mark%s and %zu entr%s carried; `jawline book undo "
+        printf("\nkept: %zu mark%s, %zu entr%s carried; `jawline book undo "
                "%lld' takes all of it back\n",
                h->n, h->n == 1 ? "" : "s", carried, carried == 1 ? "y" : "ies",
                id);

@@ -157,6 +157,8 @@ static bool take_feature(job *j, size_t i, const jaw_feature_entry *e,
         return false;
     jaw_status status = jaw_book_mark_found(found, &r->as.mark);
     r->as.mark.unit = jaw_setup_control(j->sheet.setup)->unit;
+    if (jaw_flags_doubts(found->flags) != 0)
+        r->doubts = JAW_BOOK_SCATTER;
     if (status == JAW_OK)
         return put_touches(j, i);
     if (status == JAW_ERANK)

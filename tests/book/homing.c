@@ -236,6 +236,38 @@ START_TEST(within_noise_goes_on)
 }
 END_TEST
 
+/* Nothing is carried on what may be noise, and nothing is lost by it. */
+START_TEST(not_clear_is_kept_and_not_carried)
+{
+    jaw_book_record m = mark_at("post", -150, 40, -310);
+    long long first = keep(&m, 1);
+    write_zero("G54", 0, JAW_GAUGE_LINE);
+    m = mark_at("post", -149.987, 40, -310); /* 3.06 standard deviations */
+    keep(&m, 1);
+    ck_assert_int_eq(h.move, JAW_MOVE_UNCLEAR);
+    near(carried("G54")->after.as.zero.at[0].value, 0.013, 1e-9, "if it did");
+    near(zero_axis("G54", 0).value, 0, 0, "G54 stays");
+    m = mark_at("post", -149.98, 40, -310);
+    keep(&m, 1);
+    ck_assert_int_eq(h.move, JAW_MOVE_MOVED);
+    ck_assert_int_eq(h.marked[0].since, first);
+    near(zero_axis("G54", 0).value, 0.02, 1e-9, "G54");
+}
+END_TEST
+
+START_TEST(touches_that_scatter)
+{
+    jaw_book_record m = mark_at("post", -150, 40, -310);
+    long long id = -1;
+    m.doubts = JAW_BOOK_SCATTER;
+    ck_assert_int_eq(look(&m, 1), JAW_OK);
+    ck_assert(h.doubtful);
+    shop_said(&s, "the touches of mark 'post' disagree by more than they");
+    ck_assert_int_eq(jaw_book_homing_keep(s.book, &h, &id), JAW_ECONFLICT);
+    ck_assert_int_eq(id, -1);
+}
+END_TEST
+
 START_TEST(a_mark_that_was_left_out_begins_anew)
 {
     jaw_book_record two[2] = {mark_at("post", -150, 40, -310),
@@ -393,6 +425,160 @@ START_TEST(bad_marks_and_fixtures)
     }
     ck_assert_int_eq(jaw_book_add(s.book, r, &id), JAW_EDOMAIN);
     ck_assert_int_eq(id, -1);
+}
+END_TEST
+
+/* ------------------------------------------------------------ how they come */
+
+START_TEST(typed_marks)
+{
+    const jaw_vec3 post[] = {{10, 20, -5}, {10.004, 19.998, -5.002}};
+    const jaw_vec3 hole[] = {{100, 50, NOT}}, top[] = {{NOT, NOT, -250}};
+    jaw_book_typed t[3] = {{post, 2}, {hole, 1}, {top, 1}};
+    jaw_book_mark m[3];
+    double s2 = (2 * 0.002 * 0.002 + 2 * 2 * 0.001 * 0.001) / 3; /* pooled */
+
+    ck_assert_int_eq(jaw_book_mark_typed(t, 3, NOT, 0.001, m), JAW_OK);
+    near(m[0].at[0].value, 10.002, 1e-12, "mean");
+    near(m[0].at[0].u, sqrt(s2 / 2 + 1e-6 / 12), 1e-12, "of two");
+    near(m[1].at[1].u, sqrt(s2 + 1e-6 / 12), 1e-12, "of one");
+    ck_assert(isnan(m[1].at[2].value) && isnan(m[2].at[0].value));
+    near(m[2].at[2].value, -250, 0, "face");
+    ck_assert(m[1].at[0].half95 > 3 * m[1].at[0].u); /* three dof */
+    ck_assert_int_eq(jaw_book_mark_typed(t, 3, 0.002, 0.001, m), JAW_OK);
+    near(m[1].at[0].half95, 1.96 * hypot(0.002, 0.001 / sqrt(12)), 1e-5,
+         "stated");
+    ck_assert_int_eq(jaw_book_mark_typed(t + 1, 2, NOT, 0.001, m),
+                     JAW_EUNKNOWN);
+    ck_assert(isnan(m[0].at[0].value));
+    ck_assert_int_eq(jaw_book_mark_typed(t, 3, 0, 0.001, m), JAW_EDOMAIN);
+    ck_assert_int_eq(jaw_book_mark_typed(t, 3, 0.002, 0, m), JAW_EDOMAIN);
+    const jaw_vec3 odd[] = {{1, NOT, NOT}, {1, 2, NOT}, {1, 2, 3},
+                            {1, (double)INFINITY, 3}};
+    jaw_book_typed bad[3] = {{odd, 1}, {odd + 1, 2}, {odd + 3, 1}};
+    ck_assert_int_eq(jaw_book_mark_typed(bad, 1, 1, 1, m), JAW_EDOMAIN);
+    ck_assert_int_eq(jaw_book_mark_typed(bad + 1, 1, 1, 1, m), JAW_EDOMAIN);
+    ck_assert_int_eq(jaw_book_mark_typed(bad + 2, 1, 1, 1, m),
+                     JAW_ENOTFINITE);
+    bad[0].n = 0;
+    ck_assert_int_eq(jaw_book_mark_typed(bad, 1, 1, 1, m), JAW_EFEW);
+}
+END_TEST
+
+#define SHEET                                                                  \
+    "unit mm\ncontrol step 0.001 lengths gauge-line turn yes\n"               \
+    "tip stylus ball diameter 4 repeat 0.002 length 80\n"                     \
+    "bore hole tip stylus\n  58 40\n  50 48\n  42 40\n  50 32\n"              \
+    "ball sphere tip stylus\n  12 0 -50\n  0 12 -50\n  -12 0 -50\n"           \
+    "  0 -12 -50\n  0 0 -38\n"                                                \
+    "edge jaw tip stylus faces y-\n  20 -52\n  80 -52\n  140 -52\n"           \
+    "edge stop tip stylus faces x+\n  12 -40\n"                               \
+    "edge lone tip stylus faces x+\n  x 12\n"                                 \
+    "sweep rail along x faces y-\n  20 0.001\n  80 0.003\n  140 0.005\n"
+
+typedef struct sheet {
+    jaw_setup *setup;
+    jaw_solution *solution;
+} sheet;
+
+static sheet solve(const char *text)
+{
+    sheet t = {jaw_setup_alloc(), NULL};
+    jaw_notes *notes = jaw_notes_alloc();
+    ck_assert_int_eq(jaw_sheet_read_text(text, strlen(text), "t.jaw", t.setup,
+                                    notes), JAW_OK);
+    jaw_setup_ask_where(t.setup);
+    jaw_setup_solve(t.setup, notes, &t.solution);
+    ck_assert_ptr_nonnull(t.solution);
+    jaw_notes_free(notes);
+    return t;
+}
+
+static void drop(sheet *t)
+{
+    jaw_solution_free(t->solution);
+    jaw_setup_free(t->setup);
+}
+
+START_TEST(marks_of_a_sheet)
+{
+    static const jaw_status want[] = {JAW_OK, JAW_OK, JAW_OK, JAW_OK,
+                                      JAW_ERANK, JAW_EUNKNOWN};
+    sheet t = solve(SHEET);
+    size_t n;
+    const jaw_found *found = jaw_solution_features(t.solution, &n);
+    jaw_book_mark m[6];
+
+    ck_assert_uint_eq(n, 6);
+    for (size_t i = 0; i < n; i++)
+        ck_assert_int_eq(jaw_book_mark_found(&found[i], &m[i]), want[i]);
+    ck_assert_str_eq(m[0].feature, "bore");
+    near(m[0].at[0].value, 50, 1e-9, "bore x");
+    near(m[0].at[0].u, 0.002 / sqrt(2), 1e-7, "its u");
+    ck_assert(isnan(m[0].at[2].value) && isnan(m[0].direction.value));
+    near(m[1].at[2].value, -128, 1e-9, "ball z");
+    near(m[2].direction.value, 0, 1e-9, "jaw");
+    near(m[2].at[1].value, -50, 1e-9, "jaw y");
+    near(m[2].at[0].u, 0.002 / sqrt(3), 1e-7, "its u");
+    ck_assert(!isnan(m[3].direction.value) && isnan(m[3].direction.u));
+    drop(&t);
+}
+END_TEST
+
+START_TEST(fixtures_of_a_sheet)
+{
+    static const char vise[] = SHEET
+        "vise front bed -240 known to 0.004 jaws 40 wide 125\n"
+        "  fixed jaw\n";
+    static const char zero[] = SHEET
+        "vise front bed -240 jaws 40 wide 125\n  fixed jaw\n"
+        "zero G54\n  x hole\n  y hole\n"
+        "zero G55\n  turn jaw along x\n  x stop\n  y jaw\n"
+        "stock blank in front parallels 12 size 80 50 20\n";
+    static const char plate[] = SHEET
+        "zero G54\n  turn jaw along x\n  x stop\n  y jaw\n  z sphere\n";
+    const char *named, *by;
+    jaw_book_fixture f;
+    sheet t = solve(vise);
+
+    ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, NULL, &f,
+                                            &named, &by), JAW_OK);
+    ck_assert_str_eq(named, "front");
+    ck_assert_ptr_null(by);
+    near(f.at[2].value, -240, 1e-9, "bed");
+    near(f.at[2].u, 0.004, 1e-6, "its u");
+    near(f.at[3].value, 0, 1e-9, "skew");
+    ck_assert(f.at[3].u > 0 && isnan(f.at[0].value));
+    near(f.jaw_width, 125, 0, "width");
+    ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, "back", NULL,
+                                            &f, &named, &by), JAW_EUNKNOWN);
+    ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, "G54",
+                                            &f, &named, &by), JAW_EUNKNOWN);
+    drop(&t);
+    t = solve(zero);
+    ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, "front", NULL,
+                                            &f, &named, &by), JAW_OK);
+    ck_assert_str_eq(by, "G55"); /* that of the fixed jaw */
+    near(f.at[0].value, 10, 1e-9, "x");
+    near(f.at[1].value, -50, 1e-9, "y");
+    near(f.parallels, 12, 0, "parallels");
+    ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, "G54",
+                                            &f, &named, &by), JAW_OK);
+    near(f.at[0].value, 50, 1e-9, "x of the hole");
+    near(f.at[3].value, 0, 1e-9, "skew of the fixed jaw");
+    drop(&t);
+    t = solve(plate);
+    ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, NULL, &f,
+                                            &named, &by), JAW_OK);
+    ck_assert_ptr_null(named);
+    ck_assert_str_eq(by, "G54");
+    near(f.at[2].value, -128, 1e-9, "z");
+    ck_assert(isnan(f.jaw_width));
+    drop(&t);
+    t = solve(SHEET);
+    ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, NULL, &f,
+                                            &named, &by), JAW_ERANK);
+    drop(&t);
 }
 END_TEST
 
@@ -554,6 +740,8 @@ TCase *homing_case(void)
     tcase_add_test(tc, all_of_it_is_carried);
     tcase_add_test(tc, not_all_can_be_carried);
     tcase_add_test(tc, within_noise_goes_on);
+    tcase_add_test(tc, not_clear_is_kept_and_not_carried);
+    tcase_add_test(tc, touches_that_scatter);
     tcase_add_test(tc, a_mark_that_was_left_out_begins_anew);
     tcase_add_test(tc, no_height);
     tcase_add_test(tc, walls_are_marks_too);
@@ -562,6 +750,9 @@ TCase *homing_case(void)
     tcase_add_test(tc, marks_that_moved_apart);
     tcase_add_test(tc, homing_refuses);
     tcase_add_loop_test(tc, bad_marks_and_fixtures, 0, 15);
+    tcase_add_test(tc, typed_marks);
+    tcase_add_test(tc, marks_of_a_sheet);
+    tcase_add_test(tc, fixtures_of_a_sheet);
     tcase_add_loop_test(tc, marks_as_often, 0, 2);
     tcase_add_test(tc, what_a_vise_comes_back_to);
     tcase_add_test(tc, fixtures_as_often);
