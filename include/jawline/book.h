@@ -853,6 +853,8 @@ typedef struct jaw_book_put_back {
     double repeat_high[4]; /* in 95 of 100 it is not more than that */
     double dof[4];
     double measuring[4];   /* mm, rad: what measuring alone would show of it */
+    bool as_measured[4];   /* repeat is no more than that (chi-square, 5 of 100
+                              that come back exactly look like more) */
 } jaw_book_put_back;
 
 /* jaw_book_fixture_found: a vise or fixture from a solved setup that was asked
@@ -878,7 +880,8 @@ jaw_status jaw_book_fixture_found(const jaw_setup *setup,
  * now.  Nothing is written.
  *
  * Given:     record    of a fixture, with machine and subject
- * Returned:  *out; record's move and since
+ * Returned:  *out; record's move and since.  One that moved while it stood is
+ *            also a note, a doubt
  * Status:    JAW_OK; JAW_EDOMAIN; those of reading a book */
 jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
                                     jaw_book_put_back *out);

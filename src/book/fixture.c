@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* fixture.c: a vise or fixture that was found again: by what it moved since last
- * time, and what it comes back to when it is put back. */
+/* fixture.c: a vise or fixture that was found again: by what it moved since
+ * last time, and what it comes back to when it is put back. */
 #include "homing.h"
 
 #include <math.h>
@@ -108,6 +108,8 @@ static void take_repeat(const places *p, jaw_book_put_back *out)
         out->repeat_high[k] =
             out->repeat[k] * sqrt(dof / jaw_trust_chi2(0.95, dof));
         out->measuring[k] = sqrt(p->u2[k] / p->n[k]);
+        out->as_measured[k] = p->m2[k] <= jaw_trust_chi2(0.05, dof) *
+                                              p->u2[k] / p->n[k];
     }
 }
 
@@ -153,5 +155,7 @@ jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
     f->move = out->all;
     f->since = out->since;
     jaw__book_say(book, SAY_FIXTURE_HOMED);
+    if (f->stood && out->all == JAW_MOVE_MOVED)
+        jaw__book_say(book, SAY_FIXTURE_KNOCKED, record->subject);
     return JAW_OK;
 }

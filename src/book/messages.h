@@ -189,7 +189,11 @@
     X(SAY_FIXTURE_HOMED, JAW_ASSUMPTION, JAW_OK,                               \
       "the machine was not homed since last time, or its marks were found "    \
       "again after it",                                                        \
-      "find the marks first, `jawline mark'")
+      "find the marks first, `jawline mark'")                                  \
+    X(SAY_FIXTURE_KNOCKED, JAW_DOUBT, JAW_OK,                                  \
+      "'%s' moved though it had not been off the table: it was knocked, or "   \
+      "its clamps slipped",                                                    \
+      "see to its clamps, and find its work zeros again")
 
 enum jaw__book_message {
 #define BOOK_MESSAGE_ENUM(id, severity, status, what, cure) id,

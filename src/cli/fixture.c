@@ -68,6 +68,20 @@ static void put_since(const shop *s, const jaw_book_put_back *p)
     }
 }
 
+static void put_spread(const shop *s, const jaw_book_put_back *p, int k)
+{
+    const number_text measuring = quantity_text(s, k, p->measuring[k], 1);
+
+    if (p->as_measured[k])
+        printf("%-12s no more than measuring alone shows, %s; %.0f dof\n",
+               axis_word[k], measuring.s, p->dof[k]);
+    else
+        printf("%-12s %s, at most %s in 95 of 100; %.0f dof; measuring alone "
+               "%s\n", axis_word[k], quantity_text(s, k, p->repeat[k], 1).s,
+               quantity_text(s, k, p->repeat_high[k], 1).s, p->dof[k],
+               measuring.s);
+}
+
 static void put_repeat(const shop *s, const jaw_book_put_back *p)
 {
     bool any = false;
@@ -79,10 +93,7 @@ static void put_repeat(const shop *s, const jaw_book_put_back *p)
             printf("\nput there %zu times: it comes back to, one standard "
                    "deviation\n", p->times);
         any = true;
-        printf("%-12s %s, at most %s in 95 of 100; %.0f dof; measuring alone "
-               "%s\n", axis_word[k], quantity_text(s, k, p->repeat[k], 1).s,
-               quantity_text(s, k, p->repeat_high[k], 1).s, p->dof[k],
-               quantity_text(s, k, p->measuring[k], 1).s);
+        put_spread(s, p, k);
     }
     if (!any && p->since > 0)
         puts("\nput there once: what it comes back to shows when it was put "
@@ -121,6 +132,8 @@ static void put_json(const shop *s, const jaw_book_record *r,
         else
             printf(", \"dof\": %.0f, \"high\": ", p->dof[k]);
         json_number(s, p->repeat_high[k] * scale);
+        fputs(", \"measuring\": ", stdout);
+        json_number(s, p->measuring[k] * scale);
         putchar('}');
     }
     printf(", \"times\": %zu, \"move\": \"%s\", \"since\": %lld}\n", p->times,

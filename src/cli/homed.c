@@ -167,6 +167,13 @@ static void count_value(const shop *s, const value *v, int *n)
     *n += strcmp(need_of(v), "enter") == 0;
 }
 
+static void count_all(const shop *s, const value *v, int *n)
+{
+    (void)s;
+    (void)v;
+    ++*n;
+}
+
 static void print_value(const shop *s, const value *v, int *n)
 {
     put_value(s, v);
@@ -256,11 +263,10 @@ static void put_list(const shop *s, const jaw_book_homing *h)
     int enter = for_all(s, h, count_value);
     bool clear = h->move == JAW_MOVE_MOVED;
 
-    if (h->n_carried == 0) {
-        puts("the book has no work zero of this machine");
-        return;
-    }
-    if (enter > 0)
+    if (for_all(s, h, count_all) == 0)
+        puts("the machine moved; the book has no work zero that could be "
+             "carried");
+    else if (enter > 0)
         printf("%s, %s\n", clear ? "enter again" : "if it did move, this "
                                                    "would be to enter",
                jaw_unit_word(s->unit));

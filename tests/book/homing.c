@@ -657,6 +657,7 @@ START_TEST(what_a_vise_comes_back_to)
     near(out.repeat[3], 1e-4 * sqrt(2.5), 1e-12, "skew");
     near(out.dof[0], 4, 0, "dof");
     near(out.measuring[0], 0.002, 1e-6, "measuring");
+    ck_assert(out.as_measured[1] && !out.as_measured[0]);
     /* chi-square of 4 dof at 0.95: 0.711 (tables) */
     near(out.repeat_high[0], sqrt(0.00025 * 4 / 0.711), 1e-5, "high");
     near(out.by[0].value, 9.99 - 10.0105, 1e-12, "since last");
@@ -687,6 +688,10 @@ START_TEST(what_a_vise_comes_back_to)
     out = put(fixture_at(200.01, 20, 0), false);
     ck_assert_uint_eq(out.times, 2);
     near(out.repeat[0], 0.01 / sqrt(2), 1e-12, "x");
+    jaw_book_record knocked = fixture_at(200, 20.4, 0);
+    knocked.as.fixture.stood = true;
+    put(knocked, false);
+    shop_said(&s, "'vise' moved though it had not been off the table");
 }
 END_TEST
 
