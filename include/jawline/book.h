@@ -405,6 +405,8 @@ typedef bool (*jaw_book_take)(void *user, const jaw_book_record *record);
  * most: at most so many, 0: all.
  * jaw_book_log: the newest entries of any kind, newest first.
  * jaw_book_parts: what was written together with entry `id`, in its order.
+ * jaw_book_parts_now: the same of a kept setup, each zero and register as marks
+ * carried it since (part_of is then that of the marks).
  *
  * Status:    JAW_OK, also when there is none and when it was ended;
  *            JAW_EDAMAGED, JAW_EBUSY, JAW_EIO, JAW_ENOMEM */
@@ -419,6 +421,8 @@ jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take take,
 
 jaw_status jaw_book_parts(jaw_book *book, long long id, jaw_book_take take,
                           void *user);
+jaw_status jaw_book_parts_now(jaw_book *book, long long id, jaw_book_take take,
+                              void *user);
 
 /* jaw_book_find: the current entry of a subject.  jaw_book_get: any by its id.
  * Returned:  *record; its texts and readings live until the next call with

@@ -179,21 +179,24 @@ static void leave_noise(jaw_moved *m)
         m->shift[2].value *= 0;
 }
 
-static void say_carried(jaw_book *book, const carrier *c)
+static void say_carried(jaw_book *book, const jaw_book_machine *m,
+                        const carrier *c)
 {
+    const double rise = c->by.shift[2].value;
     size_t done = 0;
 
     for (size_t i = 0; i < c->h->n_carried; i++)
         done += c->h->carried[i].how == JAW_CARRY_DONE;
     if (done > 0 && c->homed == 0)
         jaw__book_say(book, SAY_MARK_HOMED);
-    if (c->sums > 0 && c->by.height != JAW_STAYED &&
-        !isnan(c->by.shift[2].value))
+    if (c->sums > 0 && c->by.height != JAW_STAYED && !isnan(rise))
         jaw__book_say(book, SAY_MARK_SUMS, c->sums, c->sums == 1 ? "" : "s",
-                      c->sums == 1 ? "was" : "were");
+                      c->sums == 1 ? "was" : "were",
+                      jaw__book_mm(rise, m->unit, m).s);
 }
 
-jaw_status jaw__book_carry(jaw_book *book, long long homed, jaw_book_homing *h)
+jaw_status jaw__book_carry(jaw_book *book, const jaw_book_machine *machine,
+                           long long homed, jaw_book_homing *h)
 {
     static const jaw_book_kind kinds[] = {JAW_BOOK_ZERO, JAW_BOOK_OFFSET,
                                           JAW_BOOK_HEIGHT, JAW_BOOK_FIXTURE};
@@ -210,7 +213,7 @@ jaw_status jaw__book_carry(jaw_book *book, long long homed, jaw_book_homing *h)
     if (status == JAW_OK && c.no_memory)
         status = JAW_ENOMEM;
     if (status == JAW_OK)
-        say_carried(book, &c);
+        say_carried(book, machine, &c);
     return status;
 }
 

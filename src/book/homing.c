@@ -286,7 +286,7 @@ jaw_status jaw_book_homed(jaw_book *book, jaw_book_record mark[],
         mark[which[i]].as.mark.move = h->move;
     if (status == JAW_OK && !h->doubtful &&
         (h->move == JAW_MOVE_MOVED || h->move == JAW_MOVE_UNCLEAR))
-        status = jaw__book_carry(book, homed, h);
+        status = jaw__book_carry(book, &m, homed, h);
     return status;
 }
 

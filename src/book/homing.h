@@ -18,7 +18,7 @@ void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
                      const jaw_vec3 resid[], jaw_book_homing *homing);
 
 /* jaw__book_carry: what is to be carried; also where it is not. */
-jaw_status jaw__book_carry(jaw_book *book, long long homed,
-                           jaw_book_homing *homing);
+jaw_status jaw__book_carry(jaw_book *book, const jaw_book_machine *machine,
+                           long long homed, jaw_book_homing *homing);
 
 #endif

@@ -181,7 +181,7 @@
       "if something was found after it, say with --homed when that was")       \
     X(SAY_MARK_SUMS, JAW_DOUBT, JAW_OK,                                        \
       "%d length%s that %s touched on the part, or on a surface whose height " \
-      "is not known, moved with the machine's Z and can not be carried",       \
+      "is not known, moved with the machine's Z by %s and can not be carried", \
       "touch them once more, `jawline tools' lists them")                      \
     X(SAY_MARK_DOUBTFUL, JAW_ERROR, JAW_ECONFLICT,                             \
       "marks that are in doubt are not kept",                                  \

@@ -340,7 +340,7 @@ jaw_status jaw_book_moved_find(jaw_book *book, long long before,
     for (size_t i = 1; i < kept->n && !f.failed; i++)
         put_record(&f, &kept->record[i], true);
     if (!f.failed)
-        status = jaw_book_parts(book, before, take_before, &f);
+        status = jaw_book_parts_now(book, before, take_before, &f);
     if (status == JAW_OK && f.failed)
         status = JAW_ENOMEM;
     if (status == JAW_OK)

@@ -60,6 +60,7 @@ typedef struct list {
     jaw_readback_value *value;
     size_t n;
     bool failed;
+    long long setup, marks; /* entry of marks that carried some; 0: none did */
 } list;
 
 static void add(list *l, const char *name, int axis, const jaw_figure *f,
@@ -85,6 +86,8 @@ static bool take_part(void *user, const jaw_book_record *r)
     const jaw_book_zero *z = &r->as.zero;
     list *l = user;
 
+    if (r->part_of != l->setup && r->part_of > l->marks)
+        l->marks = r->part_of;
     if (r->kind == JAW_BOOK_OFFSET)
         add(l, r->subject, 4, &r->as.offset.length, r->as.offset.step);
     for (int a = 0; r->kind == JAW_BOOK_ZERO && a < 4; a++)
@@ -96,7 +99,7 @@ static bool take_part(void *user, const jaw_book_record *r)
 bool shownbook_kept(shownbook *b, char **title, jaw_unit *unit, int *stands,
                     jaw_readback_value **value, size_t *n)
 {
-    list l = {0};
+    list l = {.setup = b->setup};
     jaw_book_record r;
     jaw_status status = jaw_book_get(b->s.book, b->setup, &r);
 
@@ -107,7 +110,10 @@ bool shownbook_kept(shownbook *b, char **title, jaw_unit *unit, int *stands,
         fprintf(stderr, "entry %lld, as it was kept %s (UTC)%s\n", r.id,
                 date_text(r.at).s,
                 r.undone ? ": it is undone, and does not hold" : "");
-        status = jaw_book_parts(b->s.book, b->setup, take_part, &l);
+        status = jaw_book_parts_now(b->s.book, b->setup, take_part, &l);
+        if (l.marks > 0)
+            fprintf(stderr, "and carried over by marks since, entry %lld\n",
+                    l.marks);
     }
     *value = l.value;
     *n = l.n;

@@ -428,6 +428,53 @@ START_TEST(bad_marks_and_fixtures)
 }
 END_TEST
 
+typedef struct parts {
+    double x[2];
+    long long part_of[2];
+    int n;
+} parts;
+
+static bool take_zero_part(void *user, const jaw_book_record *r)
+{
+    parts *p = user;
+    if (r->kind != JAW_BOOK_ZERO)
+        return true;
+    p->x[p->n] = r->as.zero.at[0].value;
+    p->part_of[p->n++] = r->part_of;
+    return true;
+}
+
+/* A kept setup, as marks carried it since. */
+START_TEST(a_setup_goes_along)
+{
+    jaw_book_record m = mark_at("post", -150, 40, -310), r[SHOP_SETUP];
+    long long setup;
+    parts p = {.n = 0};
+    keep(&m, 1);
+    shop_setup("Plate", 10, ++minute, r);
+    ck_assert_int_eq(jaw_book_add_all(s.book, r, SHOP_SETUP, &setup), JAW_OK);
+    m = mark_at("post", -149.9, 40, -310);
+    long long marks = keep(&m, 1);
+    ck_assert_int_eq(jaw_book_parts_now(s.book, setup, take_zero_part, &p),
+                     JAW_OK);
+    ck_assert_int_eq(p.n, 2);
+    near(p.x[0], 110.1, 1e-12, "G54");
+    near(p.x[1], 210.1, 1e-12, "G55");
+    ck_assert_int_eq(p.part_of[0], marks);
+    write_zero("G54", 7, JAW_GAUGE_LINE); /* of no setup */
+    p.n = 0;
+    ck_assert_int_eq(jaw_book_parts_now(s.book, setup, take_zero_part, &p),
+                     JAW_OK);
+    near(p.x[0], 110.1, 1e-12, "G54 of the setup");
+    ck_assert_int_eq(jaw_book_undo(s.book, marks, shop_time(99), NULL), JAW_OK);
+    p.n = 0;
+    ck_assert_int_eq(jaw_book_parts_now(s.book, setup, take_zero_part, &p),
+                     JAW_OK);
+    near(p.x[0], 110, 1e-12, "as it was kept");
+    ck_assert_int_eq(p.part_of[0], setup);
+}
+END_TEST
+
 /* ------------------------------------------------------------ how they come */
 
 START_TEST(typed_marks)
@@ -755,6 +802,7 @@ TCase *homing_case(void)
     tcase_add_test(tc, marks_that_moved_apart);
     tcase_add_test(tc, homing_refuses);
     tcase_add_loop_test(tc, bad_marks_and_fixtures, 0, 15);
+    tcase_add_test(tc, a_setup_goes_along);
     tcase_add_test(tc, typed_marks);
     tcase_add_test(tc, marks_of_a_sheet);
     tcase_add_test(tc, fixtures_of_a_sheet);

@@ -15,11 +15,9 @@ int main(void)
     suite_add_tcase(suite, trend_case());
     suite_add_tcase(suite, together_case());
     suite_add_tcase(suite, moved_case());
+    suite_add_tcase(suite, homing_case());
     TCase *memory = memory_case(), *setups_memory = setups_memory_case();
     if (memory && setups_memory) {
-    suite_add_tcase(suite, homing_case());
-    TCase *memory = memory_case();
-    if (memory)
         suite_add_tcase(suite, memory);
         suite_add_tcase(suite, setups_memory);
     } else
