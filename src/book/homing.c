@@ -185,13 +185,15 @@ static jaw_book_move judge(const jaw_moved *m)
 
 static void say_moved(jaw_book *book, const jaw_book_homing *h)
 {
+    if (h->doubtful)
+        return;
     if (h->moved.flags & JAW_NO_CHECK)
         jaw__book_say(book, SAY_MARK_ALONE);
     if (h->moved.flags & JAW_DIRECTION_ASSUMED)
         jaw__book_say(book, SAY_MARK_NO_TURN);
     if (isnan(h->moved.shift[2].value))
         jaw__book_say(book, SAY_MARK_NO_HEIGHT);
-    if (h->move == JAW_MOVE_UNCLEAR && !h->doubtful)
+    if (h->move == JAW_MOVE_UNCLEAR)
         jaw__book_say(book, SAY_MARK_UNCLEAR);
 }
 

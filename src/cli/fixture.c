@@ -246,12 +246,18 @@ static int from_sheet(const arguments *args, shop *s, const solved *sheet)
         shop_close(s, JAW_OK);
         return EXIT_USAGE;
     }
+    int status = exit_from_solution(sheet->solution, sheet->notes,
+                                    sheet->status);
+    if (status >= EXIT_USAGE && args->value[OPT_KEEP] != NULL) {
+        complain("mend what is said above, or leave it out of the sheet",
+                 "of a sheet with an error nothing is kept");
+        shop_close(s, JAW_OK);
+        return status;
+    }
     r.as.fixture.unit = jaw_setup_control(sheet->setup)->unit;
     r.as.fixture.stood = args->value[OPT_STOOD] != NULL;
     r.as.fixture.fresh = args->value[OPT_NEW] != NULL;
-    return run(args, s, &r, by,
-               exit_from_solution(sheet->solution, sheet->notes,
-                                  sheet->status));
+    return run(args, s, &r, by, status);
 }
 
 int command_fixture(const arguments *args)

@@ -385,6 +385,11 @@ int command_mark(const arguments *args)
     if (!shop_open(args, keep ? JAW_BOOK_WRITE : JAW_BOOK_READ, &j.s))
         return EXIT_USAGE;
     bool ok = is_typed(args->operand[0]) ? from_hand(&j) : from_sheet(&j);
+    if (ok && keep && j.status >= EXIT_USAGE) {
+        complain("mend what is said above, or leave it out of the sheet",
+                 "of a sheet with an error nothing is kept");
+        ok = false;
+    }
     if (ok) {
         answer = run(&j);
     } else {

@@ -664,5 +664,7 @@ EXTRA_DIST += \
 	tests/errors/book-lengths.book \
 	tests/errors/book-lengths.expect
 EXTRA_DIST += \
+	tests/errors/book-marks.book \
+	tests/errors/book-marks.expect \
 	tests/errors/book-setups.book \
 	tests/errors/book-setups.expect
