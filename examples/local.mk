@@ -11,6 +11,8 @@ EXTRA_DIST += \
 	examples/dowel-bad.jaw examples/dowel-bad.out \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \
+	examples/homed.sh examples/homed.out \
+	examples/marks.jaw examples/marks.out \
 	examples/plate.jaw examples/plate.out \
 	examples/rotary.jaw examples/rotary.out \
 	examples/saddle.jaw examples/saddle.out \

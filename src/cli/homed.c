@@ -399,10 +399,10 @@ static void put_kept(const jaw_book_homing *h, long long id)
     else if (id == 0)
         puts("\nnothing was kept: --keep writes it into the book");
     else
-        printf("\nkept: %zu mark%s, %zu entr%s carried; `jawline book undo "
-               "%lld' takes all of it back\n",
-               h->n, h->n == 1 ? "" : "s", carried, carried == 1 ? "y" : "ies",
-               id);
+        printf("\nkept: %zu mark%s%s; `jawline book undo %lld' takes %s back\n",
+               h->n, h->n == 1 ? "" : "s",
+               carried > 0 ? ", and all that was carried" : "", id,
+               carried > 0 ? "all of it" : h->n == 1 ? "it" : "them");
 }
 
 void homed_print(const shop *s, const jaw_book_homing *h, long long id)
