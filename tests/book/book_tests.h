@@ -49,6 +49,7 @@ TCase *trend_case(void);
 TCase *together_case(void);
 TCase *moved_case(void);
 TCase *homing_case(void);
+TCase *homing_memory_case(void); /* NULL, as memory_case */
 TCase *memory_case(void); /* NULL: allocations can not be seen */
 TCase *setups_memory_case(void);
 

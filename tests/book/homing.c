@@ -2,6 +2,7 @@
 /* Marks that are found again, what is carried with them, and fixtures that are
  * put back: what is true comes out, as often as promised, and a slip of the
  * hand is named and never kept. */
+#include "../alloc/alloc.h"
 #include "book_tests.h"
 #include "tests/feature/random.h"
 #include "tests/near.h"
@@ -783,6 +784,60 @@ START_TEST(fixture_refuses)
     ck_assert_ptr_null(jaw_book_carry_text(JAW_BOOK_CARRIES));
 }
 END_TEST
+
+/* ---------------------------------------------------------- without memory */
+
+static jaw_status all_of_it(void)
+{
+    jaw_book_record now = mark_at("post", -149.9, 40, -309.9);
+    jaw_book_record vise = fixture_at(10, 20, 0);
+    jaw_book_put_back out;
+    long long id;
+    jaw_status status = look(&now, 1);
+    if (status == JAW_OK)
+        status = jaw_book_homing_keep(s.book, &h, &id);
+    if (status == JAW_OK) /* as it was, for the next time */
+        status = jaw_book_undo(s.book, id, 0, NULL);
+    if (status == JAW_OK)
+        status = jaw_book_compare_fixture(s.book, &vise, &out);
+    return status;
+}
+
+START_TEST(homed_without_memory)
+{
+    jaw_book_record m = mark_at("post", -150, 40, -310);
+    keep(&m, 1);
+    write_zero("G54", 0, JAW_GAUGE_LINE);
+    write_others();
+    shop_write(&s, fixture_at(10, 20, 0.001));
+    for (long k = 0;; k += k < 100 ? 3 : 37) {
+        alloc_fail_after(k);
+        jaw_status status = all_of_it();
+        bool failed = alloc_failed();
+        alloc_fail_never();
+        if (!failed) {
+            ck_assert_int_eq(status, JAW_OK);
+            break;
+        }
+        /* SQLite does without some of what it asks for */
+        ck_assert_msg(status == JAW_ENOMEM || status == JAW_OK,
+                      "allocation %ld: %s", k, jaw_status_text(status));
+    }
+    near(zero_axis("G54", 0).value, 0, 0.1, "G54"); /* carried, or not */
+    ck_assert_int_eq(jaw_book_check(s.book, NULL), JAW_OK);
+}
+END_TEST
+
+TCase *homing_memory_case(void)
+{
+    if (!alloc_works())
+        return NULL;
+    TCase *tc = tcase_create("homing, memory");
+    tcase_add_checked_fixture(tc, begin, end);
+    tcase_set_timeout(tc, 120);
+    tcase_add_test(tc, homed_without_memory);
+    return tc;
+}
 
 TCase *homing_case(void)
 {

@@ -17,9 +17,11 @@ int main(void)
     suite_add_tcase(suite, moved_case());
     suite_add_tcase(suite, homing_case());
     TCase *memory = memory_case(), *setups_memory = setups_memory_case();
-    if (memory && setups_memory) {
+    TCase *homing_memory = homing_memory_case();
+    if (memory && setups_memory && homing_memory) {
         suite_add_tcase(suite, memory);
         suite_add_tcase(suite, setups_memory);
+        suite_add_tcase(suite, homing_memory);
     } else
         puts("left out: books without memory (a tool owns malloc)");
     SRunner *runner = srunner_create(suite);
