@@ -270,8 +270,8 @@ typedef struct jaw_book_entered {
 typedef struct jaw_book_mark {
     const char *feature;  /* the sheet's word for it; "": typed by hand */
     jaw_figure at[3];     /* mm; value NaN: it has no such coordinate */
-    jaw_figure direction; /* rad, of a wall as of jaw_edge, u NaN: assumed; value
-                             NaN: it is no wall */
+    jaw_figure direction; /* rad, of a wall as of jaw_edge, u NaN: assumed;
+                             value NaN: it is no wall */
     jaw_book_move move;   /* of all marks that were found with it, together */
     long long since;      /* entry that it was compared with; 0: none */
     jaw_unit unit;        /* as typed */
@@ -714,8 +714,8 @@ void jaw_book_moved_free(jaw_book_moved *moved);
  * the surfaces and fixtures that are on the table, and, where lengths go from
  * tip to part, what the length registers hold.
  *
- * A reading of the marks that is kept begins a stretch of the book's history, in
- * which the machine stands as it was homed then, unless it says that nothing
+ * A reading of the marks that is kept begins a stretch of the book's history,
+ * in which the machine stands as it was homed then, unless it says that nothing
  * moved.  Only what was found since the stretch began can be carried over: by
  * what the machine moved before that nobody knows.  Within noise, and while it
  * is not clear, nothing is carried: the reading that began the stretch goes on
@@ -842,12 +842,13 @@ jaw_status jaw_book_homing_keep(jaw_book *book, jaw_book_homing *homing,
 /* What a fixture moved by since it was found last, coordinate for coordinate
  * (X Y Z, skew), and what it comes back to.
  *
- * Within noise: each coordinate by itself against both uncertainties, at a level
- * that makes 5 of 100 of all that stayed look like more at most, however their
- * errors hang together (Bonferroni; Dunn, J. Am. Stat. Assoc. 56 (1961) 52-64);
- * moved: 1 of 1000 at most.  Source of the repeatability: the standard deviation
+ * Within noise: each coordinate by itself against both uncertainties, at a
+ * level that makes 5 of 100 of all that stayed look like more at most, however
+ * their errors hang together (Bonferroni; Dunn, J. Am. Stat. Assoc. 56 (1961)
+ * 52-64); moved: 1 of 1000 at most.  The repeatability is the standard deviation
  * of the places since it was set there, one a time that it was put back; what
- * was carried over by marks is carried in all that came before. */
+ * was carried over by marks is carried in all that came before.
+ * False alarms: tests/book/homing.c */
 typedef struct jaw_book_put_back {
     jaw_figure by[4];      /* now less last; value NaN: not known of one */
     jaw_book_move move[4], all; /* FIRST: not known; all: the worst of them */
@@ -864,8 +865,8 @@ typedef struct jaw_book_put_back {
 /* jaw_book_fixture_found: a vise or fixture from a solved setup that was asked
  * where its features are.  Sizes, bed and fixed jaw are those of a vise of the
  * setup; x, y and skew those of a zero: the fixture's own point, the same each
- * time.  Without a zero there is the skew of the fixed jaw alone; without a vise
- * z is that of the zero, where lengths go from the gauge line.
+ * time.  Without a zero there is the skew of the fixed jaw alone; without a
+ * vise z is that of the zero, where lengths go from the gauge line.
  *
  * Given:     vise      its name; NULL: the only one, or none
  *            zero      its register; NULL: the first that takes its turn, x or
@@ -880,8 +881,8 @@ jaw_status jaw_book_fixture_found(const jaw_setup *setup,
                                   jaw_book_fixture *fixture,
                                   const char **named, const char **by);
 
-/* jaw_book_compare_fixture: what is in the book against a fixture as it was found
- * now.  Nothing is written.
+/* jaw_book_compare_fixture: what is in the book against a fixture as it was
+ * found now.  Nothing is written.
  *
  * Given:     record    of a fixture, with machine and subject
  * Returned:  *out; record's move and since.  One that moved while it stood is

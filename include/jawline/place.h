@@ -139,10 +139,10 @@ typedef struct jaw_moved {
 
 /* Walls show a shift in x and y when the directions across them differ: the
  * one that they show least must not be more than 100 times less sure than the
- * other; else what lies along them is not known.  A turn of which less than five
- * degrees is known (one standard deviation: what hangs on a table is not put on
- * it worse by eye) is not shown by marks so near to one another: it is assumed
- * to be none. */
+ * other; else what lies along them is not known.  A turn that is known to no
+ * better than five degrees (one standard deviation: by eye nothing is put on a
+ * table worse than that) is not shown by marks so near to one another: it is
+ * assumed to be none. */
 #define JAW_MOVED_FLAT 100.0
 #define JAW_MOVED_TURN (5 * 0.017453292519943295)
 

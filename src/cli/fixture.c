@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* fixture.c: `jawline fixture`: a vise or fixture that was found on the table. */
+/* fixture.c: `jawline fixture`: a vise or fixture that was found on the
+ * table. */
 #include "homed.h"
 
 #include <math.h>
@@ -100,12 +101,33 @@ static void put_repeat(const shop *s, const jaw_book_put_back *p)
              "back");
 }
 
+static void axis_json(const shop *s, const jaw_book_put_back *p, int k,
+                      const char *name)
+{
+    const double scale = k == 3 ? jaw_unit_mm(s->unit) / jaw_rad(1) : 1;
+
+    printf(", \"%s_moved\": {\"by\": ", name);
+    json_number(s, p->by[k].value * scale);
+    fputs(", \"half95\": ", stdout);
+    json_number(s, p->by[k].half95 * scale);
+    printf(", \"move\": \"%s\"}, \"%s_repeat\": {\"s\": ",
+           jaw_book_move_word(p->move[k]), name);
+    json_number(s, p->repeat[k] * scale);
+    if (isnan(p->dof[k]))
+        fputs(", \"dof\": null, \"high\": ", stdout);
+    else
+        printf(", \"dof\": %.0f, \"high\": ", p->dof[k]);
+    json_number(s, p->repeat_high[k] * scale);
+    fputs(", \"measuring\": ", stdout);
+    json_number(s, p->measuring[k] * scale);
+    putchar('}');
+}
+
 static void put_json(const shop *s, const jaw_book_record *r,
                      const jaw_book_put_back *p, long long id)
 {
     static const char *const name[4] = {"x", "y", "z", "skew"};
     const jaw_book_fixture *f = &r->as.fixture;
-    const double deg = jaw_unit_mm(s->unit) / jaw_rad(1);
 
     fputs("{\"name\": ", stdout);
     json_text(r->subject);
@@ -117,24 +139,9 @@ static void put_json(const shop *s, const jaw_book_record *r,
     fputs(", \"parallels\": ", stdout);
     json_number(s, f->parallels);
     for (int k = 0; k < 4; k++) {
-        double scale = k == 3 ? deg : 1;
         fputs(", ", stdout);
         figure_json(s, name[k], &f->at[k], k == 3);
-        printf(", \"%s_moved\": {\"by\": ", name[k]);
-        json_number(s, p->by[k].value * scale);
-        fputs(", \"half95\": ", stdout);
-        json_number(s, p->by[k].half95 * scale);
-        printf(", \"move\": \"%s\"}, \"%s_repeat\": {\"s\": ",
-               jaw_book_move_word(p->move[k]), name[k]);
-        json_number(s, p->repeat[k] * scale);
-        if (isnan(p->dof[k]))
-            fputs(", \"dof\": null, \"high\": ", stdout);
-        else
-            printf(", \"dof\": %.0f, \"high\": ", p->dof[k]);
-        json_number(s, p->repeat_high[k] * scale);
-        fputs(", \"measuring\": ", stdout);
-        json_number(s, p->measuring[k] * scale);
-        putchar('}');
+        axis_json(s, p, k, name[k]);
     }
     printf(", \"times\": %zu, \"move\": \"%s\", \"since\": %lld}\n", p->times,
            jaw_book_move_word(p->all), p->since);

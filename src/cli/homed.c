@@ -38,15 +38,18 @@ static number_text turn_text(double rad, double step)
                       jaw_step_decimals(jaw_deg(step)));
 }
 
-static const char *sign(double value)
+/* Of a movement that does not show in so many digits there is none. */
+static const char *sign(double value, const char *text)
 {
-    return value > 0 ? "+" : "";
+    return value > 0 && text[strcspn(text, "123456789")] ? "+" : "";
 }
 
 void put_place(const shop *s, const jaw_figure at[3])
 {
-    for (int k = 0; k < 3; k++)
-        printf(" %12s", isnan(at[k].value) ? "-" : mm_text(s, at[k].value, 1).s);
+    for (int k = 0; k < 3; k++) {
+        const number_text text = mm_text(s, at[k].value, 1);
+        printf(" %12s", isnan(at[k].value) ? "-" : text.s);
+    }
 }
 
 void figure_json(const shop *s, const char *name, const jaw_figure *f,
@@ -293,7 +296,8 @@ static void put_shift(const shop *s, const jaw_figure *f, const char *axis)
     if (isnan(f->value))
         printf("%-8s the marks do not show it\n", axis);
     else
-        printf("%-8s %s%s +- %s (95 %%)\n", axis, sign(f->value),
+        printf("%-8s %s%s +- %s (95 %%)\n", axis,
+               sign(f->value, mm_text(s, f->value, 1).s),
                mm_text(s, f->value, 1).s, mm_text(s, f->half95, 1).s);
 }
 
@@ -320,7 +324,8 @@ static void put_moved(const shop *s, const jaw_book_homing *h)
         put_shift(s, &m->shift[k], axis_word[k]);
     if (!(m->flags & JAW_DIRECTION_ASSUMED))
         printf("%-8s %s%s +- %s deg, about X %s Y %s\n", "turn",
-               sign(m->turn.value), angle_text(m->turn.value, 4).s,
+               sign(m->turn.value, angle_text(m->turn.value, 4).s),
+               angle_text(m->turn.value, 4).s,
                angle_text(m->turn.half95, 4).s, mm_text(s, m->about.x, 0).s,
                mm_text(s, m->about.y, 0).s);
     if (plane)

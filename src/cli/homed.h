@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* homed.h: what marks said after a homing, as a person or a program reads it. */
+/* homed.h: what marks said after a homing, as a person or a program reads
+ * it. */
 #ifndef JAW__CLI_HOMED_H
 #define JAW__CLI_HOMED_H
 

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* moved.c: by what marks moved that were found twice, and what that makes of a
  * work zero.  Before and after are the nominal and the touched place of a plate
- * (lie.c; where walls are among them, walls.c); about the marks' weighted centre
- * turn and shift are independent, so that chi-square is a sum of squares. */
+ * (lie.c; where walls are among them, walls.c); about the marks' weighted
+ * centre turn and shift are independent, so that chi-square is a sum of
+ * squares. */
 #include "place.h"
 
 #include "src/base/nan.h"

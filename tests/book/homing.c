@@ -330,7 +330,7 @@ START_TEST(walls_are_marks_too)
 }
 END_TEST
 
-/* --------------------------------------------------------------------- slips */
+/* -------------------------------------------------------------------- slips */
 
 static const struct {
     double x, y, z;
@@ -630,7 +630,7 @@ START_TEST(fixtures_of_a_sheet)
 }
 END_TEST
 
-/* ----------------------------------------------------------- as often as said */
+/* --------------------------------------------------------- as often as said */
 
 static void share(const char *name, int k, int n, double low, double high)
 {
@@ -672,7 +672,7 @@ START_TEST(marks_as_often)
 }
 END_TEST
 
-/* ------------------------------------------------------------------ fixtures */
+/* ----------------------------------------------------------------- fixtures */
 
 static jaw_book_put_back put(jaw_book_record r, bool kept)
 {

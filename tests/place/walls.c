@@ -188,7 +188,7 @@ START_TEST(walls_refused)
 }
 END_TEST
 
-/* ----------------------------------------------------------- as often as said */
+/* --------------------------------------------------------- as often as said */
 
 static void stir(random_source *r, jaw_mark *k)
 {
