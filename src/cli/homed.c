@@ -304,13 +304,14 @@ static void put_shift(const shop *s, const jaw_figure *f, const char *axis)
 /* Of those that stayed, 5 in 100 look like more than noise. */
 static void put_movement(const char *what, jaw_movement m)
 {
-    static const char *const text[] = {
-        "within noise",
-        "not clear: fewer than 5 in 100 that stayed look like this, more than "
-        "1 in 1000",
-        "moved: fewer than 1 in 1000 that stayed look like this"};
+    const char *text =
+        m == JAW_STAYED ? "within noise"
+        : m == JAW_MOVED
+            ? "moved: fewer than 1 in 1000 that stayed look like this"
+            : "not clear: fewer than 5 in 100 that stayed look like this, "
+              "more than 1 in 1000";
 
-    printf("%-8s %s\n", what, text[m]);
+    printf("%-8s %s\n", what, text);
 }
 
 static void put_moved(const shop *s, const jaw_book_homing *h)
