@@ -11,6 +11,8 @@ EXTRA_DIST += \
 	examples/dowel-bad.jaw examples/dowel-bad.out \
 	examples/dowels.jaw examples/dowels.out \
 	examples/lengths.jaw examples/lengths.out \
+	examples/homed.sh examples/homed.out \
+	examples/marks.jaw examples/marks.out \
 	examples/plate.jaw examples/plate.out \
 	examples/rotary.jaw examples/rotary.out \
 	examples/saddle.jaw examples/saddle.out \
@@ -25,4 +27,5 @@ EXTRA_DIST += \
 	examples/two-vises.jaw examples/two-vises.out \
 	examples/typed.before examples/typed.shown examples/typed.out \
 	examples/vee.jaw examples/vee.out \
+	examples/vise-back.sh examples/vise-back.out \
 	examples/week.sh examples/week.out

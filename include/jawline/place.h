@@ -97,13 +97,20 @@ jaw_vec3 jaw_place_turned(jaw_over over, jaw_vec3 zero, jaw_vec3 p);
 
 enum { JAW_MARKS_MAX = 16 };
 
-/* A mark found twice, in machine coordinates, mm; z NaN (both) when it has no
- * height.  u: standard uncertainty of each coordinate, > 0, before and after;
- * where few degrees of freedom stand behind one, the half-width of its 95 %
- * interval over that of the normal distribution. */
+/* A mark found twice, in machine coordinates, mm.  A place (a bore, a ball) has
+ * x and y, perhaps z (NaN in both: no height); a face has z alone, x and y NaN;
+ * a wall has any place of it and its direction, and shows what is across it.
+ * u: standard uncertainty of each coordinate, > 0, before and after; of a wall
+ * across it; where few degrees of freedom stand behind one, the half-width of
+ * its 95 % interval over that of the normal distribution; where x and y differ,
+ * the larger one: false alarms are then fewer than is said below, and what is
+ * missed is more. */
 typedef struct jaw_mark {
     jaw_vec3 before, after;
     double u_xy[2], u_z[2];
+    bool wall;
+    double theta[2];   /* rad, of a wall: as of jaw_edge */
+    double u_theta[2]; /* rad, > 0: it tells of a turn too; NaN: it does not */
 } jaw_mark;
 
 /* Is it more than noise?  Chi-square of shift and turn together, in the plane;
@@ -119,36 +126,51 @@ typedef enum jaw_movement {
 typedef struct jaw_moved {
     jaw_vec2 about;      /* mm, before: there the shift is that of shift[] and
                             independent of the turn */
-    jaw_figure shift[3]; /* mm, after less before; z NaN: no mark has one */
+    jaw_figure shift[3]; /* mm, after less before; NaN: no mark shows it */
     jaw_figure turn;     /* rad; of one mark 0 with u = 0: it is assumed */
-    jaw_movement plane, height; /* height JAW_UNCLEAR when z is not known */
+    jaw_movement plane, height; /* JAW_UNCLEAR when nothing is known of it */
     double rms;          /* mm, of the distances in the plane that marks have
                             from where they are carried; NaN: dof is 0 */
-    int dof;             /* of the plane: 2 n - 3; of one mark 0 */
+    int dof;             /* of the plane: 2 a place, 1 a wall and 1 its
+                            direction, less what was found: 3, without a turn 2,
+                            of walls along one axis 1; at least 0 */
     unsigned flags;
 } jaw_moved;
+
+/* Walls show a shift in x and y when the directions across them differ: the
+ * one that they show least must not be more than 100 times less sure than the
+ * other; else what lies along them is not known.  A turn that is known to no
+ * better than five degrees (one standard deviation: by eye nothing is put on a
+ * table worse than that) is not shown by marks so near to one another: it is
+ * assumed to be none. */
+#define JAW_MOVED_FLAT 100.0
+#define JAW_MOVED_TURN (5 * 0.017453292519943295)
 
 /* jaw_place_moved: by what all marks together moved.
  *
  * Given:     mark[n], 1 <= n <= JAW_MARKS_MAX
- * Returned:  *moved; resid[n] after less where it was carried, z NaN without
- *            one; may be NULL
+ * Returned:  *moved; resid[n] after less where it was carried, of a wall across
+ *            it, NaN what a mark does not show; may be NULL
  * Status:    JAW_OK, JAW_EFEW (none), JAW_ENOTFINITE, JAW_EDOMAIN (u, too many,
- *            z in one of the two only), JAW_ERANK (two and more, all in one
- *            place); on failure all is NaN
- * Flags:     JAW_NO_CHECK (one mark: if it alone moved, nobody sees it),
- *            JAW_DIRECTION_ASSUMED (one mark); JAW_RESIDUAL: marks moved
- *            against one another by more than u explains, in the plane or in
- *            height (chi-square at JAW_TRUST_ALPHA)
- * Accuracy:  as jaw_fit_rigid
- * Source:    as jaw_place_stations */
+ *            z in one of the two only), JAW_ERANK (two and more, all places, in
+ *            one place; one wall alone that runs askew to both axes); on
+ *            failure all is NaN
+ * Flags:     JAW_NO_CHECK (no spare coordinate in the plane: if a mark alone
+ *            moved, nobody sees it), JAW_DIRECTION_ASSUMED (no turn is shown);
+ *            JAW_RESIDUAL: marks moved against one another by more than u
+ *            explains, in the plane or in height (chi-square at
+ *            JAW_TRUST_ALPHA)
+ * Accuracy:  as jaw_fit_rigid; with walls to 1e-9 of what the marks moved by
+ * Source:    places alone: as jaw_place_stations; with walls: least squares by
+ *            Gauss-Newton, each wall one equation across it and one for its
+ *            direction */
 jaw_status jaw_place_moved(const jaw_mark mark[], size_t n, jaw_moved *moved,
                            jaw_vec3 resid[]);
 
-/* jaw_place_carry: a work zero after that from what it was before: x y z (mm) and
- * turn (rad), the uncertainty of the movement added.  The marks were not
+/* jaw_place_carry: a work zero after that from what it was before: x y z (mm)
+ * and turn (rad), the uncertainty of the movement added.  The marks were not
  * used to find it.
- * Returned:  after[4]; z NaN when the marks have none and it must be found
+ * Returned:  after[4]; NaN what the marks do not show and what must be found
  *            again; a figure that was NaN stays so */
 void jaw_place_carry(const jaw_moved *moved, const jaw_figure before[4],
                      jaw_figure after[4]);

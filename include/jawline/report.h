@@ -5,7 +5,7 @@
 #ifndef JAWLINE_REPORT_H
 #define JAWLINE_REPORT_H
 
-#include <jawline/setup.h>
+#include <jawline/book.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -40,6 +40,8 @@ typedef struct jaw_readback {
     const jaw_readback_value *value;
     const jaw_readback_found *found;
     size_t n;
+    const char *before;       /* where what they held before is from; NULL: not
+                                 to be said */
 } jaw_readback;
 
 /* jaw_report_readback_text: what differs first, then what was not shown, then
@@ -51,6 +53,15 @@ char *jaw_report_readback_json(const jaw_readback *r);
 /* jaw_report_readback_reason: why value i is off, in one line without an end:
  * all reasons that fit equally, or by how much; "" when it is not off. */
 char *jaw_report_readback_reason(const jaw_readback *r, size_t i);
+
+/* jaw_report_moved_text: what moved since a setup was kept, a line a value, in
+ * the unit and by the steps of `setup`; what moved alike in one paragraph behind
+ * them.  jaw_report_moved_json: the same as one JSON object. */
+char *jaw_report_moved_text(const jaw_book_moved *moved,
+                            const jaw_book_setup *setup,
+                            jaw_report_style style);
+char *jaw_report_moved_json(const jaw_book_moved *moved,
+                            const jaw_book_setup *setup);
 
 /* jaw_report_note: one note as `file:line:column: what; cure`, and under it
  * the line and a caret when they are known.  Ends in a newline. */

@@ -436,6 +436,10 @@ jaw_status jaw_setup_set_control(jaw_setup *setup, const jaw_control *control);
 jaw_status jaw_setup_set_temperature(jaw_setup *setup,
                                      const jaw_temperature *temperature);
 
+/* jaw_setup_ask_where: that jaw_found.where and the trust of surfaces be found
+ * too, which no value to enter needs. */
+void jaw_setup_ask_where(jaw_setup *setup);
+
 /* Each adds one entry; JAW_OK, JAW_ENOMEM, JAW_EDOMAIN (a NULL name or a
  * number out of range; a tip's correlation not within +-1, or of something that
  * is exact).  Touches, the change to the other wall (slot and web)
@@ -563,6 +567,19 @@ typedef struct jaw_swept_centre {
     unsigned flags;
 } jaw_swept_centre;
 
+/* Where a feature stands on the machine, for whoever keeps it.  Of an edge, slot
+ * or web: the middle of what was touched of the wall, or of the middle between
+ * the walls. */
+typedef struct jaw_where {
+    jaw_vec3 at;     /* mm; z of a ball or face for a tool of length 0; NaN what
+                        does not follow */
+    bool wall;       /* an edge, slot or web: */
+    double theta;    /* rad, as of jaw_edge; NaN: no wall */
+    jaw_value_trust trust[3]; /* of at; of a wall the first is across it, the
+                                 others NaN */
+    jaw_value_trust turn;     /* of theta; NaN where it is assumed */
+} jaw_where;
+
 typedef struct jaw_found {
     jaw_status status;
     jaw_feature_kind kind;
@@ -603,6 +620,8 @@ typedef struct jaw_found {
     int dof;
     double repeat;  /* mm, of one touch, stated or default */
     bool repeat_stated;
+    jaw_where where; /* all NaN unless it was asked for, and of a bar, pattern
+                        or sweep */
 } jaw_found;
 
 /* One line of working: `text` names it, value is mm or rad. */
@@ -661,6 +680,7 @@ typedef struct jaw_surface_found {
     const char *name;
     double z; /* mm, machine Z of the surface; NaN: not determined */
     bool is_setter;
+    jaw_value_trust trust; /* of z; NaN unless jaw_setup_ask_where */
 } jaw_surface_found;
 
 /* The answer to a task: figures with their names, and what to do. */
@@ -732,6 +752,9 @@ const jaw_finding *jaw_solution_findings(const jaw_solution *s, size_t *n);
 jaw_status jaw_solution_registers(const jaw_setup *setup,
                                   const jaw_solution *s,
                                   jaw_readback_value **value, size_t *n);
+
+/* jaw_registers_sort: into that order, whoever has made them. */
+void jaw_registers_sort(jaw_readback_value value[], size_t n);
 
 jaw_solution_quality jaw_solution_total(const jaw_solution *s);
 

@@ -12,7 +12,7 @@
 /* In the header of the file (sqlite.org/fileformat2.html, 1.3): "JawL". */
 #define JAW__BOOK_MARK 0x4a61774c
 /* The tables that this version knows; kinds.h says what came with which. */
-#define JAW__BOOK_VERSION 1
+#define JAW__BOOK_VERSION 2
 
 struct jaw_book {
     sqlite3 *db;
@@ -75,6 +75,11 @@ int jaw__word_value(const char *(*word)(unsigned value), const char *text);
 /* jaw__book_blank: every field of a kind not known. */
 void jaw__book_blank(jaw_book_kind kind, jaw_book_record *record);
 
+/* jaw__book_subject: the subject that follows from the rest of a record, of 130
+ * characters at most; JAW_EUNKNOWN: it does not follow. */
+jaw_status jaw__book_subject(const jaw_book_record *record, char *subject,
+                             size_t size);
+
 /* jaw__book_wrong: what is wrong with a record; NULL: nothing. */
 const char *jaw__book_wrong(const jaw_book_record *record);
 
@@ -107,10 +112,12 @@ void jaw__book_back(jaw_book *book);
 /* jaw__book_put: inside a transaction: one checked record, under its id when
  * that is not 0, undo not minded. */
 jaw_status jaw__book_put(jaw_book *book, jaw_book_record *record);
-/* jaw__book_add_now: a checked record in a transaction of its own; the clock is
- * compared with the entry before (jaw__book_clock), an undo's choice made
- * (jaw__book_undoable: 0 is the newest). */
-jaw_status jaw__book_add_now(jaw_book *book, jaw_book_record *record);
+/* jaw__book_add_now: checked records in a transaction of their own, of which
+ * the others are part of the first; the clock is compared with the entry before
+ * (jaw__book_clock), an undo's choice made (jaw__book_undoable: 0 is the
+ * newest; of what was written together the first). */
+jaw_status jaw__book_add_now(jaw_book *book, jaw_book_record record[],
+                             size_t n);
 jaw_status jaw__book_clock(jaw_book *book, jaw_book_record *record,
                            long long *before);
 jaw_status jaw__book_undoable(jaw_book *book, long long *id);
@@ -122,7 +129,7 @@ jaw_status jaw__book_flip(jaw_book *book, long long id, bool holds);
  * JAW__ENTRY_COLUMNS; finalizes it. */
 #define JAW__ENTRY_COLUMNS                                                     \
     "e.id, e.at, e.kind, e.machine, e.subject, e.undoes, e.doubts, "           \
-    "EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
+    "e.part_of, EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
 jaw_status jaw__book_each(jaw_book *book, sqlite3_stmt *stmt,
                           jaw_book_take take, void *user);
 

@@ -42,18 +42,29 @@ static jaw_status check_file(jaw_book *book)
                     "a row of `%s' hangs from no entry", status);
 }
 
-/* An entry is undone when an undo of it holds.  Where that is so of each entry
- * alone it is so of all: an undo comes after what it undoes. */
+/* An entry is undone when an undo of it holds, or of what it is part of.  Where
+ * that is so of each entry alone it is so of all: an undo comes after what it
+ * undoes. */
 static jaw_status check_undone(jaw_book *book, jaw_status status)
 {
     return each_row(
         book,
         "SELECT e.id FROM entry e WHERE"
         " EXISTS (SELECT 1 FROM undone d WHERE d.id = e.id) <>"
-        " EXISTS (SELECT 1 FROM entry u WHERE u.undoes = e.id AND NOT EXISTS"
-        "  (SELECT 1 FROM undone n WHERE n.id = u.id))",
+        " EXISTS (SELECT 1 FROM entry u WHERE u.undoes IN (e.id, e.part_of)"
+        "  AND NOT EXISTS (SELECT 1 FROM undone n WHERE n.id = u.id))",
         "whether entry %s is undone is not what follows from the undos",
         status);
+}
+
+/* What parts hang from came before them and hangs from nothing. */
+static jaw_status check_parts(jaw_book *book, jaw_status status)
+{
+    return each_row(
+        book,
+        "SELECT e.id FROM entry e JOIN entry f ON f.id = e.part_of"
+        " WHERE f.part_of IS NOT NULL OR f.id >= e.id",
+        "what entry %s is part of can not have parts", status);
 }
 
 static const char current[] =
@@ -100,6 +111,8 @@ jaw_status jaw_book_check(jaw_book *book, long long *entries)
         status = check_triggers(book, status);
     if (status == JAW_OK)
         status = check_undone(book, status);
+    if (status == JAW_OK)
+        status = check_parts(book, status);
     if (status == JAW_OK)
         status = each_row(book, current,
                           "what is current of `%s' is not what follows from "

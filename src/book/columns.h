@@ -14,6 +14,7 @@
     X(JAW__COLUMN_MACHINE, "machine")                                          \
     X(JAW__COLUMN_SUBJECT, "subject")                                          \
     X(JAW__COLUMN_UNDOES, "undoes")                                            \
+    X(JAW__COLUMN_PART_OF, "part_of")                                          \
     X(JAW__COLUMN_DOUBTS, "doubts")                                            \
     X(JAW__COLUMN_READINGS, "readings")
 

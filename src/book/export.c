@@ -115,6 +115,15 @@ static void put_readings(writer *w, const jaw_book_record *r)
     put(w, json ? "]" : "");
 }
 
+/* Of another entry; nothing where there is none. */
+static void put_link(writer *w, long long id)
+{
+    if (id > 0)
+        put_whole(w, id);
+    else if (w->form == JAW_BOOK_JSON)
+        put(w, "null");
+}
+
 static void put_entry_cell(writer *w, const jaw_book_record *r, int column)
 {
     char doubts[200];
@@ -125,12 +134,8 @@ static void put_entry_cell(writer *w, const jaw_book_record *r, int column)
     case JAW__COLUMN_KIND: put_text(w, jaw_book_kind_word(r->kind)); break;
     case JAW__COLUMN_MACHINE: put_text(w, r->machine); break;
     case JAW__COLUMN_SUBJECT: put_text(w, r->subject); break;
-    case JAW__COLUMN_UNDOES:
-        if (r->undoes > 0)
-            put_whole(w, r->undoes);
-        else if (w->form == JAW_BOOK_JSON)
-            put(w, "null");
-        break;
+    case JAW__COLUMN_UNDOES: put_link(w, r->undoes); break;
+    case JAW__COLUMN_PART_OF: put_link(w, r->part_of); break;
     case JAW__COLUMN_DOUBTS:
         jaw__book_doubt_words(r->doubts, doubts, sizeof doubts);
         put_text(w, doubts);

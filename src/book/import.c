@@ -131,23 +131,13 @@ static bool read_fields(jaw__import *im, const jaw__row *row,
     return true;
 }
 
-/* A tool's subject follows from its number and holder. */
+/* A tool's subject follows from its number and holder, and so on. */
 static const char *subject_of(const jaw_book_record *r, const char *cell,
                               char *made, size_t size)
 {
-    jaw_status status = JAW_EDOMAIN;
-
     if (*cell != '\0')
         return cell;
-    if (r->kind == JAW_BOOK_LENGTH)
-        status = jaw_book_tool_subject(r->as.length.number,
-                                       r->as.length.holder, r->as.length.datum,
-                                       made, size);
-    else if (r->kind == JAW_BOOK_DIAMETER)
-        status = jaw_book_tool_subject(r->as.diameter.number,
-                                       r->as.diameter.holder, NULL, made,
-                                       size);
-    return status == JAW_OK ? made : cell;
+    return jaw__book_subject(r, made, size) == JAW_OK ? made : cell;
 }
 
 static bool read_kind(jaw__import *im, const jaw__row *row,
@@ -221,6 +211,7 @@ static bool read_record(jaw__import *im, const jaw__row *row,
         !read_whole_cell(im, row, JAW__COLUMN_ENTRY, 0, &r->id) ||
         !read_whole_cell(im, row, JAW__COLUMN_AT, im->at, &r->at) ||
         !read_whole_cell(im, row, JAW__COLUMN_UNDOES, 0, &r->undoes) ||
+        !read_whole_cell(im, row, JAW__COLUMN_PART_OF, 0, &r->part_of) ||
         !read_fields(im, row, r) || !read_readings(im, row, r))
         return false;
     if (!jaw__book_doubt_bits(doubts, &r->doubts)) {
@@ -264,7 +255,7 @@ static bool same_record(const jaw_book_record *a, const jaw_book_record *b)
     const jaw__kind *k = &jaw__book_kinds[a->kind];
 
     if (a->kind != b->kind || a->at != b->at || a->undoes != b->undoes ||
-        a->doubts != b->doubts || strcmp(a->machine, b->machine) != 0 ||
+        a->part_of != b->part_of || a->doubts != b->doubts || strcmp(a->machine, b->machine) != 0 ||
         strcmp(a->subject, b->subject) != 0 || a->n_readings != b->n_readings)
         return false;
     for (size_t i = 0; i < k->n_fields; i++)
@@ -312,22 +303,41 @@ static bool is_new(jaw__import *im, const jaw__row *row,
     return status == JAW_OK && r->id > last;
 }
 
-static bool may_undo(jaw__import *im, const jaw__row *row,
-                     const jaw_book_record *r)
+/* An entry that holds and is no part of another, as it must be to be undone or
+ * to have parts. */
+static bool is_whole(jaw__import *im, long long id)
 {
     long long holds = 0;
     jaw_status status = jaw__book_number(
         im->book,
-        "SELECT count(*) FROM entry e WHERE id = ?1 AND NOT EXISTS"
-        " (SELECT 1 FROM undone u WHERE u.id = e.id)",
-        r->undoes, 0, &holds);
+        "SELECT count(*) FROM entry e WHERE id = ?1 AND part_of IS NULL"
+        " AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)",
+        id, 0, &holds);
 
     stop(im, status);
-    if (status == JAW_OK && holds == 0)
-        jaw__import_wrong(im, row->place, "an undo names an earlier entry",
+    return status == JAW_OK && holds > 0;
+}
+
+static bool may_link(jaw__import *im, const jaw__row *row,
+                     const jaw_book_record *r)
+{
+    if (r->undoes > 0 && !is_whole(im, r->undoes)) {
+        jaw__import_wrong(im, row->place,
+                          "an undo names an earlier entry, of those that were "
+                          "written together the first",
                           "there is no entry %lld that could be undone",
                           r->undoes);
-    return status == JAW_OK && holds > 0;
+        return false;
+    }
+    if (r->part_of > 0 && !is_whole(im, r->part_of)) {
+        jaw__import_wrong(im, row->place,
+                          "it names an earlier entry that holds and is no part "
+                          "of another",
+                          "there is no entry %lld that this could be part of",
+                          r->part_of);
+        return false;
+    }
+    return true;
 }
 
 static void put_record(jaw__import *im, const jaw__row *row,
@@ -336,8 +346,7 @@ static void put_record(jaw__import *im, const jaw__row *row,
     jaw_status status = JAW_OK;
     long long before;
 
-    if (!is_new(im, row, r) ||
-        (r->kind == JAW_BOOK_UNDO && !may_undo(im, row, r)))
+    if (!is_new(im, row, r) || !may_link(im, row, r))
         return;
     if (r->id == 0)
         status = jaw__book_clock(im->book, r, &before);

@@ -53,6 +53,72 @@ const char *jaw_book_change_text(jaw_book_change change)
     return (unsigned)change < JAW_BOOK_CHANGES ? text[change] : NULL;
 }
 
+const char *jaw_book_shift_word(jaw_book_shift_kind kind)
+{
+    static const char *const word[] = {
+#define AS_WORD(name, word, text) word,
+        JAW_BOOK_SHIFT_LIST(AS_WORD)
+#undef AS_WORD
+    };
+
+    return (unsigned)kind < JAW_SHIFT_KINDS ? word[kind] : NULL;
+}
+
+const char *jaw_book_shift_text(jaw_book_shift_kind kind)
+{
+    static const char *const text[] = {
+#define AS_TEXT(name, word, text) text,
+        JAW_BOOK_SHIFT_LIST(AS_TEXT)
+#undef AS_TEXT
+    };
+
+    return (unsigned)kind < JAW_SHIFT_KINDS ? text[kind] : NULL;
+}
+
+const char *jaw_book_move_word(jaw_book_move move)
+{
+    static const char *const word[] = {
+#define AS_WORD(name, word, text) word,
+        JAW_BOOK_MOVE_LIST(AS_WORD)
+#undef AS_WORD
+    };
+
+    return (unsigned)move < JAW_BOOK_MOVES ? word[move] : NULL;
+}
+
+const char *jaw_book_move_text(jaw_book_move move)
+{
+    static const char *const text[] = {
+#define AS_TEXT(name, word, text) text,
+        JAW_BOOK_MOVE_LIST(AS_TEXT)
+#undef AS_TEXT
+    };
+
+    return (unsigned)move < JAW_BOOK_MOVES ? text[move] : NULL;
+}
+
+const char *jaw_book_carry_word(jaw_book_carry carry)
+{
+    static const char *const word[] = {
+#define AS_WORD(name, word, text) word,
+        JAW_BOOK_CARRY_LIST(AS_WORD)
+#undef AS_WORD
+    };
+
+    return (unsigned)carry < JAW_BOOK_CARRIES ? word[carry] : NULL;
+}
+
+const char *jaw_book_carry_text(jaw_book_carry carry)
+{
+    static const char *const text[] = {
+#define AS_TEXT(name, word, text) text,
+        JAW_BOOK_CARRY_LIST(AS_TEXT)
+#undef AS_TEXT
+    };
+
+    return (unsigned)carry < JAW_BOOK_CARRIES ? text[carry] : NULL;
+}
+
 const char *jaw_book_doubt_word(unsigned doubt)
 {
     switch (doubt) {
@@ -77,6 +143,14 @@ const char *jaw_book_doubt_text(unsigned doubt)
     return NULL;
 }
 
+const char *jaw_book_axis_word(unsigned axis)
+{
+    static const char *const word[JAW_BOOK_AXES] = {"X", "Y", "Z", "turn",
+                                                    "length"};
+
+    return axis < JAW_BOOK_AXES ? word[axis] : NULL;
+}
+
 static const char *unit_word(unsigned value)
 {
     return value <= JAW_IN ? jaw_unit_word((jaw_unit)value) : NULL;
@@ -90,6 +164,11 @@ static const char *rule_word(unsigned value)
 static const char *change_word(unsigned value)
 {
     return jaw_book_change_word((jaw_book_change)value);
+}
+
+static const char *move_word(unsigned value)
+{
+    return jaw_book_move_word((jaw_book_move)value);
 }
 
 /* ------------------------------------------------------------------ fields */

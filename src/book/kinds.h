@@ -69,12 +69,110 @@
     X(JAW__BOOL, fresh, diameter.fresh, 1, NULL)                               \
     X(JAW__WORD, unit, diameter.unit, 1, unit_word)
 
+#define JAW__SETUP_FIELDS(X)                                                   \
+    X(JAW__TEXT, file, setup.file, 2, NULL)                                    \
+    X(JAW__TEXT, sheet, setup.sheet, 2, NULL)                                  \
+    X(JAW__TEXT, included, setup.included, 2, NULL)                            \
+    X(JAW__TEXT, report, setup.report, 2, NULL)                                \
+    X(JAW__WORD, lengths, setup.lengths, 2, rule_word)                         \
+    X(JAW__INT, reference, setup.reference, 2, NULL)                           \
+    X(JAW__BOOL, turns, setup.turns, 2, NULL)                                  \
+    X(JAW__REAL, step, setup.step, 2, NULL)                                    \
+    X(JAW__REAL, angle_step, setup.angle_step, 2, NULL)                        \
+    X(JAW__WORD, unit, setup.unit, 2, unit_word)
+
+#define JAW__ZERO_AXIS(X, name, i)                                             \
+    X(JAW__REAL, name, zero.at[i].value, 2, NULL)                              \
+    X(JAW__REAL, name##_u, zero.at[i].u, 2, NULL)                              \
+    X(JAW__REAL, name##_dof, zero.at[i].dof, 2, NULL)                          \
+    X(JAW__REAL, name##_half95, zero.at[i].half95, 2, NULL)
+
+#define JAW__ZERO_FIELDS(X)                                                    \
+    X(JAW__ID, setup, zero.setup, 2, NULL)                                     \
+    JAW__ZERO_AXIS(X, x, 0)                                                    \
+    JAW__ZERO_AXIS(X, y, 1)                                                    \
+    JAW__ZERO_AXIS(X, z, 2)                                                    \
+    JAW__ZERO_AXIS(X, turn, 3)                                                 \
+    X(JAW__BOOL, turns, zero.turns, 2, NULL)                                   \
+    X(JAW__WORD, lengths, zero.lengths, 2, rule_word)                          \
+    X(JAW__REAL, step, zero.step, 2, NULL)                                     \
+    X(JAW__REAL, angle_step, zero.angle_step, 2, NULL)                         \
+    X(JAW__WORD, unit, zero.unit, 2, unit_word)
+
+#define JAW__OFFSET_FIELDS(X)                                                  \
+    X(JAW__ID, setup, offset.setup, 2, NULL)                                   \
+    X(JAW__INT, tool, offset.number, 2, NULL)                                  \
+    X(JAW__TEXT, text, offset.text, 2, NULL)                                   \
+    X(JAW__REAL, value, offset.length.value, 2, NULL)                          \
+    X(JAW__REAL, u, offset.length.u, 2, NULL)                                  \
+    X(JAW__REAL, dof, offset.length.dof, 2, NULL)                              \
+    X(JAW__REAL, half95, offset.length.half95, 2, NULL)                        \
+    X(JAW__WORD, lengths, offset.lengths, 2, rule_word)                        \
+    X(JAW__INT, reference, offset.reference, 2, NULL)                          \
+    X(JAW__REAL, step, offset.step, 2, NULL)                                   \
+    X(JAW__WORD, unit, offset.unit, 2, unit_word)
+
+#define JAW__ENTERED_FIELDS(X)                                                 \
+    X(JAW__ID, setup, entered.setup, 2, NULL)                                  \
+    X(JAW__TEXT, title, entered.title, 2, NULL)                                \
+    X(JAW__TEXT, name, entered.name, 2, NULL)                                  \
+    X(JAW__WORD, axis, entered.axis, 2, jaw_book_axis_word)                    \
+    X(JAW__REAL, shown, entered.shown, 2, NULL)                                \
+    X(JAW__REAL, wanted, entered.wanted, 2, NULL)                              \
+    X(JAW__REAL, half95, entered.half95, 2, NULL)                              \
+    X(JAW__REAL, step, entered.step, 2, NULL)                                  \
+    X(JAW__WORD, unit, entered.unit, 2, unit_word)
+
+#define JAW__MARK_AXIS(X, name, member)                                        \
+    X(JAW__REAL, name, mark.member.value, 2, NULL)                             \
+    X(JAW__REAL, name##_u, mark.member.u, 2, NULL)                             \
+    X(JAW__REAL, name##_dof, mark.member.dof, 2, NULL)                         \
+    X(JAW__REAL, name##_half95, mark.member.half95, 2, NULL)
+
+#define JAW__MARK_FIELDS(X)                                                    \
+    X(JAW__TEXT, feature, mark.feature, 2, NULL)                               \
+    JAW__MARK_AXIS(X, x, at[0])                                                \
+    JAW__MARK_AXIS(X, y, at[1])                                                \
+    JAW__MARK_AXIS(X, z, at[2])                                                \
+    JAW__MARK_AXIS(X, direction, direction)                                    \
+    X(JAW__WORD, move, mark.move, 2, move_word)                                \
+    X(JAW__ID, since, mark.since, 2, NULL)                                     \
+    X(JAW__WORD, unit, mark.unit, 2, unit_word)
+
+#define JAW__FIXTURE_AXIS(X, name, i)                                          \
+    X(JAW__REAL, name, fixture.at[i].value, 2, NULL)                           \
+    X(JAW__REAL, name##_u, fixture.at[i].u, 2, NULL)                           \
+    X(JAW__REAL, name##_dof, fixture.at[i].dof, 2, NULL)                       \
+    X(JAW__REAL, name##_half95, fixture.at[i].half95, 2, NULL)
+
+#define JAW__FIXTURE_FIELDS(X)                                                 \
+    X(JAW__TEXT, text, fixture.text, 2, NULL)                                  \
+    X(JAW__REAL, jaw_width, fixture.jaw_width, 2, NULL)                        \
+    X(JAW__REAL, jaw_height, fixture.jaw_height, 2, NULL)                      \
+    X(JAW__REAL, opening, fixture.opening, 2, NULL)                            \
+    X(JAW__REAL, parallels, fixture.parallels, 2, NULL)                        \
+    JAW__FIXTURE_AXIS(X, x, 0)                                                 \
+    JAW__FIXTURE_AXIS(X, y, 1)                                                 \
+    JAW__FIXTURE_AXIS(X, z, 2)                                                 \
+    JAW__FIXTURE_AXIS(X, skew, 3)                                              \
+    X(JAW__BOOL, stood, fixture.stood, 2, NULL)                                \
+    X(JAW__BOOL, fresh, fixture.fresh, 2, NULL)                                \
+    X(JAW__WORD, move, fixture.move, 2, move_word)                             \
+    X(JAW__ID, since, fixture.since, 2, NULL)                                  \
+    X(JAW__WORD, unit, fixture.unit, 2, unit_word)
+
 /* Kind, its fields, the version of the tables that it came with. */
 #define JAW__BOOK_KIND_FIELDS(X)                                               \
     X(JAW_BOOK_UNDO, undo_fields, JAW__UNDO_FIELDS, 1)                         \
     X(JAW_BOOK_MACHINE, machine_fields, JAW__MACHINE_FIELDS, 1)                \
     X(JAW_BOOK_HEIGHT, height_fields, JAW__HEIGHT_FIELDS, 1)                   \
     X(JAW_BOOK_LENGTH, length_fields, JAW__LENGTH_FIELDS, 1)                   \
-    X(JAW_BOOK_DIAMETER, diameter_fields, JAW__DIAMETER_FIELDS, 1)
+    X(JAW_BOOK_DIAMETER, diameter_fields, JAW__DIAMETER_FIELDS, 1)             \
+    X(JAW_BOOK_SETUP, setup_fields, JAW__SETUP_FIELDS, 2)                      \
+    X(JAW_BOOK_ZERO, zero_fields, JAW__ZERO_FIELDS, 2)                         \
+    X(JAW_BOOK_OFFSET, offset_fields, JAW__OFFSET_FIELDS, 2)                   \
+    X(JAW_BOOK_ENTERED, entered_fields, JAW__ENTERED_FIELDS, 2)                \
+    X(JAW_BOOK_MARK, mark_fields, JAW__MARK_FIELDS, 2)                         \
+    X(JAW_BOOK_FIXTURE, fixture_fields, JAW__FIXTURE_FIELDS, 2)
 
 #endif

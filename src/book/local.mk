@@ -2,6 +2,7 @@
 libjawline_la_SOURCES += \
 	src/book/backup.c \
 	src/book/book.h \
+	src/book/carry.c \
 	src/book/change.c \
 	src/book/change.h \
 	src/book/check.c \
@@ -9,19 +10,30 @@ libjawline_la_SOURCES += \
 	src/book/columns.h \
 	src/book/csv.c \
 	src/book/export.c \
+	src/book/fixture.c \
+	src/book/homing.c \
+	src/book/homing.h \
 	src/book/import.c \
+	src/book/included.c \
 	src/book/json.c \
+	src/book/kept.c \
 	src/book/kinds.c \
 	src/book/kinds.h \
+	src/book/mark.c \
 	src/book/measure.c \
 	src/book/messages.h \
+	src/book/moved.c \
+	src/book/moved.h \
 	src/book/open.c \
 	src/book/path.c \
+	src/book/placed.c \
 	src/book/read.c \
 	src/book/register.c \
 	src/book/run.c \
 	src/book/say.c \
 	src/book/schema.c \
+	src/book/setups.c \
+	src/book/slip.c \
 	src/book/trend.c \
 	src/book/undo.c \
 	src/book/valid.c \

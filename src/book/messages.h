@@ -106,7 +106,94 @@
     X(SAY_CHANGED_TO, JAW_DOUBT, JAW_OK,                                       \
       "tool %d is %s than last time by %s: its length is that of tool %d "     \
       "(%.0f in 100)",                                                         \
-      "see which tool is in the holder before you enter it")
+      "see which tool is in the holder before you enter it")                   \
+    X(SAY_NO_SETUP, JAW_ERROR, JAW_EUNKNOWN,                                   \
+      "no setup is kept in the book for `%s'",                                 \
+      "`jawline solve SHEET --keep' keeps one")                                \
+    X(SAY_TITLE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "no setup with `%s' in its title is kept for `%s'",                      \
+      "`jawline setups' lists them")                                           \
+    X(SAY_TITLE_NEAR, JAW_ERROR, JAW_EUNKNOWN,                                 \
+      "no setup `%s' is kept, but there is `%s'", "mend the title")            \
+    X(SAY_TITLE_SEVERAL, JAW_ERROR, JAW_ECONFLICT,                             \
+      "`%s' is in several titles: %s",                                         \
+      "give more of the one that is meant, or its entry's number")             \
+    X(SAY_NO_SETUP_ENTRY, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "entry %lld is no kept setup, it is of kind %s",                         \
+      "`jawline setups' lists them")                                           \
+    X(SAY_SLIP_SIGN, JAW_DOUBT, JAW_OK,                                        \
+      "%s would be %s, and was %s when the setup was kept last (entry %lld): " \
+      "the same with the other sign",                                          \
+      "check the signs of what was touched for it")                            \
+    X(SAY_SLIP_INCH, JAW_DOUBT, JAW_OK,                                        \
+      "%s would be %s, and was %s when the setup was kept last (entry %lld): " \
+      "that is %s",                                                            \
+      "check the unit: is it inch or mm?")\
+    X(SAY_MARK_MANY, JAW_ERROR, JAW_EDOMAIN,                                   \
+      "marks are found one to %d at a time", "name those that count")          \
+    X(SAY_MARK_OTHER, JAW_ERROR, JAW_EDOMAIN,                                  \
+      "the mark '%s' is of another kind in the book",                          \
+      "give this one another name, or say --new")                              \
+    X(SAY_MARK_RANK, JAW_ERROR, JAW_ERANK,                                     \
+      "the marks do not show by what they moved: they all lie in one place, "  \
+      "or the only edge runs askew to both axes",                              \
+      "find one more mark, well apart")                                        \
+    X(SAY_MARK_ALONE, JAW_ASSUMPTION, JAW_OK,                                  \
+      "nothing checks the marks in the plane: if one was touched wrong, or "   \
+      "came loose, nobody sees it",                                            \
+      "find one more mark, far from these")                                    \
+    X(SAY_MARK_NO_TURN, JAW_ASSUMPTION, JAW_OK,                                \
+      "the marks show no turn: none is taken",                                 \
+      "find two marks far apart, or touch an edge near both its ends")         \
+    X(SAY_MARK_NO_HEIGHT, JAW_ASSUMPTION, JAW_OK,                              \
+      "the marks show no height: whether the machine's Z moved is not known",  \
+      "find a face or a ball as well, with a tip whose length is known")       \
+    X(SAY_MARK_OLD, JAW_ASSUMPTION, JAW_OK,                                    \
+      "mark '%s' was found last before the machine moved: it begins anew",     \
+      "find all marks after each homing")                                      \
+    X(SAY_MARK_UNCLEAR, JAW_DOUBT, JAW_OK,                                     \
+      "whether the machine moved is not clear: of marks that stayed 5 in 100 " \
+      "look like more than noise, 1 in 1000 like a movement, and these lie "   \
+      "between",                                                               \
+      "find the marks once more, with more touches, before you enter "         \
+      "anything; nothing is carried")                    \
+    X(SAY_MARK_UNIT, JAW_DOUBT, JAW_OK, "%s of mark '%s' is %s what it was",   \
+      "check the unit: is it inch or mm?")                                     \
+    X(SAY_MARK_SIGN, JAW_DOUBT, JAW_OK,                                        \
+      "%s of mark '%s' is what it was with the other sign",                    \
+      "check the sign")                                                        \
+    X(SAY_MARK_SWAPPED, JAW_DOUBT, JAW_OK,                                     \
+      "x of mark '%s' is what y was, and y what x was",                        \
+      "give x first")                                                          \
+    X(SAY_MARK_SCATTER, JAW_DOUBT, JAW_OK,                                     \
+      "the touches of mark '%s' disagree by more than they repeat",            \
+      "find it once more")                                                     \
+    X(SAY_MARK_ODD, JAW_DOUBT, JAW_OK,                                         \
+      "mark '%s' does not go along with the others, which agree: it was "      \
+      "touched wrong, or it is loose",                                         \
+      "find it once more, or leave it out with --without")                     \
+    X(SAY_MARK_APART, JAW_DOUBT, JAW_OK,                                       \
+      "the marks moved against one another, '%s' by %s: one of them was "      \
+      "touched wrong, or is loose, and which one can not be told",             \
+      "find them once more; a third mark would show which it is")              \
+    X(SAY_MARK_HOMED, JAW_ASSUMPTION, JAW_OK,                                  \
+      "all that is carried was found before the machine was homed this time",  \
+      "if something was found after it, say with --homed when that was")       \
+    X(SAY_MARK_SUMS, JAW_DOUBT, JAW_OK,                                        \
+      "%d length%s that %s touched on the part, or on a surface whose height " \
+      "is not known, moved with the machine's Z by %s and can not be carried", \
+      "touch them once more, `jawline tools' lists them")                      \
+    X(SAY_MARK_DOUBTFUL, JAW_ERROR, JAW_ECONFLICT,                             \
+      "marks that are in doubt are not kept",                                  \
+      "clear the doubt first; nothing was written")                            \
+    X(SAY_FIXTURE_HOMED, JAW_ASSUMPTION, JAW_OK,                               \
+      "the machine was not homed since last time, or its marks were found "    \
+      "again after it",                                                        \
+      "find the marks first, `jawline mark'")                                  \
+    X(SAY_FIXTURE_KNOCKED, JAW_DOUBT, JAW_OK,                                  \
+      "'%s' moved though it had not been off the table: it was knocked, or "   \
+      "its clamps slipped",                                                    \
+      "see to its clamps, and find its work zeros again")
 
 enum jaw__book_message {
 #define BOOK_MESSAGE_ENUM(id, severity, status, what, cure) id,

@@ -49,7 +49,8 @@ static jaw_status take_entry(reader *r, sqlite3_stmt *stmt,
     record->machine = text_of(stmt, 3);
     record->subject = text_of(stmt, 4);
     record->undoes = sqlite3_column_int64(stmt, 5);
-    record->undone = sqlite3_column_int(stmt, 7) != 0;
+    record->part_of = sqlite3_column_int64(stmt, 7);
+    record->undone = sqlite3_column_int(stmt, 8) != 0;
     if (!jaw__book_doubt_bits(text_of(stmt, 6), &record->doubts))
         return odd(r, id, "a doubt that does not exist");
     return JAW_OK;
@@ -265,6 +266,46 @@ jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take take,
     if (stmt == NULL)
         return status;
     sqlite3_bind_int64(stmt, 1, limit_of(most));
+    return jaw__book_each(book, stmt, take, user);
+}
+
+jaw_status jaw_book_parts(jaw_book *book, long long id, jaw_book_take take,
+                          void *user)
+{
+    jaw_status status;
+    sqlite3_stmt *stmt = jaw__book_prepare(
+        book,
+        "SELECT " JAW__ENTRY_COLUMNS
+        " FROM entry e WHERE e.part_of = ?1 ORDER BY e.id",
+        &status);
+
+    if (stmt == NULL)
+        return status;
+    sqlite3_bind_int64(stmt, 1, id);
+    return jaw__book_each(book, stmt, take, user);
+}
+
+/* The newest entry of a register that names the setup. */
+#define CARRIED(kind)                                                          \
+    "SELECT max(c.id) FROM entry c JOIN " kind " k ON k.id = c.id"             \
+    " WHERE c.kind = '" kind "' AND c.machine = p.machine"                     \
+    " AND c.subject = p.subject AND k.setup = ?1 AND p.kind = c.kind"          \
+    " AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = c.id)"
+
+jaw_status jaw_book_parts_now(jaw_book *book, long long id, jaw_book_take take,
+                              void *user)
+{
+    jaw_status status;
+    sqlite3_stmt *stmt = jaw__book_prepare(
+        book,
+        "SELECT " JAW__ENTRY_COLUMNS
+        " FROM entry p JOIN entry e ON e.id = coalesce((" CARRIED("zero")
+        "), (" CARRIED("offset") "), p.id) WHERE p.part_of = ?1 ORDER BY p.id",
+        &status);
+
+    if (stmt == NULL)
+        return status;
+    sqlite3_bind_int64(stmt, 1, id);
     return jaw__book_each(book, stmt, take, user);
 }
 

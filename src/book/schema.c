@@ -53,6 +53,12 @@ static jaw_status keep_rows(jaw_book *book, const char *table,
     return jaw__book_run(book, sql);
 }
 
+/* With version 2: what was written together. */
+static const char together[] =
+    "ALTER TABLE entry ADD COLUMN part_of INTEGER REFERENCES entry (id);"
+    "CREATE INDEX entry_part_of ON entry (part_of)"
+    " WHERE part_of IS NOT NULL;";
+
 static jaw_status make_base(jaw_book *book)
 {
     jaw_status status = jaw__book_run(book, base);
@@ -115,7 +121,9 @@ static jaw_status add_columns(jaw_book *book, jaw_book_kind kind, int version)
 /* From version - 1 to version. */
 static jaw_status step(jaw_book *book, int version)
 {
-    jaw_status status = version == 1 ? make_base(book) : JAW_OK;
+    jaw_status status = version == 1   ? make_base(book)
+                        : version == 2 ? jaw__book_run(book, together)
+                                       : JAW_OK;
 
     for (int k = 0; k < JAW_BOOK_KINDS && status == JAW_OK; k++) {
         jaw_book_kind kind = (jaw_book_kind)k;

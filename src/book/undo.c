@@ -2,21 +2,30 @@
 /* undo.c: an entry that says that another does not hold.
  *
  * At any time an entry is undone by at most one undo that holds, so one pass
- * along the chain of undos turns each of them over. */
+ * along the chain of undos turns each of them over.  What was written together
+ * is undone together: an undo names the first of it, and its parts turn over
+ * with it. */
 #include "book.h"
 
-/* What is current of the subject of entry id, found again from the entries. */
+#define ENTRY_AND_PARTS                                                        \
+    "(SELECT kind, machine, subject FROM entry WHERE id = ?1"                  \
+    " UNION SELECT kind, machine, subject FROM entry WHERE part_of = ?1)"
+
+/* What is current of the subjects of entry id and its parts, found again from
+ * the entries. */
 static jaw_status renew_newest(jaw_book *book, long long id)
 {
     static const char *const sql[] = {
-        "DELETE FROM newest WHERE (kind, machine, subject) ="
-        " (SELECT kind, machine, subject FROM entry WHERE id = ?1)",
+        "DELETE FROM newest WHERE (kind, machine, subject) IN "
+        ENTRY_AND_PARTS,
         "INSERT INTO newest (kind, machine, subject, id)"
-        " SELECT e.kind, e.machine, e.subject, e.id FROM entry e, entry s"
-        " WHERE s.id = ?1 AND e.kind = s.kind AND e.machine = s.machine"
-        " AND e.subject = s.subject AND e.kind <> 'undo'"
-        " AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
-        " ORDER BY e.id DESC LIMIT 1"};
+        " SELECT * FROM (SELECT s.kind, s.machine, s.subject,"
+        "  (SELECT e.id FROM entry e WHERE e.kind = s.kind"
+        "   AND e.machine = s.machine AND e.subject = s.subject"
+        "   AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
+        "   ORDER BY e.id DESC LIMIT 1) AS last FROM "
+        ENTRY_AND_PARTS " s WHERE s.kind <> 'undo')"
+        " WHERE last IS NOT NULL"};
     jaw_status status = JAW_OK;
     long long none;
 
@@ -30,8 +39,10 @@ static jaw_status turn_over(jaw_book *book, long long id, bool holds)
     long long none;
     jaw_status status = jaw__book_number(
         book,
-        holds ? "DELETE FROM undone WHERE id = ?1"
-              : "INSERT INTO undone (id) VALUES (?1)",
+        holds ? "DELETE FROM undone WHERE id = ?1 OR id IN"
+                " (SELECT id FROM entry WHERE part_of = ?1)"
+              : "INSERT INTO undone (id) SELECT ?1"
+                " UNION ALL SELECT id FROM entry WHERE part_of = ?1",
         id, 0, &none);
 
     return status == JAW_OK ? renew_newest(book, id) : status;
@@ -85,7 +96,15 @@ static jaw_status holds(jaw_book *book, long long id)
 
 jaw_status jaw__book_undoable(jaw_book *book, long long *id)
 {
-    return *id == 0 ? pick(book, id) : holds(book, *id);
+    long long first = 0;
+    jaw_status status = *id == 0 ? pick(book, id) : holds(book, *id);
+
+    if (status == JAW_OK)
+        status = jaw__book_number(
+            book, "SELECT part_of FROM entry WHERE id = ?1", *id, 0, &first);
+    if (status == JAW_OK && first > 0)
+        *id = first;
+    return status;
 }
 
 jaw_status jaw_book_undo(jaw_book *book, long long id, long long at,
@@ -100,7 +119,7 @@ jaw_status jaw_book_undo(jaw_book *book, long long id, long long at,
                                : jaw__book_wrong(&looked);
     if (wrong != NULL)
         return jaw__book_say(book, SAY_BAD_ENTRY, "undo", wrong);
-    jaw_status status = jaw__book_add_now(book, &record);
+    jaw_status status = jaw__book_add_now(book, &record, 1);
     if (status == JAW_OK && undone != NULL)
         *undone = record.undoes;
     return status;

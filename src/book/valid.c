@@ -167,6 +167,150 @@ static const char *diameter_wrong(const jaw_book_diameter *d)
                : "a spread is not negative";
 }
 
+/* ------------------------------------------------------------ kept setups */
+
+static bool is_step(double step)
+{
+    return step > 0 && isfinite(step);
+}
+
+/* On one line, and something to be found by. */
+static bool is_title(const char *text)
+{
+    const unsigned char *s = (const unsigned char *)text;
+
+    for (; *s != '\0'; s++)
+        if ((*s < 0x20 && *s != '\t') || *s == 0x7f)
+            return false;
+    return text[strspn(text, " \t")] != '\0';
+}
+
+static bool is_register(const char *name)
+{
+    return name != NULL && jaw_book_name_is_good(name) &&
+           strlen(name) < JAW_REGISTER_NAME && strchr("GH", name[0]) != NULL;
+}
+
+static bool is_figure(const jaw_figure *f)
+{
+    return !isinf(f->value) && is_spread(f->u) && is_dof(f->dof) &&
+           is_spread(f->half95);
+}
+
+/* What every kind of a setup states of the control. */
+static const char *control_wrong(jaw_length_rule lengths, int reference,
+                                 double step, jaw_unit unit)
+{
+    if ((unsigned)unit > JAW_IN || (unsigned)lengths >= JAW_LENGTH_RULES)
+        return "a unit or a convention that does not exist";
+    if (reference != 0 && !is_number(reference))
+        return "the number of the reference tool is not 1 to 9999";
+    return is_step(step) ? NULL : "the step of the control is not more than 0";
+}
+
+static const char *setup_wrong(const jaw_book_record *r)
+{
+    const jaw_book_setup *s = &r->as.setup;
+
+    if (!is_title(r->subject))
+        return "a setup is kept under its title, one line";
+    if (!is_step(s->angle_step))
+        return "the step of the control is not more than 0";
+    return control_wrong(s->lengths, s->reference, s->step, s->unit);
+}
+
+static const char *zero_wrong(const jaw_book_zero *z)
+{
+    if (z->setup < 0)
+        return "entries count from 1";
+    for (int i = 0; i < 4; i++)
+        if (!is_figure(&z->at[i]))
+            return "a coordinate is no finite number, or a spread negative";
+    if (!is_step(z->angle_step))
+        return "the step of the control is not more than 0";
+    return control_wrong(z->lengths, 0, z->step, z->unit);
+}
+
+static const char *offset_wrong(const jaw_book_offset *o)
+{
+    if (o->setup < 0)
+        return "entries count from 1";
+    if (!is_number(o->number))
+        return "the number of a tool is 1 to 9999";
+    if (!is_figure(&o->length))
+        return "a length is no finite number, or a spread negative";
+    return control_wrong(o->lengths, o->reference, o->step, o->unit);
+}
+
+static const char *entered_wrong(const jaw_book_entered *e)
+{
+    if (e->setup < 0)
+        return "entries count from 1";
+    if (!is_register(e->name) || (unsigned)e->axis >= JAW_BOOK_AXES)
+        return "a register is G54 and so on with an axis, or H and a number";
+    if (!isfinite(e->shown))
+        return "what is shown is no finite number";
+    if (isinf(e->wanted) || !is_spread(e->half95))
+        return "what was to be entered is no finite number";
+    return control_wrong(JAW_GAUGE_LINE, 0, e->step, e->unit);
+}
+
+jaw_status jaw_book_shown_subject(const char *name, int axis, char *subject,
+                                  size_t size)
+{
+    const char *word = jaw_book_axis_word((unsigned)axis);
+
+    if (!is_register(name) || word == NULL ||
+        (name[0] == 'H') != (axis == JAW_BOOK_AXES - 1))
+        return JAW_EDOMAIN;
+    int n = name[0] == 'H' ? snprintf(subject, size, "%s", name)
+                           : snprintf(subject, size, "%s %s", name, word);
+    return n >= 0 && (size_t)n < size ? JAW_OK : JAW_ESIZE;
+}
+
+/* ----------------------------------------------------- marks and fixtures */
+
+static bool has_spread(const jaw_figure *f)
+{
+    return isnan(f->value) || (f->u > 0 && f->half95 > 0);
+}
+
+static const char *mark_wrong(const jaw_book_mark *m)
+{
+    const bool wall = !isnan(m->direction.value);
+
+    for (int i = 0; i < 3; i++)
+        if (!is_figure(&m->at[i]) || !has_spread(&m->at[i]))
+            return "a mark's coordinate is finite, its spread more than 0";
+    if (!is_figure(&m->direction))
+        return "a mark's direction is finite, its spread not negative";
+    if (isnan(m->at[0].value) != isnan(m->at[1].value) ||
+        (isnan(m->at[0].value) && (wall || isnan(m->at[2].value))) ||
+        (wall && !isnan(m->at[2].value)))
+        return "a mark has x and y, perhaps z; a face z alone; a wall x and y";
+    if ((unsigned)m->move >= JAW_BOOK_MOVES || (unsigned)m->unit > JAW_IN)
+        return "a word that does not exist";
+    return m->since < 0 ? "entries count from 1" : NULL;
+}
+
+static bool is_size(double mm) /* or not stated */
+{
+    return isnan(mm) || (mm > 0 && isfinite(mm));
+}
+
+static const char *fixture_wrong(const jaw_book_fixture *f)
+{
+    if (!is_size(f->jaw_width) || !is_size(f->jaw_height) ||
+        !is_size(f->opening) || !is_spread(f->parallels))
+        return "a size is more than 0";
+    for (int i = 0; i < 4; i++)
+        if (!is_figure(&f->at[i]))
+            return "a coordinate is no finite number, or a spread negative";
+    if ((unsigned)f->move >= JAW_BOOK_MOVES || (unsigned)f->unit > JAW_IN)
+        return "a word that does not exist";
+    return f->since < 0 ? "entries count from 1" : NULL;
+}
+
 static const char *kind_wrong(const jaw_book_record *r)
 {
     switch (r->kind) {
@@ -175,34 +319,58 @@ static const char *kind_wrong(const jaw_book_record *r)
     case JAW_BOOK_HEIGHT: return height_wrong(&r->as.height);
     case JAW_BOOK_LENGTH: return length_wrong(&r->as.length);
     case JAW_BOOK_DIAMETER: return diameter_wrong(&r->as.diameter);
+    case JAW_BOOK_SETUP: return setup_wrong(r);
+    case JAW_BOOK_ZERO: return zero_wrong(&r->as.zero);
+    case JAW_BOOK_OFFSET: return offset_wrong(&r->as.offset);
+    case JAW_BOOK_ENTERED: return entered_wrong(&r->as.entered);
+    case JAW_BOOK_MARK: return mark_wrong(&r->as.mark);
+    case JAW_BOOK_FIXTURE: return fixture_wrong(&r->as.fixture);
     case JAW_BOOK_KINDS: break;
     }
     return "a kind that does not exist";
 }
 
-/* The subject of a tool follows from the rest. */
-static bool subject_fits(const jaw_book_record *r)
+jaw_status jaw__book_subject(const jaw_book_record *r, char *subject,
+                             size_t size)
 {
-    char subject[130];
-    jaw_status status = JAW_OK;
+    int n;
 
     switch (r->kind) {
     case JAW_BOOK_LENGTH:
-        status = jaw_book_tool_subject(r->as.length.number,
-                                       r->as.length.holder, r->as.length.datum,
-                                       subject, sizeof subject);
-        break;
+        return jaw_book_tool_subject(r->as.length.number, r->as.length.holder,
+                                     r->as.length.datum, subject, size);
     case JAW_BOOK_DIAMETER:
-        status = jaw_book_tool_subject(r->as.diameter.number,
-                                       r->as.diameter.holder, NULL, subject,
-                                       sizeof subject);
-        break;
-    case JAW_BOOK_HEIGHT:
-        return jaw_book_name_is_good(r->subject);
+        return jaw_book_tool_subject(r->as.diameter.number,
+                                     r->as.diameter.holder, NULL, subject,
+                                     size);
+    case JAW_BOOK_OFFSET:
+        n = snprintf(subject, size, "H%d", r->as.offset.number);
+        return n >= 0 && (size_t)n < size ? JAW_OK : JAW_ESIZE;
+    case JAW_BOOK_ENTERED:
+        return jaw_book_shown_subject(r->as.entered.name, r->as.entered.axis,
+                                      subject, size);
     default:
-        return true;
+        return JAW_EUNKNOWN;
     }
-    return status == JAW_OK && strcmp(subject, r->subject) == 0;
+}
+
+static bool subject_fits(const jaw_book_record *r)
+{
+    char subject[130];
+
+    switch (r->kind) {
+    case JAW_BOOK_HEIGHT:
+    case JAW_BOOK_MARK:
+    case JAW_BOOK_FIXTURE:
+        return jaw_book_name_is_good(r->subject);
+    case JAW_BOOK_ZERO:
+        return is_register(r->subject) && r->subject[0] == 'G';
+    default:
+        break;
+    }
+    jaw_status status = jaw__book_subject(r, subject, sizeof subject);
+    return status == JAW_EUNKNOWN ||
+           (status == JAW_OK && strcmp(subject, r->subject) == 0);
 }
 
 static bool names_its_machine(const jaw_book_record *r)
@@ -224,6 +392,8 @@ const char *jaw__book_wrong(const jaw_book_record *r)
         return "the time is not between 1970 and 9999";
     if ((r->kind == JAW_BOOK_UNDO) != (r->undoes > 0))
         return "an undo names what it undoes, and nothing else does";
+    if (r->part_of < 0 || (r->kind == JAW_BOOK_UNDO && r->part_of != 0))
+        return "an undo is no part of anything";
     if ((unsigned)r->kind < JAW_BOOK_KINDS && !has_texts(r))
         return "a text is no UTF-8";
     const char *wrong = kind_wrong(r);

@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* write.c: one entry, its row in the table of its kind and its readings, in one
- * transaction. */
+/* write.c: one entry, its row in the table of its kind and its readings, or
+ * several that belong together, in one transaction. */
 #include "book.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
@@ -58,8 +59,8 @@ static jaw_status put_entry(jaw_book *book, jaw_book_record *r)
     char doubts[200];
     sqlite3_stmt *stmt = jaw__book_prepare(
         book,
-        "INSERT INTO entry (id, at, kind, machine, subject, undoes, doubts)"
-        " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+        "INSERT INTO entry (id, at, kind, machine, subject, undoes, doubts,"
+        " part_of) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
         &status);
 
     if (stmt == NULL)
@@ -74,6 +75,8 @@ static jaw_status put_entry(jaw_book *book, jaw_book_record *r)
     if (r->undoes > 0)
         sqlite3_bind_int64(stmt, 6, r->undoes);
     bind_text(stmt, 7, doubts);
+    if (r->part_of > 0)
+        sqlite3_bind_int64(stmt, 8, r->part_of);
     status = jaw__book_done(book, stmt);
     if (status == JAW_OK)
         r->id = sqlite3_last_insert_rowid(book->db);
@@ -231,45 +234,102 @@ static void say_clock(const jaw_book *book, const jaw_book_record *r,
     jaw__book_say(book, SAY_CLOCK_BACK, at, then);
 }
 
-jaw_status jaw__book_add_now(jaw_book *book, jaw_book_record *copy)
+/* Where a record names the setup that it is of; NULL: it names none. */
+static long long *setup_of(jaw_book_record *r)
+{
+    return r->kind == JAW_BOOK_ZERO      ? &r->as.zero.setup
+           : r->kind == JAW_BOOK_OFFSET  ? &r->as.offset.setup
+           : r->kind == JAW_BOOK_ENTERED ? &r->as.entered.setup
+                                         : NULL;
+}
+
+/* Inside the transaction: one behind the other, the clock of the first for all
+ * that have none. */
+static jaw_status put_all(jaw_book *book, jaw_book_record record[], size_t n,
+                          long long *before)
+{
+    jaw_status status = jaw__book_clock(book, &record[0], before);
+
+    for (size_t i = 0; i < n && status == JAW_OK; i++) {
+        long long *setup = setup_of(&record[i]), last;
+        record[i].part_of = i > 0 ? record[0].id : 0;
+        if (i > 0 && setup != NULL && *setup == JAW_BOOK_FIRST)
+            *setup = record[0].id;
+        if (i > 0 && record[i].at == 0)
+            record[i].at = record[0].at;
+        if (i > 0)
+            status = jaw__book_clock(book, &record[i], &last);
+        if (status == JAW_OK)
+            status = jaw__book_put(book, &record[i]);
+    }
+    return status;
+}
+
+jaw_status jaw__book_add_now(jaw_book *book, jaw_book_record record[], size_t n)
 {
     long long before = 0;
     jaw_status status = jaw__book_begin(book);
 
     if (status != JAW_OK)
         return status;
-    if (copy->kind == JAW_BOOK_UNDO)
-        status = jaw__book_undoable(book, &copy->undoes);
+    if (record[0].kind == JAW_BOOK_UNDO)
+        status = jaw__book_undoable(book, &record[0].undoes);
     if (status == JAW_OK)
-        status = jaw__book_clock(book, copy, &before);
-    if (status == JAW_OK)
-        status = jaw__book_put(book, copy);
+        status = put_all(book, record, n, &before);
     if (status != JAW_OK) {
         jaw__book_back(book);
         return status;
     }
-    status = jaw__book_commit(book, copy->id);
+    status = jaw__book_commit(book, record[n - 1].id);
     if (status == JAW_OK)
-        say_clock(book, copy, before);
+        say_clock(book, &record[0], before);
+    return status;
+}
+
+/* The first of those written together is what the others hang from. */
+static const char *wrong_at(const jaw_book_record record[], size_t i)
+{
+    jaw_book_record copy = record[i];
+    long long *setup = setup_of(&copy);
+
+    if (copy.kind == JAW_BOOK_UNDO)
+        return "an undo has its own call";
+    copy.part_of = i > 0 ? 1 : 0;
+    if (i > 0 && setup != NULL && *setup == JAW_BOOK_FIRST)
+        *setup = 1;
+    return jaw__book_wrong(&copy);
+}
+
+jaw_status jaw_book_add_all(jaw_book *book, jaw_book_record record[], size_t n,
+                            long long *id)
+{
+    for (size_t i = 0; i < n; i++) {
+        const char *wrong = wrong_at(record, i);
+        const char *subject = record[i].subject;
+        if (wrong != NULL)
+            return jaw__book_say(book, SAY_BAD_ENTRY,
+                                 subject && *subject ? subject : "this entry",
+                                 wrong);
+    }
+    jaw_book_record *copy = n > 0 ? calloc(n, sizeof *copy) : NULL;
+    if (copy == NULL)
+        return n > 0 ? JAW_ENOMEM : JAW_EFEW;
+    memcpy(copy, record, n * sizeof *copy);
+    for (size_t i = 0; i < n; i++)
+        copy[i].id = 0;
+    jaw_status status = jaw__book_add_now(book, copy, n);
+    if (status == JAW_OK) {
+        *id = copy[0].id;
+        for (size_t i = 0; i < n; i++) {
+            copy[i].id = record[i].id;
+            record[i] = copy[i];
+        }
+    }
+    free(copy);
     return status;
 }
 
 jaw_status jaw_book_add(jaw_book *book, jaw_book_record *record, long long *id)
 {
-    jaw_book_record copy = *record;
-    const char *wrong = jaw__book_wrong(record);
-
-    if (wrong != NULL || record->kind == JAW_BOOK_UNDO)
-        return jaw__book_say(book, SAY_BAD_ENTRY,
-                             record->subject && *record->subject
-                                 ? record->subject : "this entry",
-                             wrong ? wrong : "an undo has its own call");
-    copy.id = 0;
-    jaw_status status = jaw__book_add_now(book, &copy);
-    if (status != JAW_OK)
-        return status;
-    record->doubts = copy.doubts;
-    record->at = copy.at;
-    *id = copy.id;
-    return JAW_OK;
+    return jaw_book_add_all(book, record, 1, id);
 }

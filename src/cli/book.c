@@ -33,6 +33,9 @@ static void put_subject(const jaw_book_record *r)
         if (*l->datum)
             printf(" above '%s'", l->datum);
         break;
+    case JAW_BOOK_ENTERED:
+        printf(" %s, shown", r->subject);
+        break;
     case JAW_BOOK_DIAMETER:
         put_tool(r->as.diameter.number, r->as.diameter.holder);
         break;
@@ -42,27 +45,43 @@ static void put_subject(const jaw_book_record *r)
     }
 }
 
+/* Newest first: what was written together comes before the entry that stands
+ * for it, and is counted there. */
+typedef struct log_lines {
+    int left;
+    int parts;      /* seen of the next one */
+    long long last; /* of them */
+} log_lines;
+
 static bool put_entry(void *user, const jaw_book_record *r)
 {
-    (void)user;
+    log_lines *l = user;
+
+    if (r->part_of > 0) {
+        l->last = l->parts++ == 0 ? r->id : l->last;
+        return true;
+    }
     printf("%6lld  %s  %-9s", r->id, date_text(r->at).s,
            jaw_book_kind_word(r->kind));
     put_subject(r);
     if (*r->machine)
         printf(" on %s", r->machine);
+    if (l->parts > 0)
+        printf(", and %d more, to entry %lld", l->parts, l->last);
+    l->parts = 0;
     for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1)
         if (r->doubts & bit)
             printf("  %s", jaw_book_doubt_word(bit));
     puts(r->undone ? "  (undone)" : "");
-    return true;
+    return --l->left > 0;
 }
 
 static jaw_status run_log(shop *s, const char *file)
 {
-    enum { SHOWN = 40 };
+    log_lines lines = {.left = 40};
 
     (void)file;
-    return jaw_book_log(s->book, SHOWN, put_entry, NULL);
+    return jaw_book_log(s->book, 0, put_entry, &lines);
 }
 
 static jaw_status run_check(shop *s, const char *file)
@@ -76,6 +95,12 @@ static jaw_status run_check(shop *s, const char *file)
     return status;
 }
 
+static bool take_last(void *user, const jaw_book_record *r)
+{
+    *(long long *)user = r->id;
+    return true;
+}
+
 static jaw_status run_undo(shop *s, const char *number)
 {
     char *end = NULL;
@@ -86,7 +111,13 @@ static jaw_status run_undo(shop *s, const char *number)
         return JAW_ESYNTAX;
     }
     jaw_status status = jaw_book_undo(s->book, id, s->at, &undone);
-    if (status == JAW_OK)
+    if (status != JAW_OK)
+        return status;
+    long long last = undone;
+    status = jaw_book_parts(s->book, undone, take_last, &last);
+    if (last > undone)
+        printf("entries %lld to %lld do not hold any more\n", undone, last);
+    else
         printf("entry %lld does not hold any more\n", undone);
     return status;
 }

@@ -10,6 +10,8 @@
 /* Each runs one command and returns its exit status. */
 int command_solve(const arguments *args);
 int command_entered(const arguments *args);
+int command_moved(const arguments *args);
+int command_setups(const arguments *args);
 int command_fit(const arguments *args);
 int command_selftest(const arguments *args);
 int command_synth(const arguments *args);
@@ -18,6 +20,10 @@ int command_tool(const arguments *args);
 int command_tools(const arguments *args);
 int command_setter(const arguments *args);
 int command_machine(const arguments *args);
+int command_mark(const arguments *args);
+int command_marks(const arguments *args);
+int command_fixture(const arguments *args);
+int command_fixtures(const arguments *args);
 int command_book(const arguments *args);
 
 /* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */
@@ -73,6 +79,21 @@ jaw_status sheets_read(sheets *s, const input *in, jaw_setup *setup,
 jaw_status sheets_locate(const sheets *s, const jaw_setup *setup,
                          jaw_notes *notes, size_t from);
 void sheets_drop(sheets *s);
+
+/* A sheet that was read and solved. */
+typedef struct solved {
+    input in;
+    sheets all;
+    jaw_setup *setup;
+    jaw_notes *notes;
+    jaw_solution *solution; /* NULL: it has a mistake */
+    jaw_status status;      /* of solving it */
+} solved;
+
+/* solved_read: notes from doubts on are not printed yet.  false after
+ * complaining; to be dropped either way. */
+bool solved_read(const char *path, jaw_length_rule lengths, solved *s);
+void solved_drop(solved *s);
 
 /* input_find: what stands behind KIND: POINTs, a FILE or standard input; `bare`:
  * a plain number is a POINT too.  false after complaining. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* entered.c: `jawline entered`: what the control shows, held against what was
  * to be entered. */
-#include "cli.h"
+#include "shownbook.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -15,9 +15,11 @@ typedef struct job {
     jaw_length_rule lengths;
     const char *before; /* file; NULL: none */
     bool ask;           /* on a terminal */
-    jaw_notes *notes;
-    jaw_setup *setup;
-    jaw_solution *solution;
+    solved sheet;       /* empty when a kept setup is meant */
+    shownbook book;
+    char *title;
+    jaw_unit unit;
+    int stands;         /* exit status that the sheet alone stands for */
     jaw_readback_value *value;
     jaw_readback_found *found;
     size_t n;
@@ -75,41 +77,14 @@ static void job_drop(job *j)
 {
     free(j->found);
     free(j->value);
-    jaw_solution_free(j->solution);
-    jaw_setup_free(j->setup);
-    jaw_notes_free(j->notes);
+    free(j->title);
+    solved_drop(&j->sheet);
 }
 
 /* ------------------------------------------------------------------- sheet */
 
-/* A sheet with a mistake in it is not solved, as by `jawline solve`. */
-static jaw_status sheet_solve(job *j, const input *in)
+static bool has_values(job *j)
 {
-    sheets all;
-    jaw_status status = sheets_read(&all, in, j->setup, j->notes);
-
-    if (status == JAW_OK && jaw_notes_at_least(j->notes, JAW_ERROR) > 0)
-        status = JAW_ESYNTAX;
-    if (status == JAW_OK && !lengths_put(j->lengths, j->setup)) {
-        sheets_drop(&all);
-        return JAW_EDOMAIN;
-    }
-    if (status == JAW_OK) {
-        size_t first = jaw_notes_count(j->notes);
-        status = jaw_setup_solve(j->setup, j->notes, &j->solution);
-        if (sheets_locate(&all, j->setup, j->notes, first) != JAW_OK)
-            status = JAW_ENOMEM;
-    }
-    sheets_drop(&all);
-    notes_print(j->notes, JAW_DOUBT);
-    return status;
-}
-
-static bool registers_list(job *j)
-{
-    if (jaw_solution_registers(j->setup, j->solution, &j->value, &j->n) !=
-        JAW_OK)
-        return no_memory();
     j->found = calloc(j->n + 1, sizeof *j->found);
     if (!j->found)
         return no_memory();
@@ -120,36 +95,51 @@ static bool registers_list(job *j)
     return false;
 }
 
-/* Everything up to the list of values; the exit status that the sheet alone
- * stands for, EXIT_USAGE when there is no list. */
-static int sheet_read(job *j)
+/* Everything up to the list of values. */
+static bool sheet_read(job *j)
 {
-    input in;
-    int status = EXIT_USAGE;
+    solved *s = &j->sheet;
 
-    if (!input_read(j->args->operand[0], &in))
-        return EXIT_USAGE;
-    j->setup = jaw_setup_alloc();
-    j->notes = jaw_notes_alloc();
-    if (!j->setup || !j->notes) {
-        no_memory();
-    } else {
-        jaw_status solved = sheet_solve(j, &in);
-        if (solved == JAW_ENOMEM)
-            no_memory();
-        else if (j->solution && registers_list(j))
-            status = exit_from_solution(j->solution, j->notes, solved);
+    if (!solved_read(j->args->operand[0], j->lengths, s))
+        return false;
+    notes_print(s->notes, JAW_DOUBT);
+    if (!s->solution)
+        return false;
+    j->stands = exit_from_solution(s->solution, s->notes, s->status);
+    j->unit = jaw_setup_control(s->setup)->unit;
+    j->title = strdup(jaw_setup_title(s->setup));
+    if (!j->title || jaw_solution_registers(s->setup, s->solution, &j->value,
+                                            &j->n) != JAW_OK)
+        return no_memory();
+    return has_values(j);
+}
+
+/* A setup of the book, by its title, where there is no such file. */
+static bool kept_read(job *j)
+{
+    if (j->lengths != JAW_LENGTH_RULES) {
+        complain("leave it out, or give the sheet itself",
+                 "--lengths does not go with a kept setup");
+        return false;
     }
-    input_drop(&in);
-    return status;
+    return shownbook_kept(&j->book, &j->title, &j->unit, &j->stands,
+                          &j->value, &j->n) &&
+           has_values(j);
+}
+
+/* A file that is there is a sheet; anything else may be a title. */
+static bool setup_read(job *j)
+{
+    const char *what = j->args->operand[0];
+
+    if (is_input(what) || access(what, F_OK) == 0 || !j->book.open)
+        return sheet_read(j);
+    if (shownbook_find(&j->book, what))
+        return kept_read(j);
+    return sheet_read(j); /* which says that there is none */
 }
 
 /* ------------------------------------------------------------------ values */
-
-static jaw_unit unit_of(const job *j)
-{
-    return jaw_setup_control(j->setup)->unit;
-}
 
 /* Rows into the list; notes say what is wrong with them. */
 static jaw_status rows_put(job *j, const input *in, bool before,
@@ -157,7 +147,7 @@ static jaw_status rows_put(job *j, const input *in, bool before,
 {
     jaw_shown_list *list;
     jaw_status status = jaw_shown_read_text(in->text, in->len, in->name,
-                                            unit_of(j), &list, notes);
+                                            j->unit, &list, notes);
 
     if (status == JAW_OK) {
         size_t first = jaw_notes_count(notes);
@@ -217,15 +207,20 @@ static bool arguments_put(job *j)
 
 static jaw_readback readback_of(const job *j)
 {
-    return (jaw_readback){jaw_setup_title(j->setup), unit_of(j), j->value,
-                          j->found, j->n};
+    return (jaw_readback){.title = j->title,
+                          .unit = j->unit,
+                          .value = j->value,
+                          .found = j->found,
+                          .n = j->n,
+                          .before = *j->book.before ? j->book.before : NULL};
 }
 
 /* Every step and value comes from a solved setup, so none is out of range
  * unless it lies beyond a million; that is then said. */
 static bool compare(job *j)
 {
-    if (jaw_readback_compare(j->value, j->n, unit_of(j), j->found) == JAW_OK)
+    shownbook_pick(&j->book, j->value, j->n);
+    if (jaw_readback_compare(j->value, j->n, j->unit, j->found) == JAW_OK)
         return true;
     complain("look at the sheet's numbers and at the control's step",
              "a value to enter is larger than a million, or its step is "
@@ -250,7 +245,7 @@ static void say_off(const job *j, size_t i)
 {
     jaw_readback r = readback_of(j);
     char *why = jaw_report_readback_reason(&r, i);
-    double scale = j->value[i].angle ? jaw_rad(1) : jaw_unit_mm(unit_of(j));
+    double scale = j->value[i].angle ? jaw_rad(1) : jaw_unit_mm(j->unit);
     char number[64] = "?";
 
     jaw_number_write(j->value[i].value / scale,
@@ -329,7 +324,7 @@ static bool ask_one(job *j, size_t i, char **line, size_t *room)
         bool tool = v->name[0] == 'H';
         fprintf(stderr, "%s%s%s%s, %s: ", v->name, tool ? "" : " ",
                 tool ? "" : v->word, isnan(v->shown) ? "" : " again",
-                v->angle ? "deg" : jaw_unit_word(unit_of(j)));
+                v->angle ? "deg" : jaw_unit_word(j->unit));
         if (getline(line, room, stdin) < 0) {
             fputc('\n', stderr);
             return false;
@@ -359,6 +354,9 @@ static bool values_read(job *j)
 {
     if (j->before && !file_put(j, j->before, true))
         return false;
+    if (!j->before && j->book.open &&
+        !shownbook_before(&j->book, j->value, j->n))
+        return no_memory();
     if (j->ask)
         ask_all(j);
     else if (j->args->operands == 1)
@@ -385,12 +383,25 @@ static bool print(const job *j)
     return true;
 }
 
-static int worst_of(const job *j, int status)
+static int worst_of(const job *j)
 {
+    int status = j->stands;
+
     for (size_t i = 0; i < j->n; i++)
         if (j->found[i].state != JAW_READ_GOOD && status < EXIT_DOUBT)
             status = EXIT_DOUBT;
     return status;
+}
+
+static int answer(job *j)
+{
+    if (!setup_read(j) || !values_read(j) || !compare(j) || !print(j))
+        return EXIT_USAGE;
+    if (j->args->value[OPT_KEEP] &&
+        !shownbook_write(&j->book, j->title, j->unit, j->value, j->n,
+                         j->args->value[OPT_JSON] == NULL))
+        return EXIT_USAGE;
+    return worst_of(j);
 }
 
 int command_entered(const arguments *args)
@@ -400,9 +411,9 @@ int command_entered(const arguments *args)
 
     if (!job_read(args, &j))
         return EXIT_USAGE;
-    int sheet = sheet_read(&j);
-    if (j.found && values_read(&j) && compare(&j) && print(&j))
-        status = worst_of(&j, sheet);
+    if (shownbook_begin(args, &j.book))
+        status = answer(&j);
+    int book = shownbook_end(&j.book);
     job_drop(&j);
-    return status;
+    return book > status ? book : status;
 }

@@ -6,10 +6,18 @@ jawline_SOURCES += \
 	src/cli/entered.c \
 	src/cli/examples.h \
 	src/cli/fit.c \
+	src/cli/fixture.c \
+	src/cli/homed.c \
+	src/cli/homed.h \
 	src/cli/input.c \
+	src/cli/keep.c \
+	src/cli/keep.h \
 	src/cli/lengths.c \
 	src/cli/machine.c \
 	src/cli/main.c \
+	src/cli/moved.c \
+	src/cli/mark.c \
+	src/cli/marks.c \
 	src/cli/options.c \
 	src/cli/options.h \
 	src/cli/published.c \
@@ -17,10 +25,14 @@ jawline_SOURCES += \
 	src/cli/selftest.c \
 	src/cli/selftest.h \
 	src/cli/setter.c \
+	src/cli/setups.c \
 	src/cli/sheets.c \
 	src/cli/shop.c \
 	src/cli/shop.h \
+	src/cli/shownbook.c \
+	src/cli/shownbook.h \
 	src/cli/solve.c \
+	src/cli/solved.c \
 	src/cli/synth.c \
 	src/cli/synth.h \
 	src/cli/synth_align.c \

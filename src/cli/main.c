@@ -65,9 +65,11 @@ void notes_print(const jaw_notes *notes, jaw_severity severity)
 static int run_command(command_id command, int argc, char *argv[])
 {
     static int (*const run[COMMANDS])(const arguments *) = {
-        command_solve,   command_entered, command_fit,  command_selftest,
-        command_synth,   command_tip,     command_tool, command_tools,
-        command_setter,  command_machine, command_book};
+        command_solve,   command_entered,  command_moved,  command_setups,
+        command_fit,     command_selftest, command_synth,  command_tip,
+        command_tool,    command_tools,    command_setter, command_machine,
+        command_mark,    command_marks,    command_fixture, command_fixtures,
+        command_book};
     arguments args;
     if (!arguments_read(command, argc, argv, &args))
         return EXIT_USAGE;

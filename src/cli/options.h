@@ -22,8 +22,9 @@
       "it could not be read.")                                                 \
     X(ENTERED, "entered", "SHEET [VALUE... | FILE | -]",                       \
       "what the control shows, held against what was to be entered",           \
-      "Solves the SHEET and compares every value with what you read off the "  \
-      "control: as arguments, such as G54 X -12.3450 Y 3.2000 H3 101.2000, or "\
+      "Solves the SHEET, or takes the setup that was kept under that title "   \
+      "when there is no such file, and compares every value with what you "    \
+      "read off the control: as arguments, such as G54 X -12.3450 Y 3.2000 H3 101.2000, or "\
       "as such rows in FILE, or on standard input. On a terminal it asks for " \
       "one register after another and says at once what is wrong: type the "   \
       "number that is shown; an empty line leaves a register out, Ctrl-D "     \
@@ -34,6 +35,21 @@
       "are in the control's unit, turns in degrees; a number may carry its "   \
       "own. H3 is the length of tool 3. Good is what lies less than half a "   \
       "step of the control from what it should be.")                           \
+    X(MOVED, "moved", "SHEET [TITLE | ENTRY]",                                 \
+      "what moved since a setup was kept",                                     \
+      "Solves the SHEET and compares every work zero and length with what was "\
+      "kept under its title last, or with what TITLE or ENTRY names, and keeps "\
+      "nothing. A difference is held against how well both are known: of 100 " \
+      "setups that stayed where they were at most one is said to have moved. " \
+      "What looks like a lost sign, or inch for mm, is said first. The exit "  \
+      "status is 1 when something moved, or can not be told.")                 \
+    X(SETUPS, "setups", "[TITLE | ENTRY]",                                     \
+      "the setups that were kept, or one of them as it was then",              \
+      "Without an operand the newest of each title that the book has of the "  \
+      "machine, with its registers. TITLE may be any part of a title that no " \
+      "other one has; the report is printed as it was then, behind one line "  \
+      "that says when, and a list of the older ones of that title, each of "   \
+      "which its ENTRY names.")                                                \
     X(FIT, "fit", "KIND [POINT... | FILE | -]",                                \
       "one feature from its touches",                                          \
       "KIND is edge, face, bore, boss, slot, web, pattern, ball or bar. The "  \
@@ -93,6 +109,40 @@
       "what is not named stays. A change of the convention of lengths or of "  \
       "the reference tool rewrites no history; the registers that must be "    \
       "entered again are listed.")                                             \
+    X(MARK, "mark", "SHEET [FEATURE...] | NAME=X,Y,Z...",                      \
+      "marks on the table found again after a homing, and what to enter anew", \
+      "A mark is something permanent on the table: a bore, boss, ball, edge, " \
+      "slot, web or face of the SHEET, all of them or the FEATUREs named, or " \
+      "a NAME with its place in machine coordinates as typed by hand (X,Y "    \
+      "without a height, ,,Z a face; the same NAME again is one more "         \
+      "reading). The first time they are kept with --keep. Found again, they " \
+      "say by what the machine's coordinates moved and whether that is more "  \
+      "than noise: of marks that stayed, 5 in 100 look like more, in the "     \
+      "plane and in height each, and 1 in 1000 is said to have moved. One "    \
+      "mark shows a shift, two and more a turn too, and each other's slips. "  \
+      "All work zeros, surfaces and fixtures found since the marks were read " \
+      "first are carried over with the uncertainty added, and from tip to "    \
+      "part the length registers; the list says what to enter again. Within "  \
+      "noise nothing need be entered, and the first reading goes on holding. " \
+      "Marks are found first of all after a homing: what the book got between "\
+      "a homing and the marks is taken for older than the homing, unless "     \
+      "--homed says when that was.")                                           \
+    X(MARKS, "marks", "[NAME]",                                                \
+      "the marks that the book knows, or the history of one",                  \
+      "Without NAME where each was found last; with NAME every reading of "    \
+      "it, newest first, and what became of it.")                              \
+    X(FIXTURE, "fixture", "SHEET [NAME]",                                      \
+      "a vise or fixture that was found on the table, and what it repeats to", \
+      "NAME is a vise of the SHEET, by default the only one, whose sizes and " \
+      "bed are noted; or, of a SHEET without one, what the fixture is to be "  \
+      "called. Where it lies and how it is turned is that of a zero, its own " \
+      "point, the same each time. It is compared with where it lay last, and " \
+      "the standard deviation of its places is what it comes back to when it " \
+      "is put back. Numbers are kept with --keep.")                            \
+    X(FIXTURES, "fixtures", "[NAME]",                                          \
+      "the vises and fixtures that the book knows, or the history of one",     \
+      "Without NAME the sizes of each and where it was found last; with NAME " \
+      "every place, newest first.")                                            \
     X(BOOK, "book",                                                            \
       "log | check | undo [ENTRY] | backup FILE | export FILE | import FILE",  \
       "look after the book",                                                   \
@@ -155,7 +205,9 @@ enum {
     COMMAND_LIST(COMMAND_BIT)
 #undef COMMAND_BIT
     ON_ALL = (1 << COMMANDS) - 1,
-    ON_SHOP = ON_TOOL | ON_TOOLS | ON_SETTER | ON_MACHINE,
+    ON_PLACE = ON_MARK | ON_MARKS | ON_FIXTURE | ON_FIXTURES,
+    ON_SHOP = ON_TOOL | ON_TOOLS | ON_SETTER | ON_MACHINE | ON_PLACE,
+    ON_KEPT = ON_SOLVE | ON_ENTERED | ON_MOVED | ON_SETUPS,
     ON_NONE = 1 << COMMANDS /* before any command */
 };
 
@@ -170,16 +222,28 @@ enum {
       "first, with the factor that makes +- of u and the degrees of freedom "  \
       "(dof); the squares of all add up to that of u")                         \
     X(LENGTHS, "lengths", "RULE",                                              \
-      ON_SOLVE | ON_ENTERED | ON_TOOLS | ON_MACHINE,                           \
+      ON_SOLVE | ON_ENTERED | ON_MOVED | ON_TOOLS | ON_MACHINE,                \
       "what a length register holds, in place of what the sheet or the book "  \
       "says: gauge-line, tip-to-part or reference-tool")                       \
     X(BEFORE, "before", "FILE", ON_ENTERED,                                    \
       "what the registers held before, in such rows, or - for standard "       \
       "input; one that still holds it is named. Registers that the sheet "     \
-      "does not have are passed over")                                         \
+      "does not have are passed over. Without it they are taken from the "     \
+      "book, when there is one: what the control was seen to show last, or "   \
+      "else what was kept for it before")                                      \
     X(JSON, "json", NULL,                                                      \
-      ON_SOLVE | ON_ENTERED | ON_FIT | ON_TIP | ON_TOOL | ON_TOOLS,            \
+      ON_KEPT | ON_FIT | ON_TIP | ON_TOOL | ON_TOOLS | ON_PLACE,               \
       "print one JSON object, with every digit")                               \
+    X(KEEP, "keep", NULL, ON_SOLVE | ON_ENTERED | ON_MARK | ON_FIXTURE,        \
+      "solve: keep the setup in the book under its title, with its sheet and " \
+      "this report, and say what moved since it was kept last; a sheet with "  \
+      "an error is not kept. entered: write down what the control shows. "     \
+      "mark, fixture: write it into the book, of marks that moved all that is "\
+      "carried too, at once or not at all")                                    \
+    X(SHEET, "sheet", "FILE", ON_SETUPS,                                       \
+      "write the sheet of the setup as it was then into FILE, and what it "    \
+      "includes beside it; - is standard output, and the sheet alone. A file " \
+      "that is there already is left alone")                                   \
     X(UNIT, "unit", "mm|in", ON_FIT | ON_SYNTH | ON_TIP | ON_SHOP,             \
       "unit of numbers that carry none, and of the output; default mm, with "  \
       "a book that of the machine")                                            \
@@ -218,17 +282,20 @@ enum {
       "states with k = 2; default 0: taken as exact")                          \
     X(SIZE_2, "size-2", "D", ON_TIP,                                           \
       "block: width between the second pair of faces; default --size")         \
-    X(REPEAT, "repeat", "S", ON_TIP | ON_TOOL | ON_SETTER,                     \
+    X(REPEAT, "repeat", "S", ON_TIP | ON_TOOL | ON_SETTER | ON_MARK,           \
       "standard deviation of one touch, when it is known; default: what the "  \
-      "touches show")                                                          \
+      "touches show; mark: of one reading that is typed")                      \
     X(NAME, "name", "NAME", ON_TIP, "what the sheet calls the tip; default "   \
       "stylus")                                                                \
-    X(BOOK, "book", "FILE", ON_SHOP | ON_BOOK,                                 \
+    X(BOOK, "book", "FILE", ON_SHOP | ON_BOOK | ON_KEPT,                       \
       "which book; default JAWLINE_BOOK of the environment, else "             \
       "jawline/book.sqlite in XDG_DATA_HOME or ~/.local/share")                \
-    X(MACHINE, "machine", "NAME", ON_TOOL | ON_TOOLS | ON_SETTER,              \
+    X(MACHINE, "machine", "NAME",                                              \
+      ON_TOOL | ON_TOOLS | ON_SETTER | ON_KEPT | ON_PLACE,                     \
       "which machine; default the only one that the book knows, else mill")    \
-    X(AT, "at", "TIME", ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK,            \
+    X(AT, "at", "TIME",                                                        \
+      ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK | ON_SOLVE | ON_ENTERED |     \
+          ON_MARK | ON_FIXTURE,                                                \
       "write down this time, UTC, such as 2026-03-02T08:15, in place of the "  \
       "clock's: for what was measured earlier, and for trying things out")     \
     X(ON, "on", "SURFACE", ON_TOOL,                                            \
@@ -245,11 +312,12 @@ enum {
       "the READINGs are lengths from the gauge line themselves")               \
     X(HOLDER, "holder", "NAME", ON_TOOL | ON_TOOLS,                            \
       "which holder the tool is in; each has a history of its own")            \
-    X(TEXT, "text", "TEXT", ON_TOOL,                                           \
-      "what the tool is; default what was written last time")                  \
-    X(NEW, "new", NULL, ON_TOOL,                                               \
-      "a new cutter, or it was set anew: nothing is compared, wear starts "    \
-      "here")                                                                  \
+    X(TEXT, "text", "TEXT", ON_TOOL | ON_FIXTURE,                              \
+      "what the tool or fixture is; default what was written last time")       \
+    X(NEW, "new", NULL, ON_TOOL | ON_MARK | ON_FIXTURE,                        \
+      "a new cutter, or it was set anew; another mark under an old name; a "   \
+      "fixture set elsewhere on purpose: nothing is compared, wear or what it "\
+      "repeats to starts here")                                                                  \
     X(WORK_Z, "work-z", "Z", ON_TOOLS,                                         \
       "Z of the work zero, for registers from tip to part")                    \
     X(AHEAD, "ahead", "DAYS", ON_TOOLS,                                        \
@@ -272,6 +340,18 @@ enum {
     X(SEAT, "seat", "S", ON_MACHINE,                                           \
       "how well a tool's tip comes back when its holder was taken out, one "   \
       "standard deviation")                                                    \
+    X(WITHOUT, "without", "NAME,...", ON_MARK,                                 \
+      "leave these features out")                                              \
+    X(HOMED, "homed", "TIME", ON_MARK,                                         \
+      "when the machine was homed, UTC, such as 2026-03-02T08:15: what was "   \
+      "written into the book from then on is right as it is and not carried; " \
+      "default: after all that the book has")                                  \
+    X(ZERO, "zero", "REGISTER", ON_FIXTURE,                                    \
+      "the zero that is the fixture's own point, such as G54; default the "    \
+      "first that is taken from the fixed jaw, else the only one")             \
+    X(STOOD, "stood", NULL, ON_FIXTURE,                                        \
+      "it has not been off the table since last time: this is no further "     \
+      "place of it, only a look whether it moved")                             \
     X(HELP, "help", NULL, ON_ALL | ON_NONE, "say all this and stop")           \
     X(VERSION, "version", NULL, ON_NONE, "say which version this is and stop")
 
@@ -287,7 +367,7 @@ typedef enum option_id {
     X(EXIT_STANDS, 0, "the values stand")                                      \
     X(EXIT_DOUBT, 1,                                                           \
       "values are given, but there is a doubt; it is said first. entered: a "  \
-      "value differs, or was not shown")                                       \
+      "value differs, or was not shown; moved: something moved")               \
     X(EXIT_USAGE, 2, "the command line or the input can not be understood, "   \
       "read, or the output not written")                                       \
     X(EXIT_UNSOLVED, 3,                                                        \

@@ -10,12 +10,15 @@
 /* ------------------------------------------------------------------- time */
 
 /* 2026-03-02, 2026-03-02T08:15 or with :30 seconds; UTC. */
-static bool read_time(const char *text, long long *at)
+bool shop_time(const arguments *args, option_id id, long long *at)
 {
     static const char *const forms[] = {"%Y-%m-%dT%H:%M:%S", "%Y-%m-%dT%H:%M",
                                         "%Y-%m-%d"};
     const long long day = 86400;
+    const char *text = args->value[id];
 
+    if (text == NULL)
+        return true;
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         struct tm tm = {0};
         const char *end = strptime(text, forms[i], &tm);
@@ -31,7 +34,8 @@ static bool read_time(const char *text, long long *at)
                       tm.tm_sec);
         return true;
     }
-    complain("such as 2026-03-02T08:15, UTC", "--at: `%s' is no time", text);
+    complain("such as 2026-03-02T08:15, UTC", "--%s: `%s' is no time",
+             id == OPT_AT ? "at" : "homed", text);
     return false;
 }
 
@@ -115,9 +119,7 @@ static bool open_book(const arguments *args, jaw_book_use use, shop *s)
 bool shop_open(const arguments *args, jaw_book_use use, shop *s)
 {
     *s = (shop){.unit = JAW_MM};
-    bool ok = (args->value[OPT_AT] == NULL ||
-               read_time(args->value[OPT_AT], &s->at)) &&
-              option_unit(args, &s->unit) && open_book(args, use, s);
+    bool ok = shop_time(args, OPT_AT, &s->at) && option_unit(args, &s->unit) && open_book(args, use, s);
 
     if (ok && args->command != CMD_BOOK && pick_machine(args, s)) {
         if (args->value[OPT_UNIT] == NULL)

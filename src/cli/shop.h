@@ -24,6 +24,10 @@ bool shop_open(const arguments *args, jaw_book_use use, shop *s);
 void shop_tell(shop *s);
 int shop_close(shop *s, jaw_status status);
 
+/* shop_time: an option's time; as it was if not given; false after
+ * complaining. */
+bool shop_time(const arguments *args, option_id id, long long *at);
+
 /* shop_length: an option's length, shop_number: a whole number; as it was if
  * the option was not given; false after complaining. */
 bool shop_length(const arguments *args, option_id id, const shop *s,

@@ -1,20 +1,29 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* solve.c: `jawline solve`: every value to enter, from setup sheets. */
-#include "cli.h"
+#include "keep.h"
 
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 typedef struct job {
-    bool json, explain;
+    const arguments *args;
+    bool json, explain, keep;
     jaw_length_rule lengths; /* --lengths */
 } job;
 
 static bool job_read(const arguments *args, job *j)
 {
-    *j = (job){.json = args->value[OPT_JSON] != NULL,
-               .explain = args->value[OPT_EXPLAIN] != NULL};
+    *j = (job){.args = args,
+               .json = args->value[OPT_JSON] != NULL,
+               .explain = args->value[OPT_EXPLAIN] != NULL,
+               .keep = args->value[OPT_KEEP] != NULL};
     return lengths_read(args, &j->lengths);
+}
+
+static int worse(int a, int b)
+{
+    return a > b ? a : b;
 }
 
 /* ------------------------------------------------------------------- output */
@@ -26,28 +35,26 @@ static void print_notes(const job *j, const jaw_notes *notes)
     notes_print(notes, seen ? JAW_ERROR : JAW_DOUBT);
 }
 
-static bool print_solution(const job *j, const jaw_setup *setup,
-                           const jaw_solution *solution, const jaw_notes *notes)
+/* With --keep the line is still open: the book is to be told of first. */
+static bool print_solution(const job *j, const answer *a)
 {
     jaw_report_style style = {.explain = j->explain,
                               .colour = !j->json && colour_on(stdout)};
-    char *text = (j->json ? jaw_report_json : jaw_report_text)(setup, solution,
-                                                               notes, style);
+    char *text = (j->json ? jaw_report_json : jaw_report_text)(
+        a->setup, a->solution, a->notes, style);
     if (!text) {
         complain(NULL, "out of memory");
         return false;
     }
+    if (j->json && j->keep)
+        text[strlen(text) - 2] = '\0'; /* without }, and its line's end */
     fputs(text, stdout);
+    fflush(stdout);
     free(text);
     return true;
 }
 
 /* ------------------------------------------------------------------- status */
-
-static int worse(int a, int b)
-{
-    return a > b ? a : b;
-}
 
 static unsigned all_flags(const jaw_solution *solution)
 {
@@ -83,7 +90,70 @@ int exit_from_solution(const jaw_solution *solution, const jaw_notes *notes,
     return worst;
 }
 
+/* --------------------------------------------------------------------- keep */
+
+/* As it was printed, but for colours; of --json what would have been. */
+static bool write_kept(const job *j, const answer *a, int worst, keeping *k)
+{
+    jaw_report_style style = {.explain = j->explain};
+    char *report = jaw_report_text(a->setup, a->solution, a->notes, style);
+    bool good = keep_write(k, a, report, worst == EXIT_DOUBT);
+    free(report);
+    return good;
+}
+
+static bool print_kept(const job *j, const keeping *k)
+{
+    if (j->json) {
+        printf(", \"kept\": {\"entry\": %lld, \"moved\": ", k->entry);
+        bool good = moved_json(k);
+        puts("}}");
+        return good;
+    }
+    if (k->compared) {
+        putchar('\n');
+        if (!moved_print(k))
+            return false;
+    }
+    printf("\nkept as entry %lld on %s\n", k->entry, k->s.machine);
+    return true;
+}
+
+static int give_and_keep(const job *j, const answer *a, jaw_status status,
+                         bool *printed)
+{
+    keeping k = {0};
+    int worst = exit_from_solution(a->solution, a->notes, status);
+    bool good = worst <= EXIT_DOUBT;
+    if (good)
+        good = keep_begin(j->args, JAW_BOOK_WRITE, NULL, a, &k);
+    worst = exit_from_solution(a->solution, a->notes, status);
+    print_notes(j, a->notes);
+    *printed = print_solution(j, a);
+    if (worst > EXIT_DOUBT)
+        complain("mend it, then keep it", "`%s' is not kept: it has an error",
+                 a->all->first->name);
+    good = good && *printed && write_kept(j, a, worst, &k);
+    if (good)
+        good = print_kept(j, &k);
+    else if (*printed && j->json)
+        puts(", \"kept\": null}");
+    int book = keep_end(&k);
+    if (worst <= EXIT_DOUBT)
+        worst = worse(worst, good ? book : EXIT_USAGE);
+    return worst;
+}
+
 /* -------------------------------------------------------------------- sheet */
+
+static int give(const job *j, const answer *a, jaw_status status, bool *printed)
+{
+    if (j->keep)
+        return give_and_keep(j, a, status, printed);
+    print_notes(j, a->notes);
+    *printed = print_solution(j, a);
+    return exit_from_solution(a->solution, a->notes, status);
+}
 
 static int solve_setup(const job *j, const sheets *all, jaw_setup *setup,
                        jaw_notes *notes, bool *printed)
@@ -93,14 +163,14 @@ static int solve_setup(const job *j, const sheets *all, jaw_setup *setup,
     jaw_status status = jaw_setup_solve(setup, notes, &solution);
     if (sheets_locate(all, setup, notes, first) != JAW_OK)
         status = JAW_ENOMEM;
-    print_notes(j, notes);
     if (!solution || status == JAW_ENOMEM) {
+        print_notes(j, notes);
         complain(NULL, "out of memory");
         jaw_solution_free(solution);
         return EXIT_USAGE;
     }
-    *printed = print_solution(j, setup, solution, notes);
-    int worst = exit_from_solution(solution, notes, status);
+    answer a = {all, setup, solution, notes};
+    int worst = give(j, &a, status, printed);
     jaw_solution_free(solution);
     return *printed ? worst : EXIT_USAGE;
 }

@@ -4,4 +4,5 @@ libjawline_la_SOURCES += \
 	src/place/moved.c \
 	src/place/place.h \
 	src/place/stations.c \
-	src/place/turned.c
+	src/place/turned.c \
+	src/place/walls.c

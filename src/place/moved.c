@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* moved.c: by what marks moved that were found twice, and what that makes of a
  * work zero.  Before and after are the nominal and the touched place of a plate
- * (lie.c); about the marks' weighted centre turn and shift are independent, so
- * that chi-square is a sum of squares. */
+ * (lie.c; where walls are among them, walls.c); about the marks' weighted
+ * centre turn and shift are independent, so that chi-square is a sum of
+ * squares. */
 #include "place.h"
 
 #include "src/base/nan.h"
@@ -24,14 +25,30 @@ static bool are_spreads(const double u[2])
     return u[0] > 0 && u[1] > 0 && isfinite(u[0]) && isfinite(u[1]);
 }
 
+/* A face has no place in the plane, in both alike, and then it has a height. */
+static bool is_face(const jaw_mark *m)
+{
+    return !m->wall && isnan(m->before.x) && isnan(m->before.y) &&
+           isnan(m->after.x) && isnan(m->after.y) && !isnan(m->before.z);
+}
+
+static bool has_direction(const jaw_mark *m)
+{
+    return isfinite(m->theta[0]) && isfinite(m->theta[1]) &&
+           !(m->u_theta[0] <= 0) && !(m->u_theta[1] <= 0) &&
+           !isinf(m->u_theta[0]) && !isinf(m->u_theta[1]);
+}
+
 static jaw_status check(const jaw_mark *m)
 {
-    if (!isfinite(m->before.x) || !isfinite(m->before.y) ||
-        !isfinite(m->after.x) || !isfinite(m->after.y) ||
-        isinf(m->before.z) || isinf(m->after.z))
+    if (isinf(m->before.z) || isinf(m->after.z) ||
+        (!is_face(m) && (!isfinite(m->before.x) || !isfinite(m->before.y) ||
+                         !isfinite(m->after.x) || !isfinite(m->after.y))))
         return JAW_ENOTFINITE;
-    if (isnan(m->before.z) != isnan(m->after.z) || !are_spreads(m->u_xy) ||
-        (!isnan(m->before.z) && !are_spreads(m->u_z)))
+    if (isnan(m->before.z) != isnan(m->after.z) ||
+        (!is_face(m) && !are_spreads(m->u_xy)) ||
+        (!isnan(m->before.z) && !are_spreads(m->u_z)) ||
+        (m->wall && (!has_direction(m) || !isnan(m->before.z))))
         return JAW_EDOMAIN;
     return JAW_OK;
 }
@@ -50,14 +67,15 @@ static jaw__touched list(const jaw_mark mark[], size_t n, marks *m)
                       .weight = m->weight,
                       .rise = m->rise,
                       .weight_z = m->weight_z,
-                      .n = n,
                       .spread_known = true,
                       .z_spread_known = true};
 
     for (size_t i = 0; i < n; i++) {
-        m->from[i] = (jaw_vec2){mark[i].before.x, mark[i].before.y};
-        m->to[i] = (jaw_vec2){mark[i].after.x, mark[i].after.y};
-        m->weight[i] = weight_of(mark[i].u_xy);
+        if (!is_face(&mark[i])) {
+            m->from[t.n] = (jaw_vec2){mark[i].before.x, mark[i].before.y};
+            m->to[t.n] = (jaw_vec2){mark[i].after.x, mark[i].after.y};
+            m->weight[t.n++] = weight_of(mark[i].u_xy);
+        }
         if (isnan(mark[i].before.z))
             continue;
         m->rise[t.n_z] = mark[i].after.z - mark[i].before.z;
@@ -93,8 +111,8 @@ static double rms_of(const jaw__touched *t, const jaw__lie *lie)
     return sqrt(sum / (double)t->n);
 }
 
-static void take_plane(const jaw__touched *t, const jaw__lie *lie,
-                       jaw_moved *moved)
+static void take_lie(const jaw__touched *t, const jaw__lie *lie,
+                     jaw_moved *moved)
 {
     double x = lie->at.x - lie->about.x, y = lie->at.y - lie->about.y;
     bool alone = t->n == 1;
@@ -114,6 +132,23 @@ static void take_plane(const jaw__touched *t, const jaw__lie *lie,
         moved->flags |= JAW_RESIDUAL;
 }
 
+static void take_walls(const jaw__walls *w, jaw_moved *moved)
+{
+    moved->about = w->about;
+    for (int k = 0; k < 2; k++)
+        if (!isnan(w->q[k]))
+            moved->shift[k] = known(w->by[k], w->q[k]);
+    moved->turn = known(w->turn, w->q_turn);
+    moved->plane = judge(w->chi2, w->found);
+    moved->dof = w->dof;
+    if (w->dof == 0)
+        moved->flags |= JAW_NO_CHECK;
+    if (!w->turns)
+        moved->flags |= JAW_DIRECTION_ASSUMED;
+    if (jaw__too_much(w->ssr, w->dof))
+        moved->flags |= JAW_RESIDUAL;
+}
+
 static void take_height(const jaw__rise *rise, jaw_moved *moved)
 {
     moved->shift[2] = known(rise->rise, rise->q);
@@ -122,14 +157,12 @@ static void take_height(const jaw__rise *rise, jaw_moved *moved)
         moved->flags |= JAW_RESIDUAL;
 }
 
-static void put_resid(const jaw_mark mark[], const jaw__touched *t,
-                      const jaw__lie *lie, double rise, jaw_vec3 resid[])
+static void put_height(const jaw_mark mark[], size_t n, double rise,
+                       jaw_vec3 resid[])
 {
-    for (size_t i = 0; resid != NULL && i < t->n; i++) {
-        jaw_vec2 p = jaw__lie_at(lie, t->from[i]);
-        resid[i] = (jaw_vec3){t->to[i].x - p.x, t->to[i].y - p.y,
+    for (size_t i = 0; resid != NULL && i < n; i++)
+        resid[i] = (jaw_vec3){NO_NUMBER, NO_NUMBER,
                               mark[i].after.z - (mark[i].before.z + rise)};
-    }
 }
 
 static jaw_moved nothing(void)
@@ -144,29 +177,93 @@ static jaw_moved nothing(void)
                        .rms = NO_NUMBER};
 }
 
+static jaw_status find_lie(const jaw_mark mark[], size_t n,
+                           const jaw__touched *t, jaw_moved *moved,
+                           jaw_vec3 resid[])
+{
+    jaw_figure turn = known(t->n == 1 ? 0 : NO_NUMBER, 0);
+    jaw__lie lie;
+    jaw_status status = jaw__lie_find(t, turn, &lie);
+
+    if (status != JAW_OK)
+        return status;
+    take_lie(t, &lie, moved);
+    for (size_t i = 0; resid != NULL && i < n; i++) {
+        if (is_face(&mark[i]))
+            continue;
+        jaw_vec2 p = jaw__lie_at(&lie, (jaw_vec2){mark[i].before.x,
+                                                  mark[i].before.y});
+        resid[i].x = mark[i].after.x - p.x;
+        resid[i].y = mark[i].after.y - p.y;
+    }
+    return JAW_OK;
+}
+
+static jaw_status find_walls(const jaw_mark mark[], size_t n, jaw_moved *moved,
+                             jaw_vec3 resid[])
+{
+    jaw__walls w;
+    double sum = 0;
+    size_t counted = 0;
+    jaw_status status = jaw__walls_find(mark, n, &w);
+
+    if (status != JAW_OK)
+        return status;
+    take_walls(&w, moved);
+    for (size_t i = 0; i < n; i++) {
+        if (is_face(&mark[i]))
+            continue;
+        jaw_vec2 off = jaw__walls_off(&w, &mark[i]);
+        sum += off.x * off.x + off.y * off.y;
+        counted++;
+        if (resid != NULL) {
+            resid[i].x = off.x;
+            resid[i].y = off.y;
+        }
+    }
+    if (w.dof > 0)
+        moved->rms = sqrt(sum / (double)counted);
+    return JAW_OK;
+}
+
+/* Faces alone show nothing of the plane. */
+static void find_faces(jaw_moved *moved)
+{
+    moved->turn = known(0, 0);
+    moved->flags |= JAW_NO_CHECK | JAW_DIRECTION_ASSUMED;
+}
+
+static bool has_wall(const jaw_mark mark[], size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if (mark[i].wall)
+            return true;
+    return false;
+}
+
 static jaw_status find(const jaw_mark mark[], size_t n, jaw_moved *moved,
                        jaw_vec3 resid[])
 {
     marks room;
-    jaw__lie lie;
     jaw__rise rise;
-    jaw_figure turn = n == 1 ? known(0, 0)
-                             : jaw_figure_make(NO_NUMBER, NO_NUMBER, NO_NUMBER);
+    jaw_status status = JAW_OK;
 
-    for (size_t i = 0; i < n; i++) {
-        jaw_status status = check(&mark[i]);
-        if (status != JAW_OK)
-            return status;
-    }
-    jaw__touched t = list(mark, n, &room);
-    jaw_status status = jaw__lie_find(&t, turn, &lie);
+    for (size_t i = 0; i < n && status == JAW_OK; i++)
+        status = check(&mark[i]);
     if (status != JAW_OK)
         return status;
-    take_plane(&t, &lie, moved);
-    if (jaw__rise_find(&t, &rise))
+    jaw__touched t = list(mark, n, &room);
+    bool high = jaw__rise_find(&t, &rise);
+    put_height(mark, n, rise.rise, resid);
+    if (has_wall(mark, n))
+        status = find_walls(mark, n, moved, resid);
+    else if (t.n > 0)
+        status = find_lie(mark, n, &t, moved, resid);
+    else
+        find_faces(moved);
+    if (status == JAW_OK && high)
         take_height(&rise, moved);
-    put_resid(mark, &t, &lie, rise.rise, resid);
-    return JAW_OK;
+    return status;
 }
 
 jaw_status jaw_place_moved(const jaw_mark mark[], size_t n, jaw_moved *moved,
@@ -176,8 +273,10 @@ jaw_status jaw_place_moved(const jaw_mark mark[], size_t n, jaw_moved *moved,
     if (n < 1 || n > JAW_MARKS_MAX)
         return n < 1 ? JAW_EFEW : JAW_EDOMAIN;
     jaw_status status = find(mark, n, moved, resid);
-    if (status != JAW_OK)
+    if (status != JAW_OK) {
+        *moved = nothing();
         jaw__fill_nan((double *)resid, 3 * n);
+    }
     return status;
 }
 

@@ -52,6 +52,25 @@ bool jaw__rise_find(const jaw__touched *t, jaw__rise *rise);
 /* jaw__too_much: more than known spreads leave of a weighted sum of squares. */
 bool jaw__too_much(double ssr, int dof);
 
+/* walls.c: marks in the plane of which some are walls. */
+#define JAW__ALONG 0.99 /* cosine of 8 degrees: along an axis, not askew */
+
+typedef struct jaw__walls {
+    jaw_vec2 about;     /* before: there shift and turn are independent */
+    jaw_vec2 shift;     /* as small as the walls leave it */
+    double by[2], q[2]; /* along each axis, and variance; NaN: not shown */
+    double turn, q_turn;
+    bool turns;         /* a turn is shown; else it is 0 */
+    double chi2;        /* of shift and turn, over `found` unknowns */
+    double ssr;
+    int found, dof;
+} jaw__walls;
+
+/* jaw__walls_find: marks that have x and y; JAW_OK, JAW_ERANK.
+ * jaw__walls_off: after less where it was carried. */
+jaw_status jaw__walls_find(const jaw_mark mark[], size_t n, jaw__walls *w);
+jaw_vec2 jaw__walls_off(const jaw__walls *w, const jaw_mark *mark);
+
 /* jaw__figure_of: a value whose uncertainty has a share of some degrees of
  * freedom and one that is known. */
 jaw_figure jaw__figure_of(double value, double variance, double dof,

@@ -8,6 +8,7 @@ libjawline_la_SOURCES += \
 	src/report/findings.c \
 	src/report/findings.h \
 	src/report/json.c \
+	src/report/moved.c \
 	src/report/note.c \
 	src/report/page.c \
 	src/report/page.h \

@@ -342,6 +342,10 @@ char *jaw_report_readback_text(const jaw_readback *r, jaw_report_style style)
     put_under(&p, &l, "Not shown", JAW_READ_MISSING);
     put_under(&p, &l, "Not found, so not compared", JAW_READ_UNKNOWN);
     put_under(&p, &l, "As it should be", JAW_READ_GOOD);
+    if (r->before) {
+        jaw__page_heading(&p, "What they held before");
+        jaw__buffer_paragraph(&p.b, r->before, 2);
+    }
     jaw__page_heading(&p, "Before you press start");
     jaw__put_cautions(&p.b);
     return jaw__buffer_take(&p.b);
@@ -420,6 +424,9 @@ char *jaw_report_readback_json(const jaw_readback *r)
     jaw__json_put(object, "not_found",
                   json_integer((json_int_t)count(r, JAW_READ_UNKNOWN)),
                   &failed);
+    if (r->before)
+        jaw__json_put(object, "before_from", jaw__json_text(r->before),
+                      &failed);
     jaw__json_put(object, "values", values, &failed);
     return jaw__json_take(object, failed);
 }

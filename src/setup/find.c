@@ -20,7 +20,8 @@ static jaw_found found_nan(jaw_feature_kind kind)
                        .height = (double)NAN,
                        .changed = (double)NAN,
                        .changed_trust = jaw__trust_none(),
-                       .repeat = (double)NAN};
+                       .repeat = (double)NAN,
+                       .where = jaw__nowhere()};
 }
 
 /* -------------------------------------------------- what is wrong, in words */

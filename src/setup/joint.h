@@ -115,6 +115,9 @@ typedef struct jaw__joint {
     bool solved;
 } jaw__joint;
 
+/* where.c: all NaN. */
+jaw_where jaw__nowhere(void);
+
 /* jaw__theta_of_found: rad, the direction of a feature that has one, or a
  * pattern's turn. */
 static inline double jaw__theta_of_found(const jaw_found *f)

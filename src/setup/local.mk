@@ -43,6 +43,7 @@ libjawline_la_SOURCES += \
 	src/setup/turned.c \
 	src/setup/unknowns.c \
 	src/setup/vise.c \
+	src/setup/where.c \
 	src/setup/worth.c \
 	src/setup/worth.h \
 	src/setup/zero.c \

@@ -70,6 +70,12 @@ static int compare(const void *one, const void *other)
     return (i > k) - (i < k);
 }
 
+void jaw_registers_sort(jaw_readback_value value[], size_t n)
+{
+    if (n > 0)
+        qsort(value, n, sizeof *value, compare);
+}
+
 jaw_status jaw_solution_registers(const jaw_setup *setup,
                                   const jaw_solution *s,
                                   jaw_readback_value **value, size_t *n)
@@ -92,7 +98,7 @@ jaw_status jaw_solution_registers(const jaw_setup *setup,
         (*value)[all++] = value_of(name, "length", t[i].enter,
                                    t[i].trust.half95, c->step);
     }
-    qsort(*value, all, sizeof **value, compare);
+    jaw_registers_sort(*value, all);
     *n = all;
     return JAW_OK;
 }

@@ -102,6 +102,11 @@ static bool known_is_good(double known)
     return known >= 0 && isfinite(known);
 }
 
+void jaw_setup_ask_where(jaw_setup *setup)
+{
+    setup->asks_where = true;
+}
+
 jaw_status jaw_setup_set_temperature(jaw_setup *setup,
                                      const jaw_temperature *temperature)
 {

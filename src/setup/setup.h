@@ -28,6 +28,7 @@ struct jaw_setup {
     jaw_control control;
     jaw_temperature temperature;
     bool temperature_stated;
+    bool asks_where;
     jaw_tip_entry *tips;
     jaw_feature_entry *features;
     jaw__share *shares; /* one a feature */

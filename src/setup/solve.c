@@ -58,6 +58,7 @@ static void list_surfaces(jaw__solver *sv)
                            : setup->features[i].name,
             .z = node->grounded ? node->value : (double)NAN,
             .is_setter = setter,
+            .trust = jaw__trust_none(),
         };
     }
 }
@@ -133,10 +134,10 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
         jaw__solve_lies(&sv);
         jaw__solve_zeros(&sv);
         jaw__solve_tools(&sv);
+        list_surfaces(&sv);
         jaw__solve_worth(&sv);
         jaw__judge_sizes(&sv);
         jaw__try_rounds(&sv);
-        list_surfaces(&sv);
         take_heights(&sv);
         hand_out_steps(&sv);
         jaw_notes_sort(notes, before);

@@ -396,6 +396,8 @@ static void weigh_all(jaw__worth *w)
         weigh_size(w, f);
         weigh_own(w, f);
     }
+    if (w->sv->setup->asks_where)
+        jaw__weigh_where(w);
     jaw__judge(w);
 }
 

@@ -190,6 +190,9 @@ void jaw__beside_of(const jaw__solver *sv, size_t zero, jaw_vec3 by,
 void jaw__find_stations(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 void jaw__find_side(jaw__worth *w, const jaw_task *task, jaw_finding *f);
 
+/* where.c: where features that were found stand, and surfaces. */
+void jaw__weigh_where(jaw__worth *w);
+
 /* jaw__times: what the sigma of an equation is multiplied by. */
 double jaw__times(const jaw__worth *w, const jaw__origin *o);
 

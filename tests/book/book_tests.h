@@ -25,6 +25,11 @@ long long shop_time(int minutes);
 
 /* shop_length: a length of `number` at that minute, with three readings. */
 jaw_book_record shop_length(int number, double value, int minutes);
+/* shop_setup: a setup of that title with the work zeros G54 at x, y, z and G55
+ * beside it, and the register of tool 3. */
+enum { SHOP_SETUP = 4 };
+void shop_setup(const char *title, double x, int minutes,
+                jaw_book_record r[SHOP_SETUP]);
 /* shop_write: adds it; its id. */
 long long shop_write(shop *s, jaw_book_record record);
 /* shop_value: the current length of a tool; NaN: there is none. */
@@ -41,6 +46,11 @@ TCase *refuse_case(void);
 TCase *move_case(void);
 TCase *change_case(void);
 TCase *trend_case(void);
+TCase *together_case(void);
+TCase *moved_case(void);
+TCase *homing_case(void);
+TCase *homing_memory_case(void); /* NULL, as memory_case */
 TCase *memory_case(void); /* NULL: allocations can not be seen */
+TCase *setups_memory_case(void);
 
 #endif

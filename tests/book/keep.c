@@ -167,7 +167,7 @@ START_TEST(nothing_can_be_changed)
         "UPDATE reading SET value = 1", "DELETE FROM reading",
         "REPLACE INTO length (id, value) VALUES (1, 1)",
         "INSERT OR REPLACE INTO reading (id, n, value) VALUES (1, 1, 1)",
-        "INSERT OR REPLACE INTO entry VALUES (1, 1, 'length', '', '', 0, '')",
+        "REPLACE INTO entry VALUES (1, 1, 'length', '', '', 0, '', NULL)",
         "PRAGMA foreign_keys = OFF; UPDATE length SET value = 1"};
     shop_write(&s, shop_length(3, 60, 0));
 
@@ -193,6 +193,8 @@ START_TEST(check_finds_what_was_done)
         {"DELETE FROM newest", "what is current of `3//'"},
         {"INSERT INTO entry (at, kind, machine, subject, doubts) VALUES"
          " (1, 'undo', '', '', 'odd')", "a doubt that does not exist"},
+        {"INSERT INTO entry (at, kind, machine, subject, doubts, part_of)"
+         " VALUES (1, 'undo', '', '', '', 3)", "entry 3 is part of can not"},
         {"INSERT INTO reading (id, n, value) VALUES (7, 1, 1)",
          "a row of `reading' hangs from no entry"},
     };
@@ -219,6 +221,6 @@ TCase *keep_case(void)
     tcase_add_test(tc, one_tool_in_two_holders_is_two_histories);
     tcase_add_test(tc, a_clock_that_runs_backwards);
     tcase_add_test(tc, nothing_can_be_changed);
-    tcase_add_loop_test(tc, check_finds_what_was_done, 0, 6);
+    tcase_add_loop_test(tc, check_finds_what_was_done, 0, 7);
     return tc;
 }

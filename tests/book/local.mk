@@ -5,12 +5,18 @@ tests_book_book_SOURCES = \
 	tests/alloc/alloc.h \
 	tests/book/book_tests.h \
 	tests/book/change.c \
+	tests/book/homing.c \
 	tests/book/main.c \
 	tests/book/keep.c \
 	tests/book/move.c \
+	tests/book/moved.c \
 	tests/book/refuse.c \
 	tests/book/shop.c \
-	tests/book/trend.c
+	tests/book/together.c \
+	tests/book/trend.c \
+	tests/feature/random.h \
+	tests/near.h
+EXTRA_DIST += tests/book/version-1.json tests/book/version-1.sql
 TESTS += tests/book/book
 
 # Killed, without room, eight at once: run.sh says how.

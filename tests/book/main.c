@@ -13,10 +13,16 @@ int main(void)
     suite_add_tcase(suite, move_case());
     suite_add_tcase(suite, change_case());
     suite_add_tcase(suite, trend_case());
-    TCase *memory = memory_case();
-    if (memory)
+    suite_add_tcase(suite, together_case());
+    suite_add_tcase(suite, moved_case());
+    suite_add_tcase(suite, homing_case());
+    TCase *memory = memory_case(), *setups_memory = setups_memory_case();
+    TCase *homing_memory = homing_memory_case();
+    if (memory && setups_memory && homing_memory) {
         suite_add_tcase(suite, memory);
-    else
+        suite_add_tcase(suite, setups_memory);
+        suite_add_tcase(suite, homing_memory);
+    } else
         puts("left out: books without memory (a tool owns malloc)");
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);

@@ -53,6 +53,47 @@ static paper export_of(jaw_book_form form)
     return p;
 }
 
+static void fill_setups(void)
+{
+    jaw_book_record r[SHOP_SETUP];
+    long long id;
+    shop_setup("Plate, side 1", 1e-3 / 3, 40, r);
+    r[0].as.setup.sheet = "title  Plate\r\n# \xc3\xa4 \"quoted\",\t\n";
+    r[0].as.setup.included = "5 a b.inc\n1,\"\n\n\n0 c\n\n";
+    ck_assert_int_eq(jaw_book_add_all(s.book, r, SHOP_SETUP, &id), JAW_OK);
+    jaw_book_record e = {.kind = JAW_BOOK_ENTERED, .machine = "mill",
+                         .subject = "G54 turn", .at = shop_time(40)};
+    e.as.entered = (jaw_book_entered){
+        .setup = id, .title = "Plate, side 1", .name = "G54", .axis = 3,
+        .shown = 1e-3 / 7, .wanted = 1e-3 / 3, .half95 = (double)NAN,
+        .step = 1e-6, .unit = JAW_IN};
+    shop_write(&s, e);
+}
+
+static void fill_marks(void)
+{
+    const jaw_figure none = jaw_figure_make((double)NAN, 0, 0);
+    const double readings[] = {1.0 / 3, -2.0 / 7};
+    jaw_book_record m = {.kind = JAW_BOOK_MARK, .machine = "mill",
+                         .subject = "rail", .at = shop_time(40),
+                         .reading = readings, .n_readings = 2};
+    m.as.mark = (jaw_book_mark){
+        .feature = "edge", .direction = jaw_figure_make(1e-3 / 3, 1e-5, 4),
+        .at = {jaw_figure_make(-79.0 / 3, 2e-3, 4),
+               jaw_figure_make(40, 2e-3, 4), none},
+        .move = JAW_MOVE_MOVED, .since = 1, .unit = JAW_IN};
+    shop_write(&s, m);
+    jaw_book_record f = {.kind = JAW_BOOK_FIXTURE, .machine = "mill",
+                         .subject = "vise", .at = shop_time(40)};
+    f.as.fixture = (jaw_book_fixture){
+        .text = "the \"old\" one", .jaw_width = 125, .jaw_height = 127.0 / 3,
+        .opening = (double)NAN, .parallels = (double)NAN, .stood = true,
+        .at = {jaw_figure_make(1e-3 / 3, 2e-3, 4), none, none,
+               jaw_figure_make(1e-3 / 7, 2e-5, (double)INFINITY)},
+        .move = JAW_MOVE_CARRIED, .since = 2};
+    shop_write(&s, f);
+}
+
 /* Some of every kind, with numbers that need all their digits. */
 static void fill(void)
 {
@@ -84,10 +125,15 @@ static void fill(void)
                                         .value = 9.525 - 1e-9 / 3,
                                         .u = (double)NAN, .dof = (double)NAN};
     shop_write(&s, d);
+    fill_setups();
+    fill_marks();
     ck_assert_int_eq(jaw_book_undo(s.book, 20, shop_time(41), NULL), JAW_OK);
-    ck_assert_int_eq(jaw_book_undo(s.book, 34, shop_time(30), NULL), JAW_OK);
+    ck_assert_int_eq(jaw_book_undo(s.book, 41, shop_time(30), NULL), JAW_OK);
+    ck_assert_int_eq(jaw_book_undo(s.book, 36, shop_time(41), NULL), JAW_OK);
     ck_assert_int_eq(jaw_book_undo(s.book, 0, shop_time(42), NULL), JAW_OK);
 }
+
+enum { FILLED = 44 };
 
 START_TEST(round_trip_is_exact)
 {
@@ -99,12 +145,12 @@ START_TEST(round_trip_is_exact)
     ck_assert_int_eq(jaw_book_import(s.book, there.text, there.len, "own.txt",
                                      0, &added, &held), JAW_OK);
     ck_assert_int_eq(added, 0);
-    ck_assert_int_eq(held, 36);
+    ck_assert_int_eq(held, FILLED);
 
     shop_begin(&other);
     ck_assert_int_eq(jaw_book_import(other.book, there.text, there.len,
                                      "own.txt", 0, &added, &held), JAW_OK);
-    ck_assert_int_eq(added, 36);
+    ck_assert_int_eq(added, FILLED);
     shop first = s;
     s = other;
     ck_assert_int_eq(jaw_book_check(s.book, NULL), JAW_OK);
@@ -182,6 +228,17 @@ static const struct {
     {"kind,machine,tool,value,doubts\nlength,mill,1,60,some\n", 2,
      "`some' are no doubts"},
     {"kind,undoes\nundo,7\n", 2, "there is no entry 7 that could be undone"},
+    {"kind,machine,tool,value,part_of\nlength,mill,1,60,\n"
+     "length,mill,1,60,1\nlength,mill,1,60,2\n", 4,
+     "there is no entry 2 that this could be part of; it names an earlier"},
+    {"kind,machine,tool,value,part_of,undoes\nlength,mill,1,60,,\n"
+     "length,mill,1,60,1,\nundo,,,,,2\n", 4,
+     "there is no entry 2 that could be undone"},
+    {"kind,undoes,part_of\nundo,7,3\n", 2, "an undo is no part of anything"},
+    {"kind,machine,subject,file,step\nsetup,mill,,x,1\n", 2,
+     "a setup is kept under its title, one line"},
+    {"kind,machine,subject,step,angle_step\nzero,mill,H3,1,1\n", 2,
+     "the subject does not fit the rest"},
     {"entry,kind,machine,tool,value\n5,length,mill,1,60\n4,length,mill,1,60\n",
      3, "entry 4 comes behind entry 5; write the rows in order"},
     {"entry,kind,machine,tool,value\n5,length,mill,1,60\n5,length,mill,1,61\n",

@@ -63,6 +63,33 @@ jaw_book_record shop_length(int number, double value, int minutes)
     return r;
 }
 
+void shop_setup(const char *title, double x, int minutes,
+                jaw_book_record r[SHOP_SETUP])
+{
+    static const char *const subject[] = {NULL, "G54", "G55", "H3"};
+    const jaw_figure none = jaw_figure_make((double)NAN, 0, 0);
+
+    for (int i = 0; i < SHOP_SETUP; i++)
+        r[i] = (jaw_book_record){.kind = JAW_BOOK_ZERO, .machine = "mill",
+                                 .subject = i > 0 ? subject[i] : title,
+                                 .at = shop_time(minutes)};
+    r[0].kind = JAW_BOOK_SETUP;
+    r[0].as.setup = (jaw_book_setup){
+        .file = "plate.jaw", .sheet = "title  Plate\n", .included = "",
+        .report = "Plate\n\nEnter on the control, mm\n", .turns = true,
+        .step = 1e-3, .angle_step = 1e-6};
+    for (int i = 1; i < 3; i++)
+        r[i].as.zero = (jaw_book_zero){
+            .setup = JAW_BOOK_FIRST, .step = 1e-3, .angle_step = 1e-6,
+            .at = {jaw_figure_make(x + 100 * i, 2e-3, 4),
+                   jaw_figure_make(-200.0 / 3, 1e-3, (double)INFINITY), none,
+                   jaw_figure_make(1e-3 / 3, 1e-5, 4)}};
+    r[3].kind = JAW_BOOK_OFFSET;
+    r[3].as.offset = (jaw_book_offset){
+        .setup = JAW_BOOK_FIRST, .number = 3, .text = "3/8 ball mill",
+        .length = jaw_figure_make(60.0 / 7, 2e-3, 3), .step = 1e-3};
+}
+
 long long shop_write(shop *s, jaw_book_record record)
 {
     long long id = 0;

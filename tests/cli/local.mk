@@ -16,9 +16,11 @@ dist_check_SCRIPTS += \
 	tests/cli/examples \
 	tests/cli/fit \
 	tests/cli/input \
+	tests/cli/marks \
 	tests/cli/output \
 	tests/cli/round \
 	tests/cli/selftest \
+	tests/cli/setups \
 	tests/cli/solve \
 	tests/cli/synth \
 	tests/cli/tip \
@@ -29,9 +31,11 @@ TESTS += \
 	tests/cli/examples \
 	tests/cli/fit \
 	tests/cli/input \
+	tests/cli/marks \
 	tests/cli/output \
 	tests/cli/round \
 	tests/cli/selftest \
+	tests/cli/setups \
 	tests/cli/solve \
 	tests/cli/synth \
 	tests/cli/tip \

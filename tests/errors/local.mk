@@ -663,3 +663,8 @@ EXTRA_DIST += \
 	tests/errors/book-files.expect \
 	tests/errors/book-lengths.book \
 	tests/errors/book-lengths.expect
+EXTRA_DIST += \
+	tests/errors/book-marks.book \
+	tests/errors/book-marks.expect \
+	tests/errors/book-setups.book \
+	tests/errors/book-setups.expect

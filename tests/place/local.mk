@@ -12,7 +12,8 @@ tests_place_place_SOURCES = \
 	tests/place/spread.c \
 	tests/place/stations.c \
 	tests/place/status.c \
-	tests/place/turned.c
+	tests/place/turned.c \
+	tests/place/walls.c
 tests_place_place_CPPFLAGS = $(AM_CPPFLAGS) \
 	-DJAW_TEST_DATA=\"$(abs_top_srcdir)/tests/data\"
 TESTS += tests/place/place

@@ -12,6 +12,7 @@ int main(void)
     suite_add_tcase(suite, status_case());
     suite_add_tcase(suite, turned_case());
     suite_add_tcase(suite, moved_case());
+    suite_add_tcase(suite, walls_case());
     suite_add_tcase(suite, published_case());
     TCase *tc = memory_case();
     if (tc)

@@ -55,6 +55,7 @@ TCase *spread_case(void);
 TCase *status_case(void);
 TCase *turned_case(void);
 TCase *moved_case(void);
+TCase *walls_case(void);
 TCase *published_case(void);
 TCase *memory_case(void); /* NULL: allocations can not be seen */
 

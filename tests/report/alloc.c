@@ -72,7 +72,7 @@ static bool note_text(void)
 
 static bool readback(bool json)
 {
-    jaw_readback r = {"Clamp", JAW_MM, value, compared, 6};
+    jaw_readback r = {"Clamp", JAW_MM, value, compared, 6, NULL};
     return done(json ? jaw_report_readback_json(&r)
                      : jaw_report_readback_text(&r, style));
 }
@@ -87,9 +87,19 @@ static bool readback_json(void)
     return readback(true);
 }
 
-static attempt *const attempts[] = {page_text, page_json,     bore_text,
-                                    bore_json, note_text,     readback_text,
-                                    readback_json};
+static bool moved_text(void)
+{
+    return done(jaw_report_moved_text(some_moved(), some_setup(), style));
+}
+
+static bool moved_json(void)
+{
+    return done(jaw_report_moved_json(some_moved(), some_setup()));
+}
+
+static attempt *const attempts[] = {page_text,     page_json,  bore_text,
+                                    bore_json,     note_text,  readback_text,
+                                    readback_json, moved_text, moved_json};
 
 START_TEST(fail_each)
 {

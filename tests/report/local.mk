@@ -6,6 +6,7 @@ tests_report_report_SOURCES = \
 	tests/report/alloc.c \
 	tests/report/feature.c \
 	tests/report/main.c \
+	tests/report/moved.c \
 	tests/report/note.c \
 	tests/report/page.c \
 	tests/report/readback.c \

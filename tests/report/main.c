@@ -12,6 +12,7 @@ int main(void)
     suite_add_tcase(suite, feature_case());
     suite_add_tcase(suite, page_case());
     suite_add_tcase(suite, readback_case());
+    suite_add_tcase(suite, moved_case());
     TCase *alloc = alloc_case();
     if (alloc)
         suite_add_tcase(suite, alloc);

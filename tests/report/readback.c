@@ -65,7 +65,7 @@ START_TEST(one_reason)
     jaw_readback_value v = value_of("G54", "X", says[_i].unit, says[_i].value,
                                     says[_i].shown);
     jaw_readback_found f;
-    jaw_readback r = {"", says[_i].unit, &v, &f, 1};
+    jaw_readback r = {"", says[_i].unit, &v, &f, 1, NULL};
 
     ck_assert_int_eq(jaw_readback_compare(&v, 1, r.unit, &f), JAW_OK);
     char *text = jaw_report_readback_reason(&r, 0);
@@ -107,7 +107,7 @@ START_TEST(page)
         "hand on the stop"};
     jaw_readback_value v[6];
     jaw_readback_found f[6];
-    jaw_readback r = {"Clamp\033", JAW_MM, v, f, 6};
+    jaw_readback r = {"Clamp\033", JAW_MM, v, f, 6, NULL};
 
     some_readback(v, f);
     char *text = jaw_report_readback_text(&r, (jaw_report_style){0});
@@ -118,7 +118,7 @@ START_TEST(page)
                       text);
     }
     free(text);
-    r = (jaw_readback){"", JAW_MM, v + 1, f + 1, 1}; /* the good one */
+    r = (jaw_readback){"", JAW_MM, v + 1, f + 1, 1, NULL}; /* the good one */
     text = jaw_report_readback_text(&r, (jaw_report_style){.colour = true});
     ck_assert(strstr(text, "all 1 as they should be") != NULL);
     free(text);
@@ -134,7 +134,7 @@ START_TEST(object)
 {
     jaw_readback_value v[6];
     jaw_readback_found f[6];
-    jaw_readback r = {"Clamp", JAW_MM, v, f, 6};
+    jaw_readback r = {"Clamp", JAW_MM, v, f, 6, NULL};
 
     some_readback(v, f);
     char *text = jaw_report_readback_json(&r);
@@ -145,6 +145,13 @@ START_TEST(object)
     ck_assert(has_reason(text, "\"reasons\": [{\"kind\": \"stale\", "));
     ck_assert(has_reason(text, "\"register\": \"G54\", \"word\": \"X\"}]"));
     ck_assert(has_reason(text, "\"shown\": null"));
+    free(text);
+    r.before = "of 2 values known";
+    text = jaw_report_readback_json(&r);
+    ck_assert(has_reason(text, "\"before_from\": \"of 2 values known\""));
+    free(text);
+    text = jaw_report_readback_text(&r, (jaw_report_style){0});
+    ck_assert(has_reason(text, "\nWhat they held before\n  of 2 values known"));
     free(text);
 }
 END_TEST

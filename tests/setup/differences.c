@@ -438,7 +438,7 @@ static jaw_setup *copy_moved(const jaw_setup *from, const nudge *m)
 
 /* ------------------------------------------------------------------- values */
 
-enum { VALUES = 40, TOUCHES = 64 };
+enum { VALUES = 80, TOUCHES = 64 };
 
 typedef struct values {
     size_t n, touches;
@@ -464,6 +464,21 @@ static void take_own(const jaw_found *f, values *v)
     take(v, f->as.dial.centre.x, f->centre[0].u);
     take(v, f->as.dial.centre.y, f->centre[1].u);
     take(v, f->changed, f->changed_trust.u);
+}
+
+/* Where it stands, for marks; of a wall its direction alone, for its middle
+ * moves along it with the touches (where.c tests what is across).  What touches
+ * that scatter by hundredths bend is left out of any uncertainty. */
+static void take_where(const jaw_found *f, values *v)
+{
+    const jaw_where *w = &f->where;
+
+    if (f->rms > 0.01)
+        return;
+    take(v, w->theta, w->turn.u);
+    take(v, w->at.x, w->wall ? NOT : w->trust[0].u);
+    take(v, w->at.y, w->trust[1].u);
+    take(v, w->at.z, w->trust[2].u);
 }
 
 /* A normal in space makes one error of three. */
@@ -493,6 +508,12 @@ static void take_values(const jaw_solution *s, values *v)
     const jaw_found *found = jaw_solution_features(s, &n);
     for (size_t i = 0; i < n; i++)
         take_own(&found[i], v);
+    for (size_t i = 0; i < n; i++)
+        take_where(&found[i], v);
+    const jaw_surface_found *surface = jaw_solution_surfaces(s, &n);
+    for (size_t i = 0; i < n; i++)
+        take(v, surface[i].z, /* what is exact is so to 5e-6 */
+             surface[i].trust.u > 1e-5 ? surface[i].trust.u : NOT);
     const jaw_tool_found *tools = jaw_solution_tools(s, &n);
     for (size_t i = 0; i < n; i++)
         take(v, tools[i].value, tools[i].trust.u);
@@ -511,6 +532,7 @@ static values values_of(const jaw_setup *from, const nudge *m)
     values v = {0};
     size_t n;
 
+    jaw_setup_ask_where(setup);
     ck_assert_int_eq(jaw_setup_solve(setup, NULL, &solution), JAW_OK);
     take_values(solution, &v);
     /* uncertainties as stated, whatever these touches scatter by */

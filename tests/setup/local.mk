@@ -21,6 +21,7 @@ tests_setup_setup_SOURCES = \
 	tests/setup/tables.c \
 	tests/setup/tasks.c \
 	tests/setup/tired.c \
+	tests/setup/where.c \
 	tests/setup/world.c \
 	tests/setup/zero.c
 TESTS += tests/setup/setup

@@ -12,6 +12,7 @@ int main(void)
     suite_add_tcase(suite, lengths_case());
     suite_add_tcase(suite, zero_case());
     suite_add_tcase(suite, heights_case());
+    suite_add_tcase(suite, where_case());
     suite_add_tcase(suite, world_case());
     suite_add_tcase(suite, solid_case());
     suite_add_tcase(suite, says_case());

@@ -18,6 +18,7 @@ TCase *entries_case(void);
 TCase *lengths_case(void);
 TCase *zero_case(void);
 TCase *heights_case(void);
+TCase *where_case(void);
 TCase *world_case(void);
 TCase *solid_case(void);
 TCase *says_case(void);

@@ -1,0 +1,139 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The mill is homed again: marks on the table say by what, and which values must
+# be entered anew; and a vise comes off and goes back three times.  What is
+# typed stands behind $, what is answered below it.  The book lies in a folder
+# that goes away, and the times are stated, so that it comes out the same every
+# day.
+set -u
+examples=$(cd "$(dirname "$0")" && pwd) || exit 1
+folder=$(mktemp -d) || exit 1
+trap 'rm -rf "$folder"' EXIT
+cd "$folder" || exit 1
+JAWLINE_BOOK=shop.sqlite
+export JAWLINE_BOOK
+
+# do_at TIME LINES ARGUMENT...: shows and runs one command; of what it prints the
+# first LINES, the last with a minus, or with 0 all
+do_at() {
+    time=$1
+    lines=$2
+    shift 2
+    printf '\n$ jawline'
+    for word in "$@"; do
+        case $word in
+        *' '*) printf " '%s'" "$word" ;;
+        *) printf ' %s' "$word" ;;
+        esac
+    done
+    test "$time" = - || set -- "$@" --at "$time"
+    "$JAWLINE" "$@" >answer 2>&1
+    status=$?
+    case $lines in
+    0) echo && cat answer ;;
+    -*) echo " | tail -n ${lines#-}" && tail -n "${lines#-}" answer ;;
+    *) echo " | head -n $lines" && head -n "$lines" answer ;;
+    esac
+    test $status -eq 0 || echo "(exit status $status)"
+}
+
+# cell: the blank of a mirror cell against jaw and stop
+cell() {
+    cat <<END
+title  Mirror cell, side 1
+unit   mm
+control  step 0.001   turn yes   angle-step 0.0001   lengths gauge-line
+tip stylus  ball  diameter 4.000  repeat 0.002  length 80.000
+vise bench
+  touched -200.003 with stylus
+  touched -200.001 with stylus
+  jaws 45.000 wide 150.000
+  fixed jaw
+edge jaw  tip stylus  faces y-
+   20  -52.001
+   80  -52.000
+  140  -51.998
+edge stop  tip stylus  faces x+
+   12.001  -40
+   12.002  -60
+face top  tip stylus
+  30  -30  -150.000
+  60  -30  -150.001
+  45  -10  -150.001
+zero G54
+  turn jaw along x
+  x stop
+  y jaw
+  z top
+END
+}
+
+# touches FILE X Y: those of a sheet, moved
+touches() {
+    awk -v dx="$2" -v dy="$3" '
+        /^bore|^edge/ { on = 1 }
+        /^$|^face|^zero/ { on = 0 }
+        on && NF == 2 && $1 + 0 == $1 {
+            printf "  %.3f  %.3f\n", $1 + dx, $2 + dy
+            next
+        }
+        { print }' "$1"
+}
+
+cp "$examples/marks.jaw" marks.jaw
+cell >cell.jaw
+
+echo '# Monday: homed; the marks first of all, then a setter and the work'
+do_at 2026-03-02T07:00 0 machine mill --unit mm --travel -400,0
+do_at 2026-03-02T07:02 0 mark marks.jaw --keep
+do_at 2026-03-02T07:10 0 setter setter --top -310.002 --top-u 0.002
+do_at 2026-03-02T07:20 9 solve cell.jaw --keep
+
+echo
+echo '# Tuesday: homed again, and the switches caught as they did the day before'
+touches "$examples/marks.jaw" 0.001 -0.001 >marks.jaw
+do_at 2026-03-03T07:01 11 mark marks.jaw --keep
+
+echo
+echo '# Wednesday: after a power cut X comes to stand 0.03 farther'
+touches "$examples/marks.jaw" 0.031 0.001 >marks.jaw
+do_at 2026-03-04T07:01 0 mark marks.jaw --keep
+
+echo
+echo '# One value was not entered'
+do_at - 8 entered 'Mirror cell' G54 X 10.002 Y -50.000 Z -230.001 turn 0.0014
+
+echo
+echo '# Thursday: a chip lay in one bore, and nobody knows in which: enter nothing'
+touches "$examples/marks.jaw" 0.031 0.001 | awk '
+    /^bore east/ { on = 1 }
+    /^$/ { on = 0 }
+    on && NF == 2 && $1 + 0 == $1 {
+        printf "  %.3f  %s\n", $1 + 0.08, $2
+        next
+    }
+    { print }' >chip.jaw
+do_at 2026-03-05T07:01 3 mark chip.jaw --keep
+
+echo
+echo '# Friday: one mark, typed by hand; in inches by mistake, then in mm'
+do_at - 2 mark west=-5.9043,1.5749 --repeat 0.003
+do_at - -13 mark west=-149.969,40.002 west=-149.967,40.003
+
+echo
+echo '# The vise comes off and goes back; what does it come back to?'
+do_at 2026-03-05T08:00 0 fixture cell.jaw --text '150 mm vise' --new --keep
+touches cell.jaw 0.021 -0.013 >back.jaw
+do_at 2026-03-12T08:00 -12 fixture back.jaw --keep
+touches cell.jaw -0.018 0.011 >back.jaw
+do_at 2026-03-19T08:00 -12 fixture back.jaw --keep
+touches cell.jaw 0.006 0.004 >back.jaw
+do_at 2026-03-26T08:00 -14 fixture back.jaw --keep
+
+echo
+echo '# What the book has'
+do_at - 0 marks
+do_at - 0 marks west
+do_at - 0 fixtures bench
+do_at - 0 book log
+do_at - 0 book check

@@ -1,0 +1,303 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* homing.c: marks that were found again after a homing, against what the book
+ * has of them: by what the machine moved, and whether it did. */
+#include "homing.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define NO_NUMBER ((double)NAN)
+
+double jaw__book_figure_spread(const jaw_figure *f)
+{
+    return f->half95 / jaw_trust_cover(0.95, (double)INFINITY);
+}
+
+/* -------------------------------------------------------- what is compared */
+
+static long long session_of(const jaw_book_record *r)
+{
+    return r->part_of > 0 ? r->part_of : r->id;
+}
+
+/* The stretch begins with the newest reading that says that the machine moved;
+ * what was written together counts from its first. */
+static bool take_start(void *user, const jaw_book_record *r)
+{
+    long long *first = user;
+    long long id = session_of(r);
+
+    if (r->undone || r->as.mark.move != JAW_MOVE_MOVED)
+        return true;
+    if (id > *first)
+        *first = id;
+    return false;
+}
+
+typedef struct starts {
+    jaw_status status;
+    char (*name)[44];
+    size_t n, room;
+} starts;
+
+static bool take_name(void *user, const jaw_book_record *r)
+{
+    starts *s = user;
+
+    if (s->n == s->room) {
+        size_t room = 2 * s->room + 16;
+        char(*more)[44] = realloc(s->name, room * sizeof *more);
+        if (more == NULL) {
+            s->status = JAW_ENOMEM;
+            return false;
+        }
+        s->name = more;
+        s->room = room;
+    }
+    snprintf(s->name[s->n++], sizeof *s->name, "%s", r->subject);
+    return true;
+}
+
+/* The newest start among all marks of the machine; 0: none. */
+static jaw_status find_start(jaw_book *book, const char *machine,
+                             long long *first)
+{
+    starts s = {.status = JAW_OK};
+    jaw_status status = jaw_book_current(book, JAW_BOOK_MARK, machine,
+                                         take_name, &s);
+
+    *first = 0;
+    if (status == JAW_OK)
+        status = s.status;
+    for (size_t i = 0; i < s.n && status == JAW_OK; i++)
+        status = jaw_book_history(book, JAW_BOOK_MARK, machine, s.name[i], 0,
+                                  take_start, first);
+    free(s.name);
+    return status;
+}
+
+typedef struct base {
+    long long start;
+    jaw_book_mark mark;
+    long long id, at;
+    bool old; /* before the stretch */
+} base;
+
+/* The newest reading that began something, or was the first of its mark. */
+static bool take_base(void *user, const jaw_book_record *r)
+{
+    base *b = user;
+    if (r->undone || r->as.mark.move == JAW_MOVE_STAYED ||
+        r->as.mark.move == JAW_MOVE_UNCLEAR)
+        return true;
+    b->old = session_of(r) < b->start;
+    b->mark = r->as.mark;
+    b->mark.feature = "";
+    b->id = r->id;
+    b->at = r->at;
+    return false;
+}
+
+static bool same_coordinates(const jaw_book_mark *a, const jaw_book_mark *b)
+{
+    return isnan(a->at[0].value) == isnan(b->at[0].value) &&
+           isnan(a->direction.value) == isnan(b->direction.value);
+}
+
+static void put_place(const jaw_book_mark *m, jaw_vec3 *p)
+{
+    *p = (jaw_vec3){m->at[0].value, m->at[1].value, m->at[2].value};
+}
+
+static jaw_mark pair_of(const jaw_book_mark *before, const jaw_book_mark *now)
+{
+    const jaw_book_mark *m[2] = {before, now};
+    jaw_mark k = {.wall = !isnan(now->direction.value)};
+
+    put_place(before, &k.before);
+    put_place(now, &k.after);
+    if (isnan(k.before.z) || isnan(k.after.z))
+        k.before.z = k.after.z = NO_NUMBER;
+    for (int i = 0; i < 2; i++) {
+        k.u_xy[i] = fmax(jaw__book_figure_spread(&m[i]->at[0]),
+                         jaw__book_figure_spread(&m[i]->at[1]));
+        k.u_z[i] = jaw__book_figure_spread(&m[i]->at[2]);
+        k.theta[i] = m[i]->direction.value;
+        k.u_theta[i] = m[i]->direction.u > 0
+                           ? jaw__book_figure_spread(&m[i]->direction)
+                           : NO_NUMBER;
+    }
+    return k;
+}
+
+/* What the book has of each mark, as pairs. */
+static jaw_status find_pairs(jaw_book *book, jaw_book_record mark[],
+                             const bool fresh[], jaw_book_homing *h,
+                             jaw_mark pair[], size_t which[])
+{
+    long long start;
+    jaw_status status = find_start(book, mark[0].machine, &start);
+
+    for (size_t i = 0; i < h->n && status == JAW_OK; i++) {
+        base b = {.start = start};
+        if (fresh != NULL && fresh[i])
+            continue;
+        status = jaw_book_history(book, JAW_BOOK_MARK, mark[i].machine,
+                                  mark[i].subject, 0, take_base, &b);
+        if (status == JAW_OK && b.old)
+            jaw__book_say(book, SAY_MARK_OLD, mark[i].subject);
+        if (status != JAW_OK || b.id == 0 || b.old)
+            continue;
+        if (!same_coordinates(&b.mark, &mark[i].as.mark))
+            return jaw__book_say(book, SAY_MARK_OTHER, mark[i].subject);
+        mark[i].as.mark.since = h->marked[i].since = b.id;
+        h->marked[i].at = b.at;
+        put_place(&b.mark, &h->marked[i].before);
+        which[h->n_compared] = i;
+        pair[h->n_compared++] = pair_of(&b.mark, &mark[i].as.mark);
+        if (h->first == 0 || b.id < h->first)
+            h->first = b.id;
+    }
+    return status;
+}
+
+/* ------------------------------------------------------------------- moved */
+
+static jaw_book_move move_of(jaw_movement m)
+{
+    return m == JAW_MOVED     ? JAW_MOVE_MOVED
+           : m == JAW_STAYED ? JAW_MOVE_STAYED
+                             : JAW_MOVE_UNCLEAR;
+}
+
+/* The worse of plane and height, where they are known. */
+static jaw_book_move judge(const jaw_moved *m)
+{
+    bool plane = !isnan(m->shift[0].value) || !isnan(m->shift[1].value);
+    bool high = !isnan(m->shift[2].value);
+    jaw_book_move a = plane ? move_of(m->plane) : JAW_MOVE_FIRST;
+    jaw_book_move b = high ? move_of(m->height) : JAW_MOVE_FIRST;
+
+    return a > b ? a : b; /* first, within noise, not clear, moved */
+}
+
+static void say_moved(jaw_book *book, const jaw_book_homing *h)
+{
+    if (h->doubtful)
+        return;
+    if (h->moved.flags & JAW_NO_CHECK)
+        jaw__book_say(book, SAY_MARK_ALONE);
+    if (h->moved.flags & JAW_DIRECTION_ASSUMED)
+        jaw__book_say(book, SAY_MARK_NO_TURN);
+    if (isnan(h->moved.shift[2].value))
+        jaw__book_say(book, SAY_MARK_NO_HEIGHT);
+    if (h->move == JAW_MOVE_UNCLEAR)
+        jaw__book_say(book, SAY_MARK_UNCLEAR);
+}
+
+/* Touches that disagree say little, however much noise is made of that. */
+static void doubt_scatter(jaw_book *book, jaw_book_homing *h)
+{
+    for (size_t i = 0; i < h->n; i++) {
+        if (!(h->mark[i].doubts & JAW_BOOK_SCATTER))
+            continue;
+        h->doubtful = true;
+        jaw__book_say(book, SAY_MARK_SCATTER, h->mark[i].subject);
+    }
+}
+
+static jaw_status compare(jaw_book *book, const jaw_book_machine *m,
+                          const jaw_mark pair[], const size_t which[],
+                          jaw_book_homing *h)
+{
+    jaw_vec3 resid[JAW_MARKS_MAX];
+    jaw_status status = jaw_place_moved(pair, h->n_compared, &h->moved, resid);
+
+    if (status == JAW_ERANK)
+        return jaw__book_say(book, SAY_MARK_RANK);
+    if (status != JAW_OK)
+        return status;
+    for (size_t i = 0; i < h->n_compared; i++)
+        h->marked[which[i]].off = resid[i];
+    h->move = judge(&h->moved);
+    jaw__book_slips(book, m, pair, which, resid, h);
+    say_moved(book, h);
+    return JAW_OK;
+}
+
+/* ------------------------------------------------------------------- whole */
+
+static jaw_status check_marks(jaw_book *book, jaw_book_record mark[], size_t n)
+{
+    if (n < 1 || n > JAW_MARKS_MAX)
+        return jaw__book_say(book, SAY_MARK_MANY, JAW_MARKS_MAX);
+    for (size_t i = 0; i < n; i++) {
+        mark[i].as.mark.move = JAW_MOVE_FIRST;
+        mark[i].as.mark.since = 0;
+        const char *wrong = mark[i].kind == JAW_BOOK_MARK
+                                ? jaw__book_wrong(&mark[i])
+                                : "it is no mark";
+        for (size_t k = 0; k < i && wrong == NULL; k++)
+            if (strcmp(mark[i].subject, mark[k].subject) == 0)
+                wrong = "a mark is found once at a time";
+        if (wrong != NULL)
+            return jaw__book_say(book, SAY_BAD_ENTRY,
+                                 mark[i].subject ? mark[i].subject : "a mark",
+                                 wrong);
+    }
+    return JAW_OK;
+}
+
+static bool make_room(const jaw_book_record mark[], size_t n,
+                      jaw_book_homing *h)
+{
+    const jaw_vec3 none = {NO_NUMBER, NO_NUMBER, NO_NUMBER};
+
+    *h = (jaw_book_homing){.mark = mark, .n = n};
+    h->marked = calloc(n + 1, sizeof *h->marked);
+    for (size_t i = 0; h->marked != NULL && i < n; i++)
+        h->marked[i] = (jaw_book_marked){.before = none, .off = none};
+    return h->marked != NULL;
+}
+
+jaw_status jaw_book_homed(jaw_book *book, jaw_book_record mark[],
+                          const bool fresh[], size_t n, long long homed,
+                          jaw_book_homing *h)
+{
+    jaw_mark pair[JAW_MARKS_MAX];
+    size_t which[JAW_MARKS_MAX];
+    jaw_book_machine m;
+    bool known;
+    jaw_status status = check_marks(book, mark, n);
+
+    *h = (jaw_book_homing){.n = 0};
+    if (status != JAW_OK)
+        return status;
+    if (!make_room(mark, n, h))
+        return JAW_ENOMEM;
+    status = jaw_book_machine_of(book, mark[0].machine, &m, &known);
+    if (status == JAW_OK)
+        status = find_pairs(book, mark, fresh, h, pair, which);
+    if (status == JAW_OK)
+        doubt_scatter(book, h);
+    if (status == JAW_OK && h->n_compared > 0)
+        status = compare(book, &m, pair, which, h);
+    for (size_t i = 0; i < h->n_compared; i++)
+        mark[which[i]].as.mark.move = h->move;
+    if (status == JAW_OK && !h->doubtful &&
+        (h->move == JAW_MOVE_MOVED || h->move == JAW_MOVE_UNCLEAR))
+        status = jaw__book_carry(book, &m, homed, h);
+    return status;
+}
+
+void jaw_book_homing_free(jaw_book_homing *h)
+{
+    for (size_t i = 0; i < h->n_texts; i++)
+        free(h->text[i]);
+    free(h->text);
+    free(h->carried);
+    free(h->marked);
+    *h = (jaw_book_homing){.n = 0};
+}

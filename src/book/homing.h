@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* homing.h: between homing.c (what marks say), slip.c (what a hand did to them)
+ * and carry.c (what follows for everything else). */
+#ifndef JAW__BOOK_HOMING_H
+#define JAW__BOOK_HOMING_H
+
+#include "change.h"
+
+/* jaw__book_figure_spread: the standard uncertainty that a normal distribution
+ * with the same 95 % interval has. */
+double jaw__book_figure_spread(const jaw_figure *f);
+
+/* jaw__book_slips: marks that a slip of the hand spoilt, said; and marks that
+ * moved against one another.  pair[]: those that are compared, which[] of the
+ * homing's marks they are.  Sets homing->doubtful. */
+void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
+                     const jaw_mark pair[], const size_t which[],
+                     const jaw_vec3 resid[], jaw_book_homing *homing);
+
+/* jaw__book_carry: what is to be carried; also where it is not. */
+jaw_status jaw__book_carry(jaw_book *book, const jaw_book_machine *machine,
+                           long long homed, jaw_book_homing *homing);
+
+#endif

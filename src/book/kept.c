@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* kept.c: a solved setup as entries of a book. */
+#include "book.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct maker {
+    const jaw_control *control;
+    const char *machine;
+    jaw_book_kept *kept;
+} maker;
+
+static jaw_book_record *next_record(maker *m, jaw_book_kind kind,
+                                    const char *subject)
+{
+    jaw_book_record *r = &m->kept->record[m->kept->n++];
+
+    jaw__book_blank(kind, r);
+    r->machine = m->machine;
+    r->subject = subject;
+    return r;
+}
+
+static void put_setup(maker *m, const jaw_setup *setup)
+{
+    jaw_book_record *r =
+        next_record(m, JAW_BOOK_SETUP, jaw_setup_title(setup));
+    const jaw_control *c = m->control;
+
+    r->as.setup = (jaw_book_setup){
+        .file = "", .sheet = "", .included = "", .report = "",
+        .lengths = c->lengths, .reference = c->reference, .turns = c->can_turn,
+        .step = c->step, .angle_step = c->angle_step, .unit = c->unit};
+}
+
+static jaw_figure figure_of(double value, const jaw_value_trust *t)
+{
+    return (jaw_figure){value, t->u, t->dof, t->half95};
+}
+
+/* What the touches show, or what is stated; where neither does, the part is
+ * taken as square, and nothing is known of its turn. */
+static jaw_figure turn_of(const jaw_zero_entry *e, const jaw_zero_found *z)
+{
+    if (isnan(z->skew))
+        return figure_of(z->skew, &z->turn_trust);
+    if (e->turn_use == JAW_TURN_STATED)
+        return jaw_figure_make(z->skew, 0, (double)INFINITY);
+    return figure_of(isnan(z->turn_trust.u) && isnan(z->turn) ? (double)NAN
+                                                              : z->skew,
+                     &z->turn_trust);
+}
+
+/* One of which nothing was found says nothing of where it is. */
+static void put_zero(maker *m, const jaw_zero_entry *e,
+                     const jaw_zero_found *z)
+{
+    const double value[] = {z->zero.x, z->zero.y, z->zero.z};
+    const jaw_control *c = m->control;
+
+    if (isnan(value[0]) && isnan(value[1]) && isnan(value[2]))
+        return;
+    jaw_book_zero *zero =
+        &next_record(m, JAW_BOOK_ZERO, z->name)->as.zero;
+    zero->setup = JAW_BOOK_FIRST;
+    for (int a = 0; a < JAW_AXES; a++)
+        if (!isnan(value[a]))
+            zero->at[a] = figure_of(value[a], &z->trust[a]);
+    zero->at[JAW_AXES] = turn_of(e, z);
+    zero->turns = !isnan(z->turn);
+    zero->lengths = c->lengths;
+    zero->step = c->step;
+    zero->angle_step = c->angle_step;
+    zero->unit = c->unit;
+}
+
+static void put_offset(maker *m, const jaw_tool_entry *e,
+                       const jaw_tool_found *t)
+{
+    const jaw_control *c = m->control;
+    char *name = m->kept->name[m->kept->n];
+
+    if (isnan(t->value))
+        return;
+    snprintf(name, JAW_REGISTER_NAME, "H%d", t->number);
+    next_record(m, JAW_BOOK_OFFSET, name)->as.offset = (jaw_book_offset){
+        .setup = JAW_BOOK_FIRST, .number = t->number,
+        .text = e->text == NULL ? "" : e->text,
+        .length = figure_of(t->value, &t->trust), .lengths = c->lengths,
+        .reference = c->reference, .step = c->step, .unit = c->unit};
+}
+
+jaw_status jaw_book_kept_make(const jaw_setup *setup,
+                              const jaw_solution *solution,
+                              const char *machine, jaw_book_kept *kept)
+{
+    maker m = {jaw_setup_control(setup), machine, kept};
+    size_t zeros, tools;
+    const jaw_zero_entry *stated = jaw_setup_zeros(setup, &zeros);
+    const jaw_zero_found *z = jaw_solution_zeros(solution, &zeros);
+    const jaw_tool_entry *e = jaw_setup_tools(setup, &tools);
+    const jaw_tool_found *t = jaw_solution_tools(solution, &tools);
+
+    *kept = (jaw_book_kept){0};
+    kept->record = calloc(1 + zeros + tools, sizeof *kept->record);
+    kept->name = calloc(1 + zeros + tools, sizeof *kept->name);
+    if (kept->record == NULL || kept->name == NULL) {
+        jaw_book_kept_free(kept);
+        return JAW_ENOMEM;
+    }
+    put_setup(&m, setup);
+    for (size_t i = 0; i < zeros; i++)
+        put_zero(&m, &stated[i], &z[i]);
+    for (size_t i = 0; i < tools; i++)
+        put_offset(&m, &e[i], &t[i]);
+    return JAW_OK;
+}
+
+void jaw_book_kept_free(jaw_book_kept *kept)
+{
+    free(kept->record);
+    free(kept->name);
+    *kept = (jaw_book_kept){0};
+}

@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* moved.h: differences of registers, judged. */
+#ifndef JAW__BOOK_MOVED_H
+#define JAW__BOOK_MOVED_H
+
+#include "book.h"
+
+/* jaw__shifts_judge: each of n differences whose before and after are filled
+ * in, and kind where they can not be compared. */
+void jaw__shifts_judge(jaw_book_shift shift[], size_t n, double tip);
+
+#endif

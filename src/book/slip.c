@@ -1,0 +1,120 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* slip.c: marks that a slip of the hand spoilt: inch for mm, a lost sign, x for
+ * y; and marks that moved against one another, of which one was touched wrong
+ * or is loose. */
+#include "homing.h"
+
+#include <math.h>
+#include <string.h>
+
+/* What makes the one number of the other leaves less than a hundredth of what
+ * it jumped by, which chance does in one of a hundred. */
+static bool explains(double now, double before, double off)
+{
+    return fabs(now - before) < off / 100;
+}
+
+/* The value of a coordinate that moved by more than noise, told. */
+static bool slip_of(jaw_book *book, const char *name, const char *axis,
+                    double before, double now, double u)
+{
+    const double off = fabs(now - before), k = JAW_MM_PER_INCH;
+
+    if (!(off > u * JAW_TRUST_LIMIT))
+        return false;
+    if (explains(now * k, before, off) || explains(now / k, before, off))
+        jaw__book_say(book, SAY_MARK_UNIT, axis, name,
+                      fabs(now) > fabs(before) ? "25.4 times" : "a 25.4th of");
+    else if (explains(-now, before, off))
+        jaw__book_say(book, SAY_MARK_SIGN, axis, name);
+    else
+        return false;
+    return true;
+}
+
+static bool is_swapped(const jaw_mark *m, double u)
+{
+    double off = hypot(m->after.x - m->before.x, m->after.y - m->before.y);
+
+    return off > u * JAW_TRUST_LIMIT &&
+           explains(hypot(m->after.x - m->before.y, m->after.y - m->before.x),
+                    0, off);
+}
+
+static bool slips(jaw_book *book, const char *name, const jaw_mark *m)
+{
+    const double u = hypot(m->u_xy[0], m->u_xy[1]);
+    const double u_z = hypot(m->u_z[0], m->u_z[1]);
+
+    if (!m->wall && is_swapped(m, u)) {
+        jaw__book_say(book, SAY_MARK_SWAPPED, name);
+        return true;
+    }
+    /* of a wall, what lies along it may be anywhere */
+    bool x = (!m->wall || fabs(sin(m->theta[0])) > 0.5) &&
+             slip_of(book, name, "x", m->before.x, m->after.x, u);
+    bool y = (!m->wall || fabs(cos(m->theta[0])) > 0.5) &&
+             slip_of(book, name, "y", m->before.y, m->after.y, u);
+    bool z = slip_of(book, name, "z", m->before.z, m->after.z, u_z);
+    return x || y || z;
+}
+
+/* The one mark without which the others agree; n: none, or not one alone. */
+static size_t culprit(const jaw_mark pair[], size_t n)
+{
+    jaw_mark rest[JAW_MARKS_MAX];
+    jaw_moved moved;
+    size_t found = n;
+
+    for (size_t i = 0; i < n; i++) {
+        memcpy(rest, pair, i * sizeof *pair);
+        memcpy(rest + i, pair + i + 1, (n - i - 1) * sizeof *pair);
+        if (jaw_place_moved(rest, n - 1, &moved, NULL) != JAW_OK ||
+            (moved.flags & (JAW_RESIDUAL | JAW_NO_CHECK)))
+            continue;
+        if (found < n)
+            return n;
+        found = i;
+    }
+    return found;
+}
+
+static double size_of(jaw_vec3 off)
+{
+    double x = isnan(off.x) ? 0 : hypot(off.x, off.y);
+
+    return isnan(off.z) ? x : hypot(x, off.z);
+}
+
+static void say_apart(jaw_book *book, const jaw_book_machine *machine,
+                      const jaw_mark pair[], const size_t which[],
+                      const jaw_vec3 resid[], const jaw_book_homing *h)
+{
+    size_t n = h->n_compared, one = culprit(pair, n), worst = 0;
+    jaw_unit unit = h->mark[which[0]].as.mark.unit;
+
+    for (size_t i = 1; i < n; i++)
+        if (size_of(resid[i]) > size_of(resid[worst]))
+            worst = i;
+    if (one < n)
+        jaw__book_say(book, SAY_MARK_ODD, h->mark[which[one]].subject);
+    else
+        jaw__book_say(book, SAY_MARK_APART,
+                      h->mark[which[worst]].subject,
+                      jaw__book_mm(size_of(resid[worst]), unit, machine).s);
+}
+
+void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
+                     const jaw_mark pair[], const size_t which[],
+                     const jaw_vec3 resid[], jaw_book_homing *h)
+{
+    bool scatter = h->doubtful;
+
+    for (size_t i = 0; i < h->n_compared; i++)
+        if (slips(book, h->mark[which[i]].subject, &pair[i]))
+            h->doubtful = true;
+    if ((h->doubtful && !scatter) || !(h->moved.flags & JAW_RESIDUAL))
+        return;
+    h->doubtful = true;
+    say_apart(book, machine, pair, which, resid, h);
+}
