@@ -53,6 +53,12 @@ const char *jaw_book_change_text(jaw_book_change change)
     return (unsigned)change < JAW_BOOK_CHANGES ? text[change] : NULL;
 }
 
+bool jaw_book_change_ends(jaw_book_change change)
+{
+    return change != JAW_CHANGE_FIRST && change != JAW_CHANGE_NOISE &&
+           change != JAW_CHANGE_WORN;
+}
+
 const char *jaw_book_doubt_word(unsigned doubt)
 {
     switch (doubt) {

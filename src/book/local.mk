@@ -8,15 +8,18 @@ libjawline_la_SOURCES += \
 	src/book/columns.c \
 	src/book/columns.h \
 	src/book/csv.c \
+	src/book/diameter.c \
 	src/book/export.c \
 	src/book/import.c \
 	src/book/json.c \
 	src/book/kinds.c \
 	src/book/kinds.h \
+	src/book/likely.c \
 	src/book/measure.c \
 	src/book/messages.h \
 	src/book/open.c \
 	src/book/path.c \
+	src/book/pool.c \
 	src/book/read.c \
 	src/book/register.c \
 	src/book/run.c \

@@ -106,6 +106,14 @@
     X(SAY_CHANGED_TO, JAW_DOUBT, JAW_OK,                                       \
       "tool %d is %s than last time by %s: its length is that of tool %d "     \
       "(%.0f in 100)",                                                         \
+      "see which tool is in the holder before you enter it")                   \
+    X(SAY_DIAMETER, JAW_DOUBT, JAW_OK,                                         \
+      "tool %d is %s than last time by %s in diameter: %s (%.0f in 100)",      \
+      "look at its edges before you enter it; --new says that a new cutter is " \
+      "in it")                                                                 \
+    X(SAY_DIAMETER_TO, JAW_DOUBT, JAW_OK,                                      \
+      "tool %d is %s than last time by %s in diameter: that is the diameter "  \
+      "of tool %d (%.0f in 100)",                                              \
       "see which tool is in the holder before you enter it")
 
 enum jaw__book_message {

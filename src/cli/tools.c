@@ -293,13 +293,6 @@ static bool keep_point(past *p, long long at, double value)
     return true;
 }
 
-static bool is_break(const jaw_book_length *l)
-{
-    return l->fresh || l->change == JAW_CHANGE_PULLED ||
-           l->change == JAW_CHANGE_BROKEN || l->change == JAW_CHANGE_OTHER ||
-           l->change == JAW_CHANGE_UNSURE;
-}
-
 static void put_past(past *p, const jaw_book_record *r)
 {
     const jaw_book_length *l = &r->as.length;
@@ -331,7 +324,7 @@ static bool take_past(void *user, const jaw_book_record *r)
     p->seen++;
     if (r->undone || p->ended)
         return true;
-    p->ended = is_break(&r->as.length);
+    p->ended = r->as.length.fresh || jaw_book_change_ends(r->as.length.change);
     p->failed = !keep_point(p, r->at, r->as.length.value);
     return !p->failed;
 }
@@ -343,7 +336,8 @@ static bool take_diameter(void *user, const jaw_book_record *r)
     if (r->undone)
         return true;
     p->failed = !keep_point(p, r->at, r->as.diameter.value);
-    return !p->failed && !r->as.diameter.fresh;
+    return !p->failed && !r->as.diameter.fresh &&
+           !jaw_book_change_ends(r->as.diameter.change);
 }
 
 static void turn_round(double v[], size_t n)
