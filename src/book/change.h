@@ -23,7 +23,7 @@ jaw_status jaw__pool_diameters(jaw_book *book, const char *machine,
 /* jaw__pool_repeat: of one reading: what was stated, or else what was seen; NaN
  * when it is neither. */
 void jaw__pool_repeat(double stated, jaw__pool own, jaw__pool earlier,
-                      double *repeat, double *repeat_dof);
+                      double step, double *repeat, double *repeat_dof);
 bool jaw__pool_scatters(jaw__pool own, jaw__pool earlier, double step);
 
 /* jaw__rounding_u: what rounding to a step leaves in the mean of n readings

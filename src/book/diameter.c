@@ -53,7 +53,8 @@ static jaw_status find_value(jaw_book *book, const jaw_book_machine *m,
 
     if (status != JAW_OK)
         return status;
-    jaw__pool_repeat(g->repeat, own, earlier, &d->repeat, &d->repeat_dof);
+    jaw__pool_repeat(g->repeat, own, earlier, g->step, &d->repeat,
+                     &d->repeat_dof);
     d->value = jaw__mean(g->reading, g->n);
     d->known = p.known =
         jaw__rounding_u(g->step, d->repeat, d->repeat_dof, g->n);

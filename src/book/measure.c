@@ -319,7 +319,8 @@ static jaw_status find_value(jaw_book *book, const jaw_book_touch *t,
                                    &earlier);
     if (status != JAW_OK)
         return status;
-    jaw__pool_repeat(t->repeat, own, earlier, &l->repeat, &l->repeat_dof);
+    jaw__pool_repeat(t->repeat, own, earlier, m->step, &l->repeat,
+                     &l->repeat_dof);
     l->value = jaw__mean(t->reading, t->n) - l->between -
                (isnan(out->top) ? 0 : out->top);
     find_trust(t, m, out);
@@ -368,8 +369,8 @@ static void put_height(const jaw_book_touch *t, double step, jaw__parts p,
     const jaw__pool none = {0, 0};
     double repeat, dof;
 
-    jaw__pool_repeat(t->repeat, jaw__pool_of(t->reading, t->n), none, &repeat,
-                     &dof);
+    jaw__pool_repeat(t->repeat, jaw__pool_of(t->reading, t->n), none, step,
+                     &repeat, &dof);
     jaw__parts_add(&p, repeat / sqrt((double)t->n), dof);
     jaw__parts_add(&p, jaw__rounding_u(step, repeat, dof, t->n),
                    (double)INFINITY);

@@ -102,15 +102,18 @@ jaw_status jaw__pool_diameters(jaw_book *book, const char *machine,
 
 /* ------------------------------------------------------------------- spread */
 
+/* Readings that come out alike still lie a rounding apart: with few of them to be
+ * seen, one such square at least. */
 void jaw__pool_repeat(double stated, jaw__pool own, jaw__pool earlier,
-                      double *repeat, double *repeat_dof)
+                      double step, double *repeat, double *repeat_dof)
 {
     double dof = own.dof + earlier.dof;
+    double ss = fmax(own.ss + earlier.ss, step * step / 12);
 
     *repeat = stated;
     *repeat_dof = isnan(stated) ? (double)NAN : (double)INFINITY;
     if (isnan(stated) && dof > 0) {
-        *repeat = sqrt((own.ss + earlier.ss) / dof);
+        *repeat = sqrt(ss / dof);
         *repeat_dof = dof;
     }
 }
