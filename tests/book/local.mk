@@ -23,3 +23,10 @@ tests_book_libspoil_la_LIBADD = -ldl
 dist_check_SCRIPTS += tests/book/kill.sh tests/book/spoil.sh \
 	tests/book/together.sh
 TESTS += tests/book/kill.sh tests/book/spoil.sh tests/book/together.sh
+
+# A thousand kills, and eight writers with a thousand entries each.
+.PHONY: tests/book/long
+check-long: tests/book/long
+tests/book/long: tests/book/writer$(EXEEXT)
+	KILLS=1000 $(SHELL) $(srcdir)/tests/book/kill.sh
+	EACH=1000 $(SHELL) $(srcdir)/tests/book/together.sh

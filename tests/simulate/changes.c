@@ -304,6 +304,108 @@ static void simulate(run *r, const change_case *c)
           c->missed_most);
 }
 
+/* -------------------------------------------------------------------- named */
+
+/* What befalls a tool, as a person would tell it: how much, in mm. */
+typedef struct event {
+    const char *name;
+    jaw_book_change change;
+    bool diameter;
+    int worn_before; /* measurements that each found it worn */
+    double least;    /* percent of those that are noticed, at least, named so */
+} event;
+
+static const event events[] = {
+    {"worn", JAW_CHANGE_WORN, false, 0, 97},
+    {"worn-as-before", JAW_CHANGE_WORN, false, 5, 97},
+    {"pulled-out", JAW_CHANGE_PULLED, false, 0, 99},
+    {"broken", JAW_CHANGE_BROKEN, false, 0, 99},
+    {"broken-once-worn", JAW_CHANGE_BROKEN, false, 5, 98},
+    {"other-tool", JAW_CHANGE_OTHER, false, 0, 97},
+    {"diameter-worn", JAW_CHANGE_WORN, true, 0, 97},
+    {"diameter-smaller", JAW_CHANGE_SMALLER, true, 0, 80},
+    {"diameter-larger", JAW_CHANGE_LARGER, true, 0, 98},
+    {"diameter-other-tool", JAW_CHANGE_OTHER, true, 0, 97},
+};
+
+enum { TOOLS = 9 };
+
+static const double diameters[TOOLS] = {10, 2, 3, 4, 5, 6, 8, 12, 16};
+
+/* Of this median; two of three within a factor of e to the power `wide`. */
+static double about(run *r, double median, double wide)
+{
+    return median * exp(wide * jaw_random_normal(&r->random));
+}
+
+static double between(run *r, double low, double high)
+{
+    return low + (high - low) * jaw_random_even(&r->random);
+}
+
+static double happened(run *r, const event *e, const double value[])
+{
+    int other = 1 + (int)(jaw_random_even(&r->random) * (TOOLS - 1));
+
+    switch (e->change) {
+    case JAW_CHANGE_WORN: return -about(r, 0.03, 0.6);
+    case JAW_CHANGE_PULLED: return about(r, 0.4, 1);
+    case JAW_CHANGE_BROKEN: return -between(r, 0.5, value[0] - 5);
+    case JAW_CHANGE_SMALLER: return -between(r, 0.3, 3);
+    case JAW_CHANGE_LARGER: return about(r, 0.05, 0.5);
+    default: return value[other] - value[0];
+    }
+}
+
+static void make_tools(run *r, const change_case *c, double value[])
+{
+    snprintf(r->name, sizeof r->name, "m%ld", r->machine++);
+    add_machine(r, c);
+    calibrate(r, c);
+    for (int i = 0; i < TOOLS; i++) {
+        value[i] = c->diameter ? diameters[i] - between(r, 0.005, 0.03)
+                               : between(r, 40, 110);
+        measure_other(r, c, i + 1, "", value[i]);
+    }
+}
+
+static jaw_book_change what_is_said(run *r, const event *e)
+{
+    change_case c = {.sigma = 3e-3, .stated = {NOT_STATED, NOT_STATED},
+                     .n = {3, 3}, .calibrated = 3, .diameter = e->diameter};
+    double value[TOOLS];
+    jaw_book_measured m;
+
+    make_tools(r, &c, value);
+    for (int i = 0; i < e->worn_before; i++) {
+        value[0] -= about(r, 0.03, 0.6);
+        measure_other(r, &c, 1, "", value[0]);
+    }
+    measure(r, &c, 1, value[0] + happened(r, e, value), "", 1, &m);
+    return m.verdict.change;
+}
+
+static void name_them(run *r, const event *e)
+{
+    size_t said[JAW_BOOK_CHANGES] = {0}, seen;
+
+    for (size_t i = 0; i < r->trials; i++) {
+        if (i % BOOK_TRIALS == 0)
+            new_book(r);
+        said[what_is_said(r, e)]++;
+    }
+    seen = r->trials - said[JAW_CHANGE_NOISE];
+    printf("%-22s %zu seen:", e->name, seen);
+    for (int i = 0; i < JAW_BOOK_CHANGES; i++)
+        if (said[i] > 0 && i != JAW_CHANGE_NOISE)
+            printf("  %s %.2f", jaw_book_change_word((jaw_book_change)i),
+                   100 * (double)said[i] / (double)seen);
+    puts("");
+    fflush(stdout);
+    judge(r, "named", 100 * (double)said[e->change] / (double)seen, e->least,
+          100);
+}
+
 /* -------------------------------------------------------------------- cases */
 
 static change_case *add_case(size_t *n, const char *name)
@@ -414,6 +516,12 @@ int main(int argc, char *argv[])
         r.random = jaw_random_stream(seed, i);
         if (is_asked(cases[i].name, argc, argv))
             simulate(&r, &cases[i]);
+    }
+    puts("what befell it, and what was said in 100 of those that were seen");
+    for (size_t i = 0; i < sizeof events / sizeof events[0]; i++) {
+        r.random = jaw_random_stream(seed, n + i);
+        if (is_asked(events[i].name, argc, argv))
+            name_them(&r, &events[i]);
     }
     jaw_book_close(r.book);
     remove(r.path);
