@@ -463,6 +463,19 @@ static jaw_status write_diameter(const arguments *args, shop *s,
     return JAW_OK;
 }
 
+/* All registers hold differences to the reference tool (DESIGN): when its own
+ * length is another one, by what the display shows, so are they. */
+static bool all_differ(const shop *s, const jaw_book_measured *m)
+{
+    const jaw_book_machine *a = &s->about;
+    const jaw_book_length *l = &m->record.as.length;
+    double now = jaw_round_to_step(l->value, a->step);
+    double then = jaw_round_to_step(m->verdict.last, a->step);
+
+    return a->lengths == JAW_REFERENCE_TOOL && l->number == a->reference &&
+           m->verdict.last_id != 0 && fabs(now - then) > a->step / 2;
+}
+
 static jaw_status write_length(const arguments *args, shop *s,
                                jaw_book_touch *t)
 {
@@ -479,12 +492,16 @@ static jaw_status write_length(const arguments *args, shop *s,
     shop_tell(s);
     if (args->value[OPT_JSON] != NULL) {
         put_json(s, &m, id);
+        printf(", \"enter_again\": %s", all_differ(s, &m) ? "true" : "false");
         return JAW_OK;
     }
     put_length(s, &m, id);
     put_register(s, &m);
     put_change(s, &m);
     put_slip(&m, id);
+    if (all_differ(s, &m) && m.verdict.change != JAW_CHANGE_UNSURE)
+        return tools_enter_again(s, "the reference tool has another length "
+                                    "now");
     return JAW_OK;
 }
 

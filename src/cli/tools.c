@@ -251,14 +251,13 @@ static void put_json(const rows *all, const shop *s, jaw_length_rule rule,
     puts("]}");
 }
 
-jaw_status tools_enter_again(shop *s)
+jaw_status tools_enter_again(shop *s, const char *why)
 {
     rows all = {0};
     jaw_status status = rows_read(s, &all);
 
     if (status == JAW_OK && all.n > 0) {
-        puts("\nno length in the book has changed; every register must be "
-             "entered again:");
+        printf("\n%s; every register must be entered again:\n", why);
         put_table(&all, s, s->about.lengths, (double)NAN);
     }
     free(all.row);

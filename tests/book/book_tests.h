@@ -40,6 +40,8 @@ TCase *keep_case(void);
 TCase *refuse_case(void);
 TCase *move_case(void);
 TCase *change_case(void);
+TCase *conventions_case(void);
+TCase *diameter_case(void);
 TCase *trend_case(void);
 TCase *memory_case(void); /* NULL: allocations can not be seen */
 

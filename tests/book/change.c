@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What became of a tool: false alarms and misses at the stated rates, and each
- * cause told from the others, by simulation; then what is strange about a
- * reading. */
+/* What became of a tool: each cause told from the others as the model has it
+ * (tests/simulate/changes.c: false alarms, misses and causes as they come); then
+ * what is strange about a reading. */
 #include "book_tests.h"
 
 #include "src/book/change.h"
@@ -58,76 +58,6 @@ static jaw_book_measured measure(const jaw_book_touch *t)
     ck_assert_int_eq(jaw_book_add(s.book, &m.record, &id), JAW_OK);
     return m;
 }
-
-static void spread_out(double reading[], size_t n, double mean, double sigma,
-                       jaw_random *random)
-{
-    for (size_t i = 0; i < n; i++)
-        reading[i] = mean + sigma * jaw_random_normal(random);
-}
-
-/* So many touches of one unchanged tool against its entry; how many alarms. */
-static int alarms(int trials, size_t n, double sigma, double change,
-                  double stated, double *noticed)
-{
-    jaw_random random = jaw_random_stream(5, (unsigned long long)n);
-    double reading[5];
-    int count = 0;
-    for (int i = 0; i < trials; i++) {
-        jaw_book_measured m;
-        /* the entry itself is drawn anew now and then */
-        if (i % 20 == 0) {
-            spread_out(reading, n, -190, sigma, &random);
-            jaw_book_touch t = touch_of(3, reading, n);
-            t.repeat = stated;
-            t.fresh = true;
-            measure(&t);
-        }
-        spread_out(reading, n, -190 + change, sigma, &random);
-        jaw_book_touch t = touch_of(3, reading, n);
-        t.repeat = stated;
-        ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_OK);
-        count += m.verdict.change != JAW_CHANGE_NOISE;
-        *noticed = m.verdict.noticed;
-    }
-    return count;
-}
-
-/* Binomial, four deviations: of 4000 trials that share 200 entries the spread
- * is that of about 800 that share nothing. */
-START_TEST(false_alarms_are_one_in_a_hundred)
-{
-    double noticed;
-    set_up();
-    int n = alarms(4000, 3, 10e-3, 0, 10e-3, &noticed);
-    ck_assert_msg(n >= 4 && n <= 100, "%d alarms of 4000", n);
-}
-END_TEST
-
-START_TEST(with_a_spread_that_was_only_seen)
-{
-    double reading[3], noticed;
-    jaw_random random = jaw_random_stream(9, 1);
-    set_up();
-    for (int i = 0; i < 10; i++) { /* other tools teach the spread */
-        spread_out(reading, 3, -180 + i, 10e-3, &random);
-        jaw_book_touch t = touch_of(20 + i, reading, 3);
-        measure(&t);
-    }
-    int n = alarms(4000, 3, 10e-3, 0, (double)NAN, &noticed);
-    ck_assert_msg(n >= 4 && n <= 120, "%d alarms of 4000", n);
-}
-END_TEST
-
-START_TEST(what_is_said_to_be_noticed_is)
-{
-    double noticed;
-    set_up();
-    alarms(1, 3, 10e-3, 0, 10e-3, &noticed);
-    int n = alarms(2000, 3, 10e-3, -noticed, 10e-3, &noticed);
-    ck_assert_msg(n >= 1500 && n <= 1700, "%d noticed of 2000", n);
-}
-END_TEST
 
 /* ------------------------------------------------------------------- causes */
 
@@ -349,9 +279,6 @@ TCase *change_case(void)
 {
     TCase *tc = tcase_create("change");
     tcase_add_checked_fixture(tc, begin, end);
-    tcase_add_test(tc, false_alarms_are_one_in_a_hundred);
-    tcase_add_test(tc, with_a_spread_that_was_only_seen);
-    tcase_add_test(tc, what_is_said_to_be_noticed_is);
     tcase_add_test(tc, each_cause_by_its_size);
     tcase_add_test(tc, causes_are_named);
     tcase_add_test(tc, a_length_follows_from_the_surface);

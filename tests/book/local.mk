@@ -5,6 +5,8 @@ tests_book_book_SOURCES = \
 	tests/alloc/alloc.h \
 	tests/book/book_tests.h \
 	tests/book/change.c \
+	tests/book/conventions.c \
+	tests/book/diameter.c \
 	tests/book/main.c \
 	tests/book/keep.c \
 	tests/book/move.c \
