@@ -101,6 +101,12 @@ enum {
     JAW_BOOK_DOUBTS_END
 };
 
+/* A slip of the pen is likelier than such a value: nothing is compared with it,
+ * and it is not to be entered. */
+#define JAW_BOOK_SLIPS                                                         \
+    (JAW_BOOK_TOO_LONG | JAW_BOOK_NEGATIVE | JAW_BOOK_UNIT_JUMP |              \
+     JAW_BOOK_OUTSIDE)
+
 const char *jaw_book_doubt_word(unsigned doubt); /* of one bit; NULL */
 const char *jaw_book_doubt_text(unsigned doubt);
 
@@ -383,7 +389,8 @@ typedef struct jaw_book_touch {
 
 typedef struct jaw_book_verdict {
     jaw_book_change change;
-    long long last_id;   /* what it is compared with; 0: nothing */
+    long long last_id;   /* what it is compared with: the newest that holds and
+                            is no slip; 0: nothing */
     double last, differ; /* mm; NaN */
     double u, dof;       /* mm, of differ: readings, step, seat, and surface and
                             block where they are not the same ones */
@@ -420,7 +427,7 @@ typedef struct jaw_book_measured {
  *            book.  Each is a note, as are doubts and assumptions
  * False alarms: within noise is missed by an unchanged tool in 1 of 100.  0.95 to
  *            1.05 where repeats are stated or seen with four degrees of freedom
- *            and more, 0.8 to 1.2 with two and three, 0.3 to 1.45 with one;
+ *            and more, 0.8 to 1.2 with two and three, up to 1.45 with one;
  *            0.5 to 1.05 where a setter or block was calibrated in between, with
  *            four of its own.  Less where readings hardly differ, for a display
  *            that shows steps can not be wrong by a hundredth

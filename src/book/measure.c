@@ -211,11 +211,9 @@ void jaw__doubt_unit(jaw_book *book, int number, double mean,
 
 void jaw__doubt_change(jaw_book_measured *out)
 {
-    const unsigned slips = JAW_BOOK_NEGATIVE | JAW_BOOK_TOO_LONG |
-                           JAW_BOOK_OUTSIDE | JAW_BOOK_UNIT_JUMP;
     jaw_book_verdict *v = &out->verdict;
 
-    if (!(out->record.doubts & slips) || v->last_id == 0 ||
+    if (!(out->record.doubts & JAW_BOOK_SLIPS) || v->last_id == 0 ||
         v->change == JAW_CHANGE_FIRST)
         return;
     out->record.doubts &= ~(unsigned)JAW_BOOK_CHANGED;

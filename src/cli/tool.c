@@ -202,7 +202,7 @@ static void put_register(shop *s, const jaw_book_measured *m)
     jaw_status status = jaw_book_register(l, rule, has ? &ref : NULL,
                                           (double)NAN, &value);
 
-    if (m->verdict.change == JAW_CHANGE_UNSURE)
+    if (m->record.doubts & JAW_BOOK_SLIPS)
         puts("enter        nothing, before the doubt above is cleared");
     else if (status == JAW_OK)
         printf("enter        %s in H%d  (%s)\n",
@@ -499,7 +499,7 @@ static jaw_status write_length(const arguments *args, shop *s,
     put_register(s, &m);
     put_change(s, &m);
     put_slip(&m, id);
-    if (all_differ(s, &m) && m.verdict.change != JAW_CHANGE_UNSURE)
+    if (all_differ(s, &m) && !(m.record.doubts & JAW_BOOK_SLIPS))
         return tools_enter_again(s, "the reference tool has another length "
                                     "now");
     return JAW_OK;

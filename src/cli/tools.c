@@ -321,7 +321,7 @@ static bool take_past(void *user, const jaw_book_record *r)
 
     put_past(p, r);
     p->seen++;
-    if (r->undone || p->ended)
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS) || p->ended)
         return true;
     p->ended = r->as.length.fresh || jaw_book_change_ends(r->as.length.change);
     p->failed = !keep_point(p, r->at, r->as.length.value);
@@ -332,7 +332,7 @@ static bool take_diameter(void *user, const jaw_book_record *r)
 {
     past *p = user;
 
-    if (r->undone)
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
         return true;
     p->failed = !keep_point(p, r->at, r->as.diameter.value);
     return !p->failed && !r->as.diameter.fresh &&

@@ -442,7 +442,7 @@ static size_t make_cases(void)
     few(add_case(&n, "seen-3-1"), 3, 1);
     c = add_case(&n, "seen-2-1");
     few(c, 2, 1);
-    c->least = 0.3;
+    c->least = 0;
     c->most = 1.45;
     c = add_case(&n, "pooled-1-1");
     c->others = 10;
