@@ -42,6 +42,7 @@ TCase *move_case(void);
 TCase *change_case(void);
 TCase *conventions_case(void);
 TCase *diameter_case(void);
+TCase *published_case(void);
 TCase *trend_case(void);
 TCase *memory_case(void); /* NULL: allocations can not be seen */
 

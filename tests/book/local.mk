@@ -10,6 +10,7 @@ tests_book_book_SOURCES = \
 	tests/book/main.c \
 	tests/book/keep.c \
 	tests/book/move.c \
+	tests/book/published.c \
 	tests/book/refuse.c \
 	tests/book/shop.c \
 	tests/book/trend.c

@@ -14,6 +14,7 @@ int main(void)
     suite_add_tcase(suite, change_case());
     suite_add_tcase(suite, conventions_case());
     suite_add_tcase(suite, diameter_case());
+    suite_add_tcase(suite, published_case());
     suite_add_tcase(suite, trend_case());
     TCase *memory = memory_case();
     if (memory)
