@@ -145,6 +145,33 @@ START_TEST(a_length_follows_from_the_surface)
 }
 END_TEST
 
+/* The setter's and the block's degrees of freedom are the length's too. */
+START_TEST(degrees_of_freedom_are_carried)
+{
+    double reading[] = {-190.002, -190, -189.998};
+    set_up();
+    jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
+                         .subject = "setter", .at = shop_time(2)};
+    h.as.height = (jaw_book_height){.value = -250, .u = 2e-3, .dof = 3};
+    shop_write(&s, h);
+    h.machine = "";
+    h.subject = "gauge";
+    h.as.height = (jaw_book_height){.block = true, .value = 10, .u = 1e-3,
+                                    .dof = 5};
+    shop_write(&s, h);
+    jaw_book_touch t = touch_of(3, reading, 3);
+    t.through = "gauge";
+    jaw_book_measured m = measure(&t);
+    const jaw_book_length *l = &m.record.as.length;
+    const double u[] = {l->repeat / sqrt(3), 2e-3, 1e-3}, dof[] = {2, 3, 5};
+    ck_assert(fabs(l->dof - jaw_trust_effective_dof(u, dof, 3)) < 1e-6);
+    ck_assert(fabs(l->half95 - jaw_trust_among(u, dof, 3, 0)) < 1e-9);
+    ck_assert(l->half95 > 2.5 * l->u);
+    m = measure(&t);
+    ck_assert(m.verdict.u < 3e-3 && m.verdict.dof > 3.9);
+}
+END_TEST
+
 START_TEST(the_same_surface_cancels)
 {
     double reading[] = {-190.002, -190, -189.998};
@@ -282,6 +309,7 @@ TCase *change_case(void)
     tcase_add_test(tc, each_cause_by_its_size);
     tcase_add_test(tc, causes_are_named);
     tcase_add_test(tc, a_length_follows_from_the_surface);
+    tcase_add_test(tc, degrees_of_freedom_are_carried);
     tcase_add_test(tc, the_same_surface_cancels);
     tcase_add_test(tc, strange_readings);
     tcase_add_test(tc, a_surface_that_is_not_known);
