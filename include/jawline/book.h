@@ -119,7 +119,8 @@ const char *jaw_book_doubt_text(unsigned doubt);
     X(JAW_CHANGE_PULLED, "pulled-out", "longer: pulled out of the holder")     \
     X(JAW_CHANGE_BROKEN, "broken", "shorter by much: broken, or pushed in")    \
     X(JAW_CHANGE_OTHER, "other-tool", "another tool in this holder")           \
-    X(JAW_CHANGE_SMALLER, "smaller", "smaller by much: chipped, or ground anew") \
+    X(JAW_CHANGE_SMALLER, "smaller",                                           \
+      "smaller by much: chipped, or ground anew")                              \
     X(JAW_CHANGE_LARGER, "larger", "larger: something sticks to it, or it is "  \
       "not this tool")
 

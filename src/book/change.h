@@ -118,7 +118,7 @@ double jaw__mean(const double reading[], size_t n);
     "a tool's number is 1 to 9999, and a holder's name letters, digits, - _ "  \
     "and ."
 
-/* ---------------------------------------------------------------------- text */
+/* --------------------------------------------------------------------- text */
 
 /* A length as text in the unit as typed, with the decimals of the step. */
 typedef struct jaw__book_text {

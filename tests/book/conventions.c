@@ -105,7 +105,7 @@ START_TEST(all_conventions_are_the_one_line)
 }
 END_TEST
 
-/* -------------------------------------------------------------- no rewriting */
+/* ------------------------------------------------------------- no rewriting */
 
 static char text[2][60000];
 

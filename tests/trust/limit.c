@@ -102,7 +102,8 @@ START_TEST(limit_of_two)
     spreads_of(two[_i].dof[1], NODES, &b);
     for (int i = 0; i <= 8; i++)
         for (int k = 0; k < 4; k++) {
-            double odds[2] = {pow(10, -2 + 0.5 * i), k == 0 ? 0 : pow(10, k - 2)};
+            double odds[2] = {pow(10, -2 + 0.5 * i),
+                              k == 0 ? 0 : pow(10, k - 2)};
             double p = beyond(jaw_trust_limit, two[_i].dof, &a, &b, odds);
             ck_assert_msg(p >= two[_i].limit_least && p <= two[_i].limit_most,
                           "limit, %d: 1 to %g to %g: %.4f", _i, odds[0],
