@@ -433,7 +433,8 @@ typedef struct jaw_book_measured {
  *            four of its own.  Less where readings hardly differ, for a display
  *            that shows steps can not be wrong by a hundredth
  * Misses:    a change of `noticed` is missed in 20 of 100 (19 to 21; 15 to 21
- *            with fewer than four degrees of freedom)
+ *            with fewer than four degrees of freedom, up to 45 where readings
+ *            hardly differ and a change is a step or two)
  *            All: tests/simulate/changes.c, by simulation
  * Source of noticed: Johnson & Welch, Biometrika 31 (1940) 362-389 (from
  *            memory), the normal limit of noncentral t */

@@ -21,7 +21,7 @@
 
 /* Trials that share a book, and those that share a machine where it has a
  * history: too few to feel one another. */
-enum { BOOK_TRIALS = 200, SHARED = 10, PILOT = 1000, READINGS_MAX = 10 };
+enum { BOOK_TRIALS = 200, SHARED = 10, READINGS_MAX = 10 };
 
 #define STEP 1e-3
 #define NOT_STATED ((double)NAN)
@@ -307,8 +307,9 @@ static void judge(run *r, const char *what, double percent, double least,
 
 static void simulate(run *r, const change_case *c)
 {
-    counts pilot = tries(r, c, PILOT, 0);
-    double change = sqrt(pilot.noticed2 / PILOT);
+    size_t first = r->trials < 4000 ? r->trials / 2 + 1 : 2000;
+    counts pilot = tries(r, c, first, 0);
+    double change = sqrt(pilot.noticed2 / (double)first);
     counts n = tries(r, c, r->trials, change);
     double part = 100 / (double)r->trials;
 
@@ -507,7 +508,7 @@ static size_t make_cases(void)
     c->others = 10;
     c->least = 0;
     c->missed_least = 0;
-    c->missed_most = 50;
+    c->missed_most = 45;
     return n;
 }
 
@@ -523,7 +524,7 @@ int main(int argc, char *argv[])
 {
     unsigned long long seed =
         argc > 2 ? strtoull(argv[2], NULL, 10) : 20261126;
-    run r = {.trials = argc > 1 ? strtoul(argv[1], NULL, 10) : 2000};
+    run r = {.trials = argc > 1 ? strtoul(argv[1], NULL, 10) : 400};
     size_t n = make_cases();
 
     strcpy(r.folder, "/tmp/jawline-changes-XXXXXX");
