@@ -37,14 +37,15 @@ do_at 2026-03-02T07:02 tool 1 120.000 --stated --repeat 0.002 \
     --text 'reference pin'
 do_at 2026-03-02T07:05 setter setter --tool 1 -180.002 -180.001 -180.003
 do_at 2026-03-02T07:10 tool 3 -228.414 -228.416 -228.415 \
-    --text '10 mm end mill' --holder er20-1 --new --diameter 9.985
+    --text '10 mm end mill' --holder er20-1 --new --diameter 9.985,9.984
 do_at 2026-03-02T07:14 tool 7 -211.730 -211.731 -211.728 --text '6 mm drill'
 echo
 echo '# Every evening the end mill is touched again: it wears'
 do_at 2026-03-02T17:30 tool 3 -228.421 -228.420 --holder er20-1
 do_at 2026-03-03T17:30 tool 3 -228.436 -228.437 --holder er20-1
 do_at 2026-03-04T17:30 tool 3 -228.450 -228.449 --holder er20-1
-do_at 2026-03-05T17:30 tool 3 -228.465 -228.466 --holder er20-1 --diameter 9.962
+do_at 2026-03-05T17:30 tool 3 -228.465 -228.466 --holder er20-1 \
+    --diameter 9.962,9.963
 do_at - tools 3
 echo
 echo '# Friday: a slip, an undo, and a drill that was pushed up'

@@ -109,6 +109,12 @@ enum {
     JAW_BOOK_DOUBTS_END
 };
 
+/* A slip of the pen is likelier than such a value: nothing is compared with it,
+ * and it is not to be entered. */
+#define JAW_BOOK_SLIPS                                                         \
+    (JAW_BOOK_TOO_LONG | JAW_BOOK_NEGATIVE | JAW_BOOK_UNIT_JUMP |              \
+     JAW_BOOK_OUTSIDE)
+
 const char *jaw_book_doubt_word(unsigned doubt); /* of one bit; NULL */
 const char *jaw_book_doubt_text(unsigned doubt);
 
@@ -120,7 +126,11 @@ const char *jaw_book_doubt_text(unsigned doubt);
     X(JAW_CHANGE_WORN, "worn", "shorter by a little: worn")                    \
     X(JAW_CHANGE_PULLED, "pulled-out", "longer: pulled out of the holder")     \
     X(JAW_CHANGE_BROKEN, "broken", "shorter by much: broken, or pushed in")    \
-    X(JAW_CHANGE_OTHER, "other-tool", "another tool in this holder")
+    X(JAW_CHANGE_OTHER, "other-tool", "another tool in this holder")           \
+    X(JAW_CHANGE_SMALLER, "smaller",                                           \
+      "smaller by much: chipped, or ground anew")                              \
+    X(JAW_CHANGE_LARGER, "larger", "larger: something sticks to it, or it is "  \
+      "not this tool")
 
 typedef enum jaw_book_change {
 #define JAW_BOOK_CHANGE_ENUM(name, word, text) name,
@@ -131,6 +141,9 @@ typedef enum jaw_book_change {
 
 const char *jaw_book_change_word(jaw_book_change change);
 const char *jaw_book_change_text(jaw_book_change change);
+/* jaw_book_change_ends: whether earlier values tell nothing of the wear of what
+ * is there now. */
+bool jaw_book_change_ends(jaw_book_change change);
 
 /* What became of a mark or a fixture since it was found last. */
 #define JAW_BOOK_MOVE_LIST(X)                                                  \
@@ -208,6 +221,11 @@ typedef struct jaw_book_diameter {
     double u, dof;    /* mm; NaN: not known */
     bool fresh;
     jaw_unit unit;
+    double half95;    /* mm; these four NaN in entries of the first version */
+    double repeat;    /* mm, of one reading; NaN: not known */
+    double repeat_dof; /* INFINITY: stated */
+    double known;     /* mm, the share of the step */
+    jaw_book_change change;
 } jaw_book_diameter;
 
 /* A setup that was kept.  Its title is the subject; its zeros and offsets are
@@ -514,12 +532,20 @@ typedef struct jaw_book_touch {
     X(JAW_CHANGE_BROKEN, 0.15)                                                 \
     X(JAW_CHANGE_OTHER, 0.20)
 
+/* The same of diameters: worn about twice JAW_BOOK_WEAR, for there is a flank on
+ * either side; smaller and larger by any amount up to the diameter. */
+#define JAW_BOOK_PRIOR_DIAMETER_LIST(X)                                        \
+    X(JAW_CHANGE_WORN, 0.55)                                                   \
+    X(JAW_CHANGE_LARGER, 0.10)                                                 \
+    X(JAW_CHANGE_SMALLER, 0.10)                                                \
+    X(JAW_CHANGE_OTHER, 0.25)
+
 /* mm: the flank wear of 0.3 mm that ends an end mill's life (ISO 8688-2:1989,
  * from memory), on a relief of 10 degrees: 0.3 tan 10. */
 #define JAW_BOOK_WEAR 0.053
 
 /* Within noise: less than 1 in 100 of unchanged tools would differ more. */
-#define JAW_BOOK_ALPHA 0.01
+#define JAW_BOOK_ALPHA JAW_TRUST_CHANGE
 
 /* mm, of one reading, taken where it is neither stated nor seen, and said:
  * common practice, no source. */
@@ -527,12 +553,14 @@ typedef struct jaw_book_touch {
 
 typedef struct jaw_book_verdict {
     jaw_book_change change;
-    long long last_id;   /* what it is compared with; 0: nothing */
+    long long last_id;   /* what it is compared with: the newest that holds and
+                            is no slip; 0: nothing */
     double last, differ; /* mm; NaN */
-    double u;            /* mm, of differ: readings, step, seat, and surface and
+    double u, dof;       /* mm, of differ: readings, step, seat, and surface and
                             block where they are not the same ones */
-    double limit;        /* mm: within it is noise (JAW_BOOK_ALPHA) */
-    double noticed;      /* mm: a change of so much is noticed in 80 of 100 */
+    double limit;        /* mm: within it is noise (jaw_trust_limit) */
+    double noticed;      /* mm: a change of so much is noticed in 80 of 100, if
+                            the spreads are what they were seen to be */
     double share[JAW_BOOK_CHANGES]; /* of a real change, sum 1; else 0 */
     double wear;         /* mm, the wear that worn is judged by */
     int other;           /* tool whose length it is nearest to; 0: none */
@@ -545,6 +573,7 @@ typedef struct jaw_book_measured {
                                touch, and subject, datum */
     jaw_book_verdict verdict;
     double top, top_u;      /* mm, of the surface; NaN: not known */
+    double top_dof, between_dof;
     char subject[100];
 } jaw_book_measured;
 
@@ -552,17 +581,50 @@ typedef struct jaw_book_measured {
  * last time.  Nothing is written.
  *
  * The spread of one reading is what was stated, or else what was seen: the
- * pooled spread of these readings and of the newest 40 touched lengths of this
- * machine, with its degrees of freedom.
+ * pooled spread of these readings and of the newest 40 lengths of this machine
+ * that were touched on the same surface (through a block is another way to
+ * touch), with its degrees of freedom.  What was seen of readings, surface and
+ * block meets what is known of them in half95 (jaw_trust_among).
  *
  * Status:    JAW_OK; JAW_EFEW (n = 0), JAW_EUNKNOWN: no such block, or a
  *            surface named nearly as another; JAW_EDOMAIN; those of reading a
  *            book.  Each is a note, as are doubts and assumptions
- * False alarms: within noise is missed by an unchanged tool in 1 of 100 (0.5 to
- *            1.5), a change of `noticed` in 20 of 100 (15 to 25);
- *            tests/book/change.c */
+ * False alarms: within noise is missed by an unchanged tool in 1 of 100.  0.95 to
+ *            1.05 where repeats are stated or seen with four degrees of freedom
+ *            and more, 0.8 to 1.2 with two and three, up to 1.45 with one;
+ *            0.5 to 1.05 where a setter or block was calibrated in between, with
+ *            four of its own.  Less where readings hardly differ, for a display
+ *            that shows steps can not be wrong by a hundredth
+ * Misses:    a change of `noticed` is missed in 20 of 100 (19 to 21; 15 to 21
+ *            with fewer than four degrees of freedom, up to 45 where readings
+ *            hardly differ and a change is a step or two)
+ *            All: tests/simulate/changes.c, by simulation
+ * Source of noticed: Johnson & Welch, Biometrika 31 (1940) 362-389 (from
+ *            memory), the normal limit of noncentral t */
 jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
                             jaw_book_measured *out);
+
+/* A cutter's diameter as measured by itself, with a micrometer say. */
+typedef struct jaw_book_gauge {
+    const char *machine;
+    int number;
+    const char *holder;    /* "": none */
+    const double *reading; /* mm */
+    size_t n;              /* >= 1 */
+    double repeat;         /* mm, > 0, of one reading; NaN: not stated */
+    double step;           /* mm, > 0, what the readings are rounded to */
+    bool fresh;
+    jaw_unit unit;
+    long long at;
+} jaw_book_gauge;
+
+/* jaw_book_measure_diameter: the same of a diameter.  The spread of one reading
+ * is pooled with the newest 40 diameters of this machine.
+ *
+ * Status, false alarms, misses: as jaw_book_measure */
+jaw_status jaw_book_measure_diameter(jaw_book *book,
+                                     const jaw_book_gauge *gauge,
+                                     jaw_book_measured *out);
 
 /* jaw_book_machine_of: what the book knows of a machine.  One that it does not
  * know has the defaults of jaw_control_default(JAW_MM) and no travel; *known is
@@ -590,13 +652,14 @@ jaw_status jaw_book_register(const jaw_book_length *length,
  * length that touched it: top = mean reading - length - what lies in between.
  *
  * Given:     touch    on: the surface; number: of the tool, or 0
- *            length, length_u  mm, of the tool or tip
+ *            length, length_u, length_dof  mm, of the tool or tip; dof INFINITY
+ *            or NaN: stated
  * Returned:  *record for jaw_book_add; subject is touch->on
  * Status:    as jaw_book_measure; JAW_EUNKNOWN: how well it repeats is neither
  *            stated nor seen in two readings or more */
 jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
                               double length, double length_u,
-                              jaw_book_record *record);
+                              double length_dof, jaw_book_record *record);
 
 /* ------------------------------------------------------------ kept setups */
 

@@ -92,6 +92,32 @@ double jaw_trust_effective_dof(const double u[], const double dof[], size_t n);
  *            of them is ours */
 double jaw_trust_within(double u, double dof, double known);
 
+/* jaw_trust_among: the same of several such parts, u[i] of dof[i], each of them
+ * weighed against all others.
+ *
+ * Accuracy:  of one part as above; of two and more, 95.0 of 100 and more, up to
+ *            99.4 where two of one degree of freedom meet, 98.4 where two of
+ *            two, 96.0 of five; tests/trust/limit.c, by quadrature
+ * Source:    for many degrees of freedom the first term of Aspin, Biometrika 35
+ *            (1948) 88-96, from memory */
+double jaw_trust_among(const double u[], const double dof[], size_t n,
+                       double known);
+
+/* jaw_trust_limit: the limit beyond which 1 of 100 such errors lie
+ * (JAW_TRUST_CHANGE): for deciding whether two values differ.
+ *
+ * Given, returned: as jaw_trust_among
+ * Accuracy:  of one part, whatever its ratio to what is known, 0.95 to 1.05 of
+ *            100 lie beyond (four degrees of freedom and more), 0.80 to 1.20
+ *            (two and three), 0.30 to 1.45 (one); of several not more than the
+ *            part with the fewest gives, and as little as 0.05 where two of two
+ *            meet; tests/trust/limit.c, by quadrature
+ * Source:    as jaw_trust_within; the constants are ours: the roundest that
+ *            keep four degrees of freedom within 0.05 */
+#define JAW_TRUST_CHANGE 0.01
+double jaw_trust_limit(const double u[], const double dof[], size_t n,
+                       double known);
+
 /* One value and what is known of its error, for results that stand by
  * themselves; jaw_figure_make fills in half95 by Student's t (NaN when u is not
  * known, 0 when u is 0). */

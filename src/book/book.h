@@ -18,7 +18,8 @@ struct jaw_book {
     sqlite3 *db;
     jaw_notes *notes;
     char *path;
-    int patience;       /* ms */
+    int patience;          /* ms */
+    long long waits_since; /* ms, of a clock that only goes forward */
 
     char *text[16];     /* of jaw_book_find and _get, copied */
     size_t n_texts;

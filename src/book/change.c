@@ -1,108 +1,72 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* change.c: is the tool what it was?  First whether it changed at all, by a
- * test with a stated rate of false alarms; then, if it did, what that probably was,
- * by how likely each cause would have made just this change (Bayes).
+ * test with a stated rate of false alarms; then, if it did, what that probably
+ * was (likely.c).
  *
- * The difference of two lengths has only the uncertainty that the two do not
+ * The difference of two values has only the uncertainty that the two do not
  * share: the same surface and the same block are wrong by the same both times.
- * The readings' share follows Student's t with the degrees of freedom of the
- * pooled spread; what is known beside it, and is normal, makes the distribution
- * narrower, as the effective degrees of freedom say (JCGM 100, G.4). */
+ * What was seen of the rest (readings, a surface or a block that was calibrated
+ * in between) has few degrees of freedom, each part its own; beside them stands
+ * what is known (jaw_trust_limit). */
 #include "change.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-/* ------------------------------------------------------------- likelihoods */
+/* -------------------------------------------------------------------- parts */
 
-static double normal_density(double x, double s)
+void jaw__parts_add(jaw__parts *p, double u, double dof)
 {
-    return exp(-x * x / (2 * s * s)) / (s * sqrt(2 * acos(-1)));
-}
-
-static double normal_below(double x)
-{
-    return 0.5 * erfc(-x / sqrt(2));
-}
-
-/* ln of the normal probability below x, far out by its asymptote. */
-static double ln_below(double x)
-{
-    return x > -30 ? log(normal_below(x))
-                   : -x * x / 2 - log(-x * sqrt(2 * acos(-1)));
-}
-
-/* Exponential loss of mean m, seen with a normal error s. */
-static double worn_density(double d, double s, double m)
-{
-    double lost = -d;
-
-    return exp(s * s / (2 * m * m) - lost / m + ln_below(lost / s - s / m)) / m;
-}
-
-/* Any amount between 0 and reach, seen with a normal error s. */
-static double even_density(double amount, double s, double reach)
-{
-    return (normal_below(amount / s) - normal_below((amount - reach) / s)) /
-           reach;
-}
-
-static double other_density(jaw_book_verdict *v, double s,
-                            const jaw__other_tool other[], size_t n)
-{
-    double sum = 0, best = 0;
-
-    for (size_t i = 0; i < n; i++) {
-        double p = normal_density(v->differ - (other[i].value - v->last),
-                                  hypot(s, other[i].u));
-        sum += p;
-        if (p <= best)
-            continue;
-        best = p;
-        v->other = other[i].number;
-        memcpy(v->other_holder, other[i].holder, sizeof v->other_holder);
+    if (isnan(u))
+        return;
+    if (isnan(dof) || isinf(dof) || p->n == JAW__PARTS_MAX) {
+        p->known = hypot(p->known, u);
+        return;
     }
-    return n > 0 ? sum / (double)n : 0;
+    p->u[p->n] = u;
+    p->dof[p->n++] = dof;
 }
 
-/* The normal error is as wide as the limit says, which few degrees of freedom
- * make wider. */
-void jaw__book_judge(jaw_book_verdict *v, double reach,
-                     const jaw__other_tool other[], size_t n)
+double jaw__parts_u(const jaw__parts *p, double *dof)
 {
-    double s = v->limit / jaw_trust_cover(1 - JAW_BOOK_ALPHA, (double)INFINITY);
-    double total = 0;
-    static const struct {
-        jaw_book_change change;
-        double share;
-    } prior[] = {
-#define PRIOR(change, share) {change, share},
-        JAW_BOOK_PRIOR_LIST(PRIOR)
-#undef PRIOR
-    };
+    double u[JAW__PARTS_MAX + 1], f[JAW__PARTS_MAX + 1], all = p->known;
 
-    v->other = 0;
-    v->share[JAW_CHANGE_WORN] = worn_density(v->differ, s, v->wear);
-    v->share[JAW_CHANGE_PULLED] = even_density(v->differ, s, reach);
-    v->share[JAW_CHANGE_BROKEN] = even_density(-v->differ, s, reach);
-    v->share[JAW_CHANGE_OTHER] = other_density(v, s, other, n);
-    for (size_t i = 0; i < sizeof prior / sizeof prior[0]; i++)
-        total += v->share[prior[i].change] *= prior[i].share;
-    v->change = v->differ > 0 ? JAW_CHANGE_PULLED : JAW_CHANGE_BROKEN;
-    for (size_t i = 0; i < sizeof prior / sizeof prior[0]; i++) {
-        double *share = &v->share[prior[i].change];
-        *share = total > 0 ? *share / total : prior[i].change == v->change;
-        if (*share > v->share[v->change])
-            v->change = prior[i].change;
+    for (size_t i = 0; i < p->n; i++) {
+        all = hypot(all, u[i] = p->u[i]);
+        f[i] = p->dof[i];
     }
+    u[p->n] = p->known;
+    f[p->n] = (double)INFINITY;
+    *dof = jaw_trust_effective_dof(u, f, p->n + 1);
+    return all;
 }
 
 /* ------------------------------------------------------------ what is known */
 
+/* Of a length or a diameter. */
+typedef struct what {
+    int number;
+    const char *holder, *datum; /* datum "" of a diameter */
+    double value, u;
+    bool fresh;
+    jaw_book_change change;
+} what;
+
+static what what_of(const jaw_book_record *r)
+{
+    const jaw_book_length *l = &r->as.length;
+    const jaw_book_diameter *d = &r->as.diameter;
+
+    return r->kind == JAW_BOOK_LENGTH
+               ? (what){l->number, l->holder, l->datum, l->value, l->u,
+                        l->fresh, l->change}
+               : (what){d->number, d->holder, "", d->value, d->u, d->fresh,
+                        d->change};
+}
+
 typedef struct others {
-    const jaw_book_length *mine;
-    const char *machine;
+    what mine;
     jaw__other_tool tool[300];
     size_t n;
 } others;
@@ -110,14 +74,14 @@ typedef struct others {
 static bool take_other(void *user, const jaw_book_record *r)
 {
     others *o = user;
-    const jaw_book_length *l = &r->as.length;
+    what w = what_of(r);
 
-    if (l->number == o->mine->number || strcmp(l->datum, o->mine->datum) != 0)
+    if (w.number == o->mine.number || strcmp(w.datum, o->mine.datum) != 0)
         return true;
     jaw__other_tool *tool = &o->tool[o->n++];
-    *tool = (jaw__other_tool){.number = l->number, .value = l->value,
-                              .u = isnan(l->u) ? JAW_BOOK_REPEAT : l->u};
-    snprintf(tool->holder, sizeof tool->holder, "%s", l->holder);
+    *tool = (jaw__other_tool){.number = w.number, .value = w.value,
+                              .u = isnan(w.u) ? JAW_BOOK_REPEAT : w.u};
+    snprintf(tool->holder, sizeof tool->holder, "%s", w.holder);
     return o->n < sizeof o->tool / sizeof o->tool[0];
 }
 
@@ -125,36 +89,30 @@ static bool take_other(void *user, const jaw_book_record *r)
 typedef struct wear {
     double first, last;
     int n;
-    bool ended;
 } wear;
-
-static bool ends_wear(jaw_book_change change)
-{
-    return change == JAW_CHANGE_PULLED || change == JAW_CHANGE_BROKEN ||
-           change == JAW_CHANGE_OTHER || change == JAW_CHANGE_UNSURE;
-}
 
 static bool take_wear(void *user, const jaw_book_record *r)
 {
     wear *w = user;
+    what one = what_of(r);
 
-    if (r->undone)
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
         return true;
-    w->first = r->as.length.value; /* the history comes newest first */
+    w->first = one.value; /* the history comes newest first */
     if (w->n++ == 0)
         w->last = w->first;
-    return !r->as.length.fresh && !ends_wear(r->as.length.change);
+    return !one.fresh && !jaw_book_change_ends(one.change);
 }
 
 static jaw_status find_wear(jaw_book *book, const jaw_book_measured *out,
                             double *mean)
 {
     wear w = {0};
-    jaw_status status =
-        jaw_book_history(book, JAW_BOOK_LENGTH, out->record.machine,
-                         out->subject, 30, take_wear, &w);
+    jaw_book_kind kind = out->record.kind;
+    jaw_status status = jaw_book_history(book, kind, out->record.machine,
+                                         out->subject, 30, take_wear, &w);
 
-    *mean = JAW_BOOK_WEAR;
+    *mean = (kind == JAW_BOOK_DIAMETER ? 2 : 1) * JAW_BOOK_WEAR;
     if (status == JAW_OK && w.n >= 4 && w.first > w.last)
         *mean = (w.first - w.last) / (w.n - 1);
     return status;
@@ -162,53 +120,217 @@ static jaw_status find_wear(jaw_book *book, const jaw_book_measured *out,
 
 /* ----------------------------------------------------------------- compare */
 
-static double surface_u(jaw_book *book, long long id)
+void jaw__compare_begin(jaw_book_verdict *v)
+{
+    const double nan = (double)NAN;
+
+    *v = (jaw_book_verdict){.change = JAW_CHANGE_FIRST, .last = nan,
+                            .differ = nan, .u = nan, .dof = nan, .limit = nan,
+                            .noticed = nan, .wear = nan};
+}
+
+/* A change is missed where the limit comes out large and the readings fall back:
+ * the limit varies by limit / sqrt(2 dof), and lies a quarter of a degree of
+ * freedom lower than it should (Johnson & Welch 1940). */
+static double noticed_of(double limit, double u, double dof)
+{
+    double below = isinf(dof) ? 0 : 1 / (4 * dof);
+    double varies = isinf(dof) ? 0 : limit / sqrt(2 * dof);
+    double z = jaw_trust_shift(JAW_BOOK_ALPHA, JAW_TRUST_POWER) -
+               jaw_trust_cover(1 - JAW_BOOK_ALPHA, (double)INFINITY);
+
+    return limit * (1 - below) + z * hypot(u, varies);
+}
+
+static double over_root(size_t n)
+{
+    return 1 / sqrt(n > 0 ? (double)n : 1);
+}
+
+/* Readings that were both seen have one spread, of which the newer one is the
+ * better one: it is pooled with all before it. */
+static void add_readings(jaw__parts *p, jaw__read now, jaw__read then,
+                         bool alike)
+{
+    if (alike && !isinf(now.repeat_dof) && !isinf(then.repeat_dof)) {
+        jaw__parts_add(p, now.repeat * hypot(over_root(now.n),
+                                             over_root(then.n)),
+                       now.repeat_dof);
+        return;
+    }
+    jaw__parts_add(p, now.repeat * over_root(now.n), now.repeat_dof);
+    jaw__parts_add(p, then.repeat * over_root(then.n), then.repeat_dof);
+}
+
+void jaw__compare_limit(jaw_book_verdict *v, jaw__read now, jaw__read then,
+                        bool alike, jaw__parts p)
+{
+    const jaw__read assumed = {JAW_BOOK_REPEAT, (double)INFINITY, 0};
+
+    v->repeat_assumed = isnan(now.repeat) || (!alike && isnan(then.repeat));
+    if (isnan(then.repeat)) {
+        then.repeat = alike ? now.repeat : assumed.repeat;
+        then.repeat_dof = alike ? now.repeat_dof : assumed.repeat_dof;
+    }
+    if (isnan(now.repeat)) {
+        now.repeat = assumed.repeat;
+        now.repeat_dof = assumed.repeat_dof;
+    }
+    if (isnan(then.repeat)) {
+        then.repeat = assumed.repeat;
+        then.repeat_dof = assumed.repeat_dof;
+    }
+    add_readings(&p, now, then, alike);
+    v->u = jaw__parts_u(&p, &v->dof);
+    v->limit = jaw_trust_limit(p.u, p.dof, p.n, p.known);
+    v->noticed = noticed_of(v->limit, v->u, v->dof);
+}
+
+static bool take_good(void *user, const jaw_book_record *r)
+{
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
+        return true;
+    *(long long *)user = r->id;
+    return false;
+}
+
+jaw_status jaw__compare_find(jaw_book *book, const jaw_book_measured *out,
+                             jaw_book_record *last)
+{
+    const jaw_book_record *r = &out->record;
+    long long id = 0;
+    jaw_status status =
+        jaw_book_find(book, r->kind, r->machine, r->subject, last);
+
+    if (status != JAW_OK || !(last->doubts & JAW_BOOK_SLIPS))
+        return status;
+    status = jaw_book_history(book, r->kind, r->machine, r->subject, 0,
+                              take_good, &id);
+    if (status != JAW_OK)
+        return status;
+    return id > 0 ? jaw_book_get(book, id, last) : JAW_EUNKNOWN;
+}
+
+jaw_status jaw__compare_judge(jaw_book *book, double reach,
+                              jaw_book_measured *out)
+{
+    jaw_book_verdict *v = &out->verdict;
+    others o = {.mine = what_of(&out->record)};
+    jaw_status status = find_wear(book, out, &v->wear);
+
+    if (status == JAW_OK)
+        status = jaw_book_current(book, out->record.kind, out->record.machine,
+                                  take_other, &o);
+    if (status == JAW_OK)
+        jaw__book_judge(v, out->record.kind, reach, o.tool, o.n);
+    if (jaw_book_change_ends(v->change))
+        out->record.doubts |= JAW_BOOK_CHANGED;
+    return status;
+}
+
+/* ----------------------------------------------------------------- lengths */
+
+/* A height, or nothing. */
+static jaw_book_height height_of(jaw_book *book, long long id)
 {
     jaw_book_record r;
 
     if (id == 0 || jaw_book_get(book, id, &r) != JAW_OK ||
-        r.kind != JAW_BOOK_HEIGHT || isnan(r.as.height.u))
-        return 0;
-    return r.as.height.u;
+        r.kind != JAW_BOOK_HEIGHT)
+        return (jaw_book_height){.u = 0, .dof = (double)INFINITY};
+    return r.as.height;
 }
 
-/* What is known of both lengths and is not the same for both. */
-static double unshared(jaw_book *book, const jaw_book_machine *m,
-                       const jaw_book_measured *out,
-                       const jaw_book_length *last)
+/* Two calibrations by the same tool of the same length are wrong by the same
+ * share of it, which does not count between them. */
+static void add_heights(jaw__parts *p, jaw_book_height a, jaw_book_height b)
 {
-    const jaw_book_length *l = &out->record.as.length;
-    double seat = isnan(m->seat) ? 0 : m->seat;
-    double sum = hypot(m->step / sqrt(12), seat) * sqrt(2);
+    jaw_book_height *h[2] = {&a, &b};
+    bool same = a.length_u > 0 && a.tool == b.tool &&
+                !(a.length < b.length) && !(a.length > b.length) &&
+                !(a.length_u < b.length_u) && !(a.length_u > b.length_u);
 
-    if (last->between != l->between)
-        sum = hypot(sum, hypot(last->between_u, l->between_u));
-    if (last->surface == l->surface)
-        return sum;
-    return hypot(sum, hypot(isnan(out->top_u) ? 0 : out->top_u,
-                            surface_u(book, last->surface)));
+    for (int i = 0; i < 2; i++) {
+        double u = h[i]->u;
+        double own = same ? sqrt(fmax(u - a.length_u, 0) * (u + a.length_u))
+                          : u;
+        /* u^4 / dof is that of the seen part, whatever is known beside it */
+        jaw__parts_add(p, own,
+                       u > 0 ? h[i]->dof * pow(own / u, 4) : (double)INFINITY);
+    }
 }
 
-static void find_limit(jaw_book_verdict *v, const jaw_book_length *l,
-                       size_t n, const jaw_book_length *last, size_t n_last,
-                       double known)
-{
-    double now = isnan(l->repeat) ? JAW_BOOK_REPEAT : l->repeat;
-    double dof[2] = {isnan(l->repeat) ? (double)INFINITY : l->repeat_dof,
-                     (double)INFINITY};
-    /* a spread that was seen is pooled with all before it: the newer one is
-     * the better one for both */
-    double then = isinf(last->repeat_dof) ? last->repeat : now;
-    double u[2] = {hypot(now / sqrt((double)n),
-                         then / sqrt(n_last > 0 ? (double)n_last : 1)),
-                   known};
+typedef struct block {
+    double value, u, dof;
+} block;
 
-    v->repeat_assumed = isnan(l->repeat);
-    v->u = hypot(u[0], u[1]);
-    double effective = jaw_trust_effective_dof(u, dof, 2);
-    v->limit = v->u * jaw_trust_cover(1 - JAW_BOOK_ALPHA, effective);
-    v->noticed = v->limit * jaw_trust_shift(JAW_BOOK_ALPHA, JAW_TRUST_POWER) /
-                 jaw_trust_cover(1 - JAW_BOOK_ALPHA, (double)INFINITY);
+static bool take_block(void *user, const jaw_book_record *r)
+{
+    block *b = user;
+    const jaw_book_height *h = &r->as.height;
+
+    if (h->value < b->value || h->value > b->value || h->u < b->u ||
+        h->u > b->u)
+        return true;
+    b->dof = h->dof;
+    return false;
+}
+
+/* Of the block as it was when it lay in between. */
+static double block_dof(jaw_book *book, const char *name, double thickness,
+                        double u)
+{
+    block b = {thickness, u, (double)INFINITY};
+
+    if (*name != '\0' &&
+        jaw_book_history(book, JAW_BOOK_HEIGHT, "", name, 0, take_block, &b) !=
+            JAW_OK)
+        return (double)INFINITY;
+    return b.dof;
+}
+
+/* The length before this one; its texts are its own. */
+typedef struct before {
+    jaw_book_length l;
+    size_t n;
+    char on[44], through[44];
+} before;
+
+static before before_of(const jaw_book_record *r)
+{
+    before b = {.l = r->as.length, .n = r->n_readings};
+
+    snprintf(b.on, sizeof b.on, "%s", b.l.on);
+    snprintf(b.through, sizeof b.through, "%s", b.l.through);
+    return b;
+}
+
+/* What the two do not share beside their readings. */
+static jaw__parts unshared(jaw_book *book, const jaw_book_machine *m,
+                           const jaw_book_measured *out, const before *last)
+{
+    const jaw_book_length *l = &out->record.as.length, *then = &last->l;
+    jaw__parts p = {.n = 0};
+
+    if (m->seat > 0)
+        jaw__parts_add(&p, m->seat * sqrt(2), (double)INFINITY);
+    jaw__parts_add(&p, jaw__rounding_u(m->step, l->repeat, l->repeat_dof,
+                                       out->record.n_readings),
+                   (double)INFINITY);
+    jaw__parts_add(&p, jaw__rounding_u(m->step, then->repeat, then->repeat_dof,
+                                       last->n > 0 ? last->n : 1),
+                   (double)INFINITY);
+    if (then->between < l->between || then->between > l->between ||
+        strcmp(last->through, l->through) != 0) {
+        jaw__parts_add(&p, l->between_u, out->between_dof);
+        jaw__parts_add(&p, then->between_u,
+                       block_dof(book, last->through, then->between,
+                                 then->between_u));
+    }
+    if (then->surface != l->surface)
+        add_heights(&p, height_of(book, l->surface),
+                    height_of(book, then->surface));
+    return p;
 }
 
 /* How much can stick out of a holder: not more than the tool is long. */
@@ -222,46 +344,18 @@ static double reach_of(const jaw_book_length *l, const jaw_book_verdict *v,
     return fmax(isnan(travel) ? 100 : travel, fabs(v->differ));
 }
 
-void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *m,
-                           const jaw_book_measured *out)
+static void compare_with(jaw_book *book, const jaw_book_machine *m,
+                         const before *last, jaw_book_measured *out)
 {
-    const jaw_book_verdict *v = &out->verdict;
     const jaw_book_length *l = &out->record.as.length;
-    const char *how = v->differ > 0 ? "longer" : "shorter";
-    double share = 100 * v->share[v->change];
-    jaw__book_text by = jaw__book_mm(fabs(v->differ), l->unit, m);
+    bool alike = strcmp(last->on, l->on) == 0 &&
+                 (last->l.between > 0) == (l->between > 0);
 
-    if (v->last_id == 0 || l->fresh)
-        return;
-    if (v->repeat_assumed)
-        jaw__book_say(book, SAY_REPEAT_ASSUMED,
-                      jaw__book_mm(JAW_BOOK_REPEAT, l->unit, m).s);
-    if (v->change == JAW_CHANGE_OTHER)
-        jaw__book_say(book, SAY_CHANGED_TO, l->number, how, by.s, v->other,
-                      share);
-    else if (v->change == JAW_CHANGE_PULLED || v->change == JAW_CHANGE_BROKEN)
-        jaw__book_say(book, SAY_CHANGED, l->number, how, by.s,
-                      v->change == JAW_CHANGE_PULLED ? "pulled out of the "
-                                                       "holder"
-                                                     : "broken, or pushed in",
-                      share);
-}
-
-static jaw_status judge(jaw_book *book, const jaw_book_machine *m,
-                        jaw_book_measured *out)
-{
-    jaw_book_verdict *v = &out->verdict;
-    others o = {.mine = &out->record.as.length};
-    jaw_status status = find_wear(book, out, &v->wear);
-
-    if (status == JAW_OK)
-        status = jaw_book_current(book, JAW_BOOK_LENGTH, out->record.machine,
-                                  take_other, &o);
-    if (status == JAW_OK)
-        jaw__book_judge(v, reach_of(o.mine, v, m), o.tool, o.n);
-    if (ends_wear(v->change))
-        out->record.doubts |= JAW_BOOK_CHANGED;
-    return status;
+    jaw__compare_limit(
+        &out->verdict,
+        (jaw__read){l->repeat, l->repeat_dof, out->record.n_readings},
+        (jaw__read){last->l.repeat, last->l.repeat_dof, last->n}, alike,
+        unshared(book, m, out, last));
 }
 
 jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
@@ -269,30 +363,64 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
 {
     jaw_book_verdict *v = &out->verdict;
     jaw_book_length *l = &out->record.as.length;
-    const double nan = (double)NAN;
-    jaw_book_record last;
+    jaw_book_record r;
 
-    *v = (jaw_book_verdict){.change = JAW_CHANGE_FIRST, .last = nan,
-                            .differ = nan, .u = nan, .limit = nan,
-                            .noticed = nan, .wear = nan};
+    jaw__compare_begin(v);
     if (strcmp(l->datum, "part") == 0)
         return JAW_OK; /* work Z 0 is elsewhere on every part */
-    jaw_status status = jaw_book_find(book, JAW_BOOK_LENGTH,
-                                      out->record.machine, out->subject, &last);
+    jaw_status status = jaw__compare_find(book, out, &r);
     if (status != JAW_OK)
         return status == JAW_EUNKNOWN ? JAW_OK : status;
-    v->last_id = last.id;
-    v->last = last.as.length.value;
+    before last = before_of(&r);
+    v->last_id = r.id;
+    v->last = last.l.value;
     v->differ = l->value - v->last;
-    jaw_book_length before = last.as.length;
-    find_limit(v, l, out->record.n_readings, &before, last.n_readings,
-               unshared(book, m, out, &before));
+    compare_with(book, m, &last, out);
     if (l->fresh)
         v->change = JAW_CHANGE_FIRST;
     else if (fabs(v->differ) <= v->limit)
         v->change = JAW_CHANGE_NOISE;
     else
-        status = judge(book, m, out);
+        status = jaw__compare_judge(book, reach_of(l, v, m), out);
     l->change = v->change;
     return status;
+}
+
+/* -------------------------------------------------------------------- notes */
+
+static const char *what_it_is(jaw_book_change change)
+{
+    switch (change) {
+    case JAW_CHANGE_PULLED: return "pulled out of the holder";
+    case JAW_CHANGE_BROKEN: return "broken, or pushed in";
+    case JAW_CHANGE_SMALLER: return "chipped, or ground anew";
+    default: return "something sticks to it, or it is not this tool";
+    }
+}
+
+void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *m,
+                           const jaw_book_measured *out)
+{
+    const jaw_book_verdict *v = &out->verdict;
+    bool length = out->record.kind == JAW_BOOK_LENGTH, more = v->differ > 0;
+    jaw_unit unit = length ? out->record.as.length.unit
+                           : out->record.as.diameter.unit;
+    what w = what_of(&out->record);
+    const char *how = length ? (more ? "longer" : "shorter")
+                             : (more ? "larger" : "smaller");
+    double share = 100 * v->share[v->change];
+    jaw__book_text by = jaw__book_mm(fabs(v->differ), unit, m);
+
+    if (v->last_id == 0 || w.fresh)
+        return;
+    if (v->repeat_assumed)
+        jaw__book_say(book, SAY_REPEAT_ASSUMED,
+                      jaw__book_mm(JAW_BOOK_REPEAT, unit, m).s);
+    if (v->change == JAW_CHANGE_OTHER)
+        jaw__book_say(book, length ? SAY_CHANGED_TO : SAY_DIAMETER_TO,
+                      w.number, how, by.s, v->other, share);
+    else if (jaw_book_change_ends(v->change) &&
+             v->change != JAW_CHANGE_UNSURE)
+        jaw__book_say(book, length ? SAY_CHANGED : SAY_DIAMETER, w.number, how,
+                      by.s, what_it_is(v->change), share);
 }

@@ -1,9 +1,78 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* change.h: between measure.c and change.c. */
+/* change.h: what measure.c, diameter.c, change.c, pool.c and likely.c share. */
 #ifndef JAW__BOOK_CHANGE_H
 #define JAW__BOOK_CHANGE_H
 
 #include "book.h"
+
+/* ------------------------------------------------------------------- spread */
+
+/* Sum of squares about the means, and degrees of freedom. */
+typedef struct jaw__pool {
+    double ss, dof;
+} jaw__pool;
+
+jaw__pool jaw__pool_of(const double reading[], size_t n);
+/* Of the newest entries of a machine: lengths touched on a surface, with
+ * something in between or nothing; diameters. */
+jaw_status jaw__pool_lengths(jaw_book *book, const char *machine,
+                             const char *on, bool between, jaw__pool *p);
+jaw_status jaw__pool_diameters(jaw_book *book, const char *machine,
+                               jaw__pool *p);
+
+/* jaw__pool_repeat: of one reading: what was stated, or else what was seen; NaN
+ * when it is neither. */
+void jaw__pool_repeat(double stated, jaw__pool own, jaw__pool earlier,
+                      double step, double *repeat, double *repeat_dof);
+bool jaw__pool_scatters(jaw__pool own, jaw__pool earlier, double step);
+
+/* jaw__rounding_u: what rounding to a step leaves in the mean of n readings
+ * beside a spread that was seen or stated. */
+double jaw__rounding_u(double step, double repeat, double repeat_dof, size_t n);
+
+/* -------------------------------------------------------------------- parts */
+
+/* The independent parts of an error: those seen with few degrees of freedom, and
+ * all that is known. */
+enum { JAW__PARTS_MAX = 6 };
+typedef struct jaw__parts {
+    double u[JAW__PARTS_MAX], dof[JAW__PARTS_MAX];
+    size_t n;
+    double known;
+} jaw__parts;
+
+/* jaw__parts_add: one more, known where dof is INFINITY or NaN; u NaN is not
+ * counted. */
+void jaw__parts_add(jaw__parts *p, double u, double dof);
+/* jaw__parts_u: all together, and its degrees of freedom (NaN where u is 0). */
+double jaw__parts_u(const jaw__parts *p, double *dof);
+
+/* ------------------------------------------------------------------ compare */
+
+/* A value with what a comparison asks of its readings. */
+typedef struct jaw__read {
+    double repeat, repeat_dof; /* of one; NaN: not known */
+    size_t n;
+} jaw__read;
+
+/* jaw__compare_begin: v for nothing to compare with.
+ * jaw__compare_limit: u, dof, limit, noticed; `p` holds what is not of the
+ * readings.  `alike`: they were taken in the same way, and have one spread, of
+ * which the newer one is the better one. */
+void jaw__compare_begin(jaw_book_verdict *v);
+void jaw__compare_limit(jaw_book_verdict *v, jaw__read now, jaw__read then,
+                        bool alike, jaw__parts p);
+
+/* jaw__compare_find: the newest entry of the record's subject that holds and
+ * shows no slip; as jaw_book_find. */
+jaw_status jaw__compare_find(jaw_book *book, const jaw_book_measured *out,
+                             jaw_book_record *last);
+
+/* jaw__compare_judge: what a real change probably is, with what the book knows
+ * of this and of other tools; `reach` is the most that it can be.  Sets the
+ * doubt. */
+jaw_status jaw__compare_judge(jaw_book *book, double reach,
+                              jaw_book_measured *out);
 
 /* jaw__book_compare: a measured length with the current one of its subject;
  * fills in out->verdict. */
@@ -14,15 +83,42 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *machine,
 void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *machine,
                            const jaw_book_measured *out);
 
-/* jaw__book_judge: what a real change probably is; shares and change. */
+/* jaw__book_judge: what a real change of a length or a diameter probably is;
+ * shares and change. */
 typedef struct jaw__other_tool {
     int number;
     char holder[44];
     double value, u; /* mm */
 } jaw__other_tool;
 
-void jaw__book_judge(jaw_book_verdict *v, double reach,
+void jaw__book_judge(jaw_book_verdict *v, jaw_book_kind kind, double reach,
                      const jaw__other_tool other[], size_t n);
+
+/* ------------------------------------------------------------------ strange */
+
+/* What is odd about readings, whatever was measured; each a doubt in the record
+ * and a note. */
+void jaw__doubt_scatter(jaw_book *book, const jaw_book_machine *m,
+                        jaw__pool own, jaw__pool earlier,
+                        jaw_book_measured *out, int number, double step);
+void jaw__doubt_unit(jaw_book *book, int number, double mean,
+                     jaw_book_measured *out);
+/* jaw__doubt_change: a slip of the pen is likelier than anything that befell
+ * the tool. */
+void jaw__doubt_change(jaw_book_measured *out);
+
+/* jaw__check_readings: there are some, finite; repeat is stated as more than 0
+ * or not at all. */
+jaw_status jaw__check_readings(jaw_book *book, int number,
+                               const double reading[], size_t n,
+                               double repeat);
+double jaw__mean(const double reading[], size_t n);
+
+#define JAW__TOOL_CURE                                                         \
+    "a tool's number is 1 to 9999, and a holder's name letters, digits, - _ "  \
+    "and ."
+
+/* --------------------------------------------------------------------- text */
 
 /* A length as text in the unit as typed, with the decimals of the step. */
 typedef struct jaw__book_text {

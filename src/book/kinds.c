@@ -119,6 +119,12 @@ const char *jaw_book_carry_text(jaw_book_carry carry)
     return (unsigned)carry < JAW_BOOK_CARRIES ? text[carry] : NULL;
 }
 
+bool jaw_book_change_ends(jaw_book_change change)
+{
+    return change != JAW_CHANGE_FIRST && change != JAW_CHANGE_NOISE &&
+           change != JAW_CHANGE_WORN;
+}
+
 const char *jaw_book_doubt_word(unsigned doubt)
 {
     switch (doubt) {

@@ -67,7 +67,12 @@
     X(JAW__REAL, u, diameter.u, 1, NULL)                                       \
     X(JAW__REAL, dof, diameter.dof, 1, NULL)                                   \
     X(JAW__BOOL, fresh, diameter.fresh, 1, NULL)                               \
-    X(JAW__WORD, unit, diameter.unit, 1, unit_word)
+    X(JAW__WORD, unit, diameter.unit, 1, unit_word)                            \
+    X(JAW__REAL, half95, diameter.half95, 2, NULL)                             \
+    X(JAW__REAL, repeat, diameter.repeat, 2, NULL)                             \
+    X(JAW__REAL, repeat_dof, diameter.repeat_dof, 2, NULL)                     \
+    X(JAW__REAL, known, diameter.known, 2, NULL)                               \
+    X(JAW__WORD, change, diameter.change, 2, change_word)
 
 #define JAW__SETUP_FIELDS(X)                                                   \
     X(JAW__TEXT, file, setup.file, 2, NULL)                                    \

@@ -9,6 +9,7 @@ libjawline_la_SOURCES += \
 	src/book/columns.c \
 	src/book/columns.h \
 	src/book/csv.c \
+	src/book/diameter.c \
 	src/book/export.c \
 	src/book/fixture.c \
 	src/book/homing.c \
@@ -20,6 +21,7 @@ libjawline_la_SOURCES += \
 	src/book/kinds.c \
 	src/book/kinds.h \
 	src/book/mark.c \
+	src/book/likely.c \
 	src/book/measure.c \
 	src/book/messages.h \
 	src/book/moved.c \
@@ -27,6 +29,7 @@ libjawline_la_SOURCES += \
 	src/book/open.c \
 	src/book/path.c \
 	src/book/placed.c \
+	src/book/pool.c \
 	src/book/read.c \
 	src/book/register.c \
 	src/book/run.c \

@@ -51,108 +51,6 @@ jaw_status jaw_book_machine_of(jaw_book *book, const char *name,
     return status == JAW_EUNKNOWN ? JAW_OK : status;
 }
 
-/* ------------------------------------------------------------------ spread */
-
-/* Sum of squares about the means, and degrees of freedom. */
-typedef struct pool {
-    double ss, dof;
-} pool;
-
-static pool pool_of(const double reading[], size_t n)
-{
-    jaw_spread spread;
-
-    if (jaw_measure_spread(reading, n, &spread) != JAW_OK)
-        return (pool){0, 0};
-    return (pool){spread.s * spread.s * (double)(n - 1), (double)(n - 1)};
-}
-
-/* The readings of one entry, before those of the next begin. */
-static void add_pool(pool *p, const double reading[], size_t n)
-{
-    pool one = pool_of(reading, n);
-
-    p->ss += one.ss;
-    p->dof += one.dof;
-}
-
-/* Readings of one entry beyond these say nothing more of a spread. */
-enum { READINGS_POOLED = 50 };
-
-/* Rows of entry and reading, those of an entry together. */
-static int pool_rows(sqlite3_stmt *stmt, pool *p)
-{
-    double reading[READINGS_POOLED];
-    sqlite3_int64 last = 0;
-    size_t n = 0;
-    int code;
-
-    while ((code = sqlite3_step(stmt)) == SQLITE_ROW) {
-        sqlite3_int64 id = sqlite3_column_int64(stmt, 0);
-        if (id != last) {
-            add_pool(p, reading, n);
-            n = 0;
-        }
-        last = id;
-        if (n < READINGS_POOLED)
-            reading[n++] = sqlite3_column_double(stmt, 1);
-    }
-    add_pool(p, reading, n);
-    return code;
-}
-
-/* Of the newest 40 lengths among the newest 400 entries, so that it takes the
- * same time in any book.  One whose readings scatter may be a slip of the
- * pen. */
-static jaw_status earlier_pool(jaw_book *book, const char *machine, pool *p)
-{
-    jaw_status status;
-    sqlite3_stmt *stmt = jaw__book_prepare(
-        book,
-        "SELECT r.id, r.value FROM (SELECT e.id FROM"
-        "  (SELECT * FROM entry ORDER BY id DESC LIMIT 400) e"
-        "  WHERE e.kind = 'length' AND e.machine = ?1"
-        "  AND instr(e.doubts, 'scatter') = 0 AND NOT EXISTS"
-        "  (SELECT 1 FROM undone u WHERE u.id = e.id)"
-        "  ORDER BY e.id DESC LIMIT 40) l"
-        " JOIN reading r ON r.id = l.id ORDER BY r.id, r.n",
-        &status);
-
-    *p = (pool){0, 0};
-    if (stmt == NULL)
-        return status;
-    sqlite3_bind_text(stmt, 1, machine, -1, SQLITE_STATIC);
-    status = jaw__book_failed(book, pool_rows(stmt, p));
-    sqlite3_finalize(stmt);
-    return status;
-}
-
-static void find_repeat(const jaw_book_touch *t, pool own, pool earlier,
-                        jaw_book_length *l)
-{
-    double dof = own.dof + earlier.dof;
-
-    l->repeat = t->repeat;
-    l->repeat_dof = isnan(t->repeat) ? (double)NAN : (double)INFINITY;
-    if (isnan(t->repeat) && dof > 0) {
-        l->repeat = sqrt((own.ss + earlier.ss) / dof);
-        l->repeat_dof = dof;
-    }
-}
-
-/* Two spreads that should be one: F test (trust.h), at the level at which
- * everything here is doubted. */
-static bool scatters(pool own, pool earlier, double step)
-{
-    double least = step * step / 12; /* of a reading that is rounded */
-
-    if (own.dof < 1 || earlier.dof < 1)
-        return false;
-    double usual = fmax(earlier.ss / earlier.dof, least);
-    return own.ss / own.dof >
-           usual * jaw_trust_f(JAW_TRUST_ALPHA, own.dof, earlier.dof);
-}
-
 /* ----------------------------------------------------------------- surface */
 
 typedef struct nearness {
@@ -195,6 +93,7 @@ static jaw_status find_surface(jaw_book *book, const jaw_book_touch *t,
 
     out->top = *t->on == '\0' ? 0 : (double)NAN;
     out->top_u = *t->on == '\0' ? 0 : (double)NAN;
+    out->top_dof = (double)INFINITY;
     if (*t->on == '\0')
         return JAW_OK;
     if (strcmp(t->on, "part") == 0) {
@@ -209,17 +108,19 @@ static jaw_status find_surface(jaw_book *book, const jaw_book_touch *t,
         l->surface = r.id;
         out->top = r.as.height.value;
         out->top_u = isnan(r.as.height.u) ? 0 : r.as.height.u;
+        out->top_dof = r.as.height.dof;
     }
     return status;
 }
 
 static jaw_status find_between(jaw_book *book, const jaw_book_touch *t,
-                               double *between, double *u)
+                               double *between, double *u, double *dof)
 {
     jaw_book_record r;
 
     *between = t->between;
     *u = t->between_u;
+    *dof = (double)INFINITY;
     if (*t->through == '\0')
         return JAW_OK;
     jaw_status status =
@@ -229,6 +130,7 @@ static jaw_status find_between(jaw_book *book, const jaw_book_touch *t,
     if (status == JAW_OK) {
         *between = r.as.height.value;
         *u = isnan(r.as.height.u) ? 0 : r.as.height.u;
+        *dof = r.as.height.dof;
     }
     return status;
 }
@@ -270,26 +172,29 @@ static void doubt_place(jaw_book *book, const jaw_book_touch *t,
     }
 }
 
-static void doubt_scatter(jaw_book *book, const jaw_book_touch *t,
-                          const jaw_book_machine *m, pool own, pool earlier,
-                          jaw_book_measured *out)
+void jaw__doubt_scatter(jaw_book *book, const jaw_book_machine *m,
+                        jaw__pool own, jaw__pool earlier,
+                        jaw_book_measured *out, int number, double step)
 {
+    const jaw_book_record *r = &out->record;
+    jaw_unit unit = r->kind == JAW_BOOK_LENGTH ? r->as.length.unit
+                                               : r->as.diameter.unit;
     jaw_spread spread;
 
-    if (!scatters(own, earlier, m->step) ||
-        jaw_measure_spread(t->reading, t->n, &spread) != JAW_OK)
+    if (!jaw__pool_scatters(own, earlier, step) ||
+        jaw_measure_spread(r->reading, r->n_readings, &spread) != JAW_OK)
         return;
     out->record.doubts |= JAW_BOOK_SCATTER;
-    jaw__book_say(book, SAY_SCATTER, t->number,
-                  jaw__book_mm(spread.range, t->unit, m).s,
-                  jaw__book_mm(sqrt(earlier.ss / earlier.dof), t->unit, m).s);
+    jaw__book_say(book, SAY_SCATTER, number,
+                  jaw__book_mm(spread.range, unit, m).s,
+                  jaw__book_mm(sqrt(earlier.ss / earlier.dof), unit, m).s);
 }
 
 /* The reading that the last length would give, against this one: a wrong unit
  * leaves less than a hundredth of the jump, which chance does in one of a
  * hundred. */
-static void doubt_unit(jaw_book *book, const jaw_book_touch *t, double mean,
-                       jaw_book_measured *out)
+void jaw__doubt_unit(jaw_book *book, int number, double mean,
+                     jaw_book_measured *out)
 {
     const double k = JAW_MM_PER_INCH;
     double expected = mean - out->verdict.differ;
@@ -300,46 +205,57 @@ static void doubt_unit(jaw_book *book, const jaw_book_touch *t, double mean,
     if (!(off > out->verdict.limit) || (!times && !part))
         return;
     out->record.doubts |= JAW_BOOK_UNIT_JUMP;
-    jaw__book_say(book, SAY_UNIT_JUMP, t->number,
+    jaw__book_say(book, SAY_UNIT_JUMP, number,
                   times ? "25.4 times" : "a 25.4th of");
 }
 
-/* A slip of the pen is likelier than anything that befell the tool. */
-static void doubt_change(jaw_book_measured *out)
+void jaw__doubt_change(jaw_book_measured *out)
 {
-    const unsigned slips = JAW_BOOK_NEGATIVE | JAW_BOOK_TOO_LONG |
-                           JAW_BOOK_OUTSIDE | JAW_BOOK_UNIT_JUMP;
     jaw_book_verdict *v = &out->verdict;
 
-    if (!(out->record.doubts & slips) || v->last_id == 0 ||
+    if (!(out->record.doubts & JAW_BOOK_SLIPS) || v->last_id == 0 ||
         v->change == JAW_CHANGE_FIRST)
         return;
     out->record.doubts &= ~(unsigned)JAW_BOOK_CHANGED;
     for (int i = 0; i < JAW_BOOK_CHANGES; i++)
         v->share[i] = 0;
-    out->record.as.length.change = v->change = JAW_CHANGE_UNSURE;
+    v->change = JAW_CHANGE_UNSURE;
+    if (out->record.kind == JAW_BOOK_LENGTH)
+        out->record.as.length.change = v->change;
+    else
+        out->record.as.diameter.change = v->change;
 }
 
 /* ----------------------------------------------------------------- measure */
 
-static jaw_status check_touch(jaw_book *book, const jaw_book_touch *t)
+jaw_status jaw__check_readings(jaw_book *book, int number,
+                               const double reading[], size_t n,
+                               double repeat)
 {
-    if (t->n == 0)
-        return jaw__book_say(book, SAY_NO_READING, t->number);
-    for (size_t i = 0; i < t->n; i++)
-        if (!isfinite(t->reading[i]))
+    if (n == 0)
+        return jaw__book_say(book, SAY_NO_READING, number);
+    for (size_t i = 0; i < n; i++)
+        if (!isfinite(reading[i]))
             return jaw__book_say(book, SAY_BAD_ENTRY, "reading",
                                  "it is no finite number");
-    if (t->repeat <= 0 || isinf(t->repeat))
+    if (repeat <= 0 || isinf(repeat))
         return jaw__book_say(book, SAY_BAD_ENTRY, "repeat",
                              "it is more than 0");
-    if (!(t->between >= 0) || !(t->between_u >= 0))
-        return jaw__book_say(book, SAY_BAD_ENTRY, "what lies in between",
-                             "it is not thinner than 0");
     return JAW_OK;
 }
 
-static double mean_of(const double reading[], size_t n)
+static jaw_status check_touch(jaw_book *book, const jaw_book_touch *t)
+{
+    jaw_status status =
+        jaw__check_readings(book, t->number, t->reading, t->n, t->repeat);
+
+    if (status == JAW_OK && (!(t->between >= 0) || !(t->between_u >= 0)))
+        return jaw__book_say(book, SAY_BAD_ENTRY, "what lies in between",
+                             "it is not thinner than 0");
+    return status;
+}
+
+double jaw__mean(const double reading[], size_t n)
 {
     jaw_spread spread;
 
@@ -347,22 +263,25 @@ static double mean_of(const double reading[], size_t n)
                                                              : reading[0];
 }
 
-/* The step of the display is a rectangle of width step (JCGM 100, F.2.2.1);
- * rounding is alike for readings of one place, so it is not divided by n. */
+/* Rounding is alike for readings of one place (jaw__rounding_u), a surface and a
+ * block for all of them. */
 static void find_trust(const jaw_book_touch *t, const jaw_book_machine *m,
                        jaw_book_measured *out)
 {
     jaw_book_length *l = &out->record.as.length;
+    double rounding = jaw__rounding_u(m->step, l->repeat, l->repeat_dof, t->n);
     double top_u = isnan(out->top_u) ? 0 : out->top_u;
-    double u[2], dof[2] = {l->repeat_dof, (double)INFINITY};
+    jaw__parts p = {.known = rounding};
 
-    l->known = hypot(hypot(m->step / sqrt(12), top_u), l->between_u);
-    u[0] = l->repeat / sqrt((double)t->n);
-    u[1] = l->known;
-    l->u = hypot(u[0], u[1]);
-    l->dof = isnan(l->u) ? (double)NAN : jaw_trust_effective_dof(u, dof, 2);
-    l->half95 = isnan(l->u) ? (double)NAN
-                            : jaw_trust_within(u[0], dof[0], u[1]);
+    l->known = hypot(hypot(rounding, top_u), l->between_u);
+    l->u = l->dof = l->half95 = (double)NAN;
+    if (isnan(l->repeat))
+        return;
+    jaw__parts_add(&p, l->repeat / sqrt((double)t->n), l->repeat_dof);
+    jaw__parts_add(&p, top_u, out->top_dof);
+    jaw__parts_add(&p, l->between_u, out->between_dof);
+    l->u = jaw__parts_u(&p, &l->dof);
+    l->half95 = jaw_trust_among(p.u, p.dof, p.n, p.known);
 }
 
 static void begin_record(const jaw_book_touch *t, jaw_book_measured *out)
@@ -387,25 +306,27 @@ static jaw_status find_value(jaw_book *book, const jaw_book_touch *t,
                              const jaw_book_machine *m, jaw_book_measured *out)
 {
     jaw_book_length *l = &out->record.as.length;
-    pool own = pool_of(t->reading, t->n), earlier;
+    jaw__pool own = jaw__pool_of(t->reading, t->n), earlier;
     jaw_status status = find_surface(book, t, out);
 
     if (status == JAW_OK)
-        status = find_between(book, t, &l->between, &l->between_u);
+        status = find_between(book, t, &l->between, &l->between_u,
+                              &out->between_dof);
     if (status == JAW_OK)
-        status = earlier_pool(book, t->machine, &earlier);
+        status = jaw__pool_lengths(book, t->machine, t->on, l->between > 0,
+                                   &earlier);
     if (status != JAW_OK)
         return status;
-    find_repeat(t, own, earlier, l);
-    l->value = mean_of(t->reading, t->n) - l->between -
+    jaw__pool_repeat(t->repeat, own, earlier, m->step, &l->repeat,
+                     &l->repeat_dof);
+    l->value = jaw__mean(t->reading, t->n) - l->between -
                (isnan(out->top) ? 0 : out->top);
     find_trust(t, m, out);
-    doubt_scatter(book, t, m, own, earlier, out);
+    jaw__doubt_scatter(book, m, own, earlier, out, t->number, m->step);
     if (jaw_book_tool_subject(t->number, t->holder, l->datum, out->subject,
                               sizeof out->subject) != JAW_OK)
         return jaw__book_say(book, SAY_BAD_ENTRY, "tool or holder",
-                             "a tool's number is 1 to 9999, and a holder's "
-                             "name letters, digits, - _ and .");
+                             JAW__TOOL_CURE);
     return JAW_OK;
 }
 
@@ -430,27 +351,29 @@ jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
         return status;
     doubt_size(book, touch, &m, out);
     doubt_place(book, touch, &m, out);
-    doubt_unit(book, touch, mean_of(touch->reading, touch->n), out);
-    doubt_change(out);
+    jaw__doubt_unit(book, touch->number, jaw__mean(touch->reading, touch->n),
+                    out);
+    jaw__doubt_change(out);
     jaw__book_tell_change(book, &m, out);
     return JAW_OK;
 }
 
 /* -------------------------------------------------------------- calibration */
 
-/* The readings' share and what is known beside it, as a height. */
-static void put_height(const jaw_book_touch *t, double known,
+/* The readings, what is seen beside them (p), and the step, as a height. */
+static void put_height(const jaw_book_touch *t, double step, jaw__parts p,
                        jaw_book_height *h)
 {
-    pool own = pool_of(t->reading, t->n);
-    bool stated = !isnan(t->repeat);
-    double repeat = stated ? t->repeat : sqrt(own.ss / own.dof);
-    double u[2] = {repeat / sqrt((double)t->n), known};
-    double dof[2] = {stated ? (double)INFINITY : own.dof, (double)INFINITY};
+    const jaw__pool none = {0, 0};
+    double repeat, dof;
 
-    h->u = hypot(u[0], u[1]);
-    h->dof = jaw_trust_effective_dof(u, dof, 2);
-    h->half95 = jaw_trust_within(u[0], dof[0], u[1]);
+    jaw__pool_repeat(t->repeat, jaw__pool_of(t->reading, t->n), none, step,
+                     &repeat, &dof);
+    jaw__parts_add(&p, repeat / sqrt((double)t->n), dof);
+    jaw__parts_add(&p, jaw__rounding_u(step, repeat, dof, t->n),
+                   (double)INFINITY);
+    h->u = jaw__parts_u(&p, &h->dof);
+    h->half95 = jaw_trust_among(p.u, p.dof, p.n, p.known);
 }
 
 static void begin_height(const jaw_book_touch *t, jaw_book_record *record)
@@ -465,11 +388,12 @@ static void begin_height(const jaw_book_touch *t, jaw_book_record *record)
 
 jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
                               double length, double length_u,
-                              jaw_book_record *record)
+                              double length_dof, jaw_book_record *record)
 {
     jaw_book_machine m;
+    jaw__parts p = {.n = 0};
     bool known;
-    double between, between_u;
+    double between, between_u, between_dof;
     jaw_status status = check_touch(book, touch);
 
     if (status == JAW_OK && (!isfinite(length) || !(length_u >= 0)))
@@ -477,18 +401,20 @@ jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
     if (status == JAW_OK)
         status = jaw_book_machine_of(book, touch->machine, &m, &known);
     if (status == JAW_OK)
-        status = find_between(book, touch, &between, &between_u);
+        status = find_between(book, touch, &between, &between_u, &between_dof);
     if (status != JAW_OK)
         return status;
     if (isnan(touch->repeat) && touch->n < 2)
         return jaw__book_say(book, SAY_REPEAT_UNKNOWN, touch->on);
     begin_height(touch, record);
     jaw_book_height *h = &record->as.height;
-    h->value = mean_of(touch->reading, touch->n) - length - between;
+    h->value = jaw__mean(touch->reading, touch->n) - length - between;
     h->tool = touch->number;
     h->length = length;
     h->length_u = length_u;
     h->unit = touch->unit;
-    put_height(touch, hypot(hypot(m.step / sqrt(12), length_u), between_u), h);
+    jaw__parts_add(&p, length_u, length_dof);
+    jaw__parts_add(&p, between_u, between_dof);
+    put_height(touch, m.step, p, h);
     return JAW_OK;
 }

@@ -193,7 +193,15 @@
     X(SAY_FIXTURE_KNOCKED, JAW_DOUBT, JAW_OK,                                  \
       "'%s' moved though it had not been off the table: it was knocked, or "   \
       "its clamps slipped",                                                    \
-      "see to its clamps, and find its work zeros again")
+      "see to its clamps, and find its work zeros again")                      \
+    X(SAY_DIAMETER, JAW_DOUBT, JAW_OK,                                         \
+      "tool %d is %s than last time by %s in diameter: %s (%.0f in 100)",      \
+      "look at its edges before you enter it; --new says that a new cutter "   \
+      "is in it")                                                              \
+    X(SAY_DIAMETER_TO, JAW_DOUBT, JAW_OK,                                      \
+      "tool %d is %s than last time by %s in diameter: that is the diameter "  \
+      "of tool %d (%.0f in 100)",                                              \
+      "see which tool is in the holder before you enter it")
 
 enum jaw__book_message {
 #define BOOK_MESSAGE_ENUM(id, severity, status, what, cure) id,

@@ -6,6 +6,7 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 #include <sys/stat.h>
 
 /* ------------------------------------------------------------------- file */
@@ -167,8 +168,25 @@ void jaw_book_close(jaw_book *book)
     free(book);
 }
 
+/* SQLite's own way of waiting looks ten times a second in the end, and so hardly
+ * ever hits the moment between two entries of one who writes without a pause. */
+static int wait_a_little(void *user, int tries)
+{
+    jaw_book *book = user;
+    struct timespec t;
+
+    clock_gettime(CLOCK_MONOTONIC, &t);
+    long long now = 1000LL * t.tv_sec + t.tv_nsec / 1000000;
+    if (tries == 0)
+        book->waits_since = now;
+    if (now - book->waits_since >= book->patience)
+        return 0;
+    sqlite3_sleep(1 + tries % 7);
+    return 1;
+}
+
 void jaw_book_patience(jaw_book *book, int milliseconds)
 {
     book->patience = milliseconds;
-    sqlite3_busy_timeout(book->db, milliseconds);
+    sqlite3_busy_handler(book->db, wait_a_little, book);
 }

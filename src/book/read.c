@@ -73,6 +73,8 @@ static jaw_status take_field(reader *r, sqlite3_stmt *stmt, int i,
     case JAW__BOOL: *(bool *)at = sqlite3_column_int(stmt, i) != 0; break;
     case JAW__TEXT: *(const char **)at = text_of(stmt, i); break;
     case JAW__WORD:
+        if (field->since > 1 && sqlite3_column_type(stmt, i) == SQLITE_NULL)
+            break; /* an entry from before there was such a column */
         word = jaw__word_value(field->word, text_of(stmt, i));
         if (word < 0)
             return odd(r, record->id, "a word that does not exist");

@@ -162,7 +162,11 @@ static const char *diameter_wrong(const jaw_book_diameter *d)
         return "a name is letters, digits, - _ and ., 1 to 40 of them";
     if (!(d->value > 0) || !isfinite(d->value))
         return "a diameter is more than 0";
-    return is_spread(d->u) && is_dof(d->dof) && (unsigned)d->unit <= JAW_IN
+    if ((unsigned)d->change >= JAW_BOOK_CHANGES)
+        return "a word that does not exist";
+    return is_spread(d->u) && is_dof(d->dof) && (unsigned)d->unit <= JAW_IN &&
+                   is_spread(d->half95) && is_spread(d->repeat) &&
+                   is_dof(d->repeat_dof) && is_spread(d->known)
                ? NULL
                : "a spread is not negative";
 }

@@ -93,7 +93,8 @@ static int write_down(const arguments *args, shop *s)
                          (s->about.lengths == JAW_REFERENCE_TOOL &&
                           before.reference != s->about.reference);
         if (s->known && otherwise)
-            status = tools_enter_again(s);
+            status = tools_enter_again(s, "no length in the book has "
+                                          "changed");
     }
     return shop_close(s, status);
 }

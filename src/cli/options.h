@@ -255,7 +255,13 @@ enum {
       "edge: which way the wall looks, outward; needed with --tip")            \
     X(DIAMETER, "diameter", "D", ON_FIT | ON_TOOL,                             \
       "bore, boss, ball, bar: the diameter is known to be D, only the centre " \
-      "or axis is found; tool: its diameter as measured, written down too")    \
+      "or axis is found; tool: its diameter as measured, written down too; "   \
+      "several readings with commas, D,D,D, with all digits that were read: "  \
+      "the last one counts as the step of what measured it")                   \
+    X(DIAMETER_REPEAT, "diameter-repeat", "S", ON_TOOL,                        \
+      "standard deviation of one reading of --diameter, when it is known; "    \
+      "default: what diameters on this machine show; without other readings "  \
+      "--repeat says the same")                                                \
     X(DIRECTION, "direction", "DEG", ON_FIT,                                   \
       "edge, slot, web: the direction is known, degrees from X, "              \
       "counter-clockwise positive")                                            \

@@ -35,7 +35,7 @@ static bool is_here(void *user, const jaw_book_record *r)
 
 /* A length from the book, and its uncertainty. */
 static bool tool_length(const arguments *args, shop *s, int number,
-                        double *length, double *u)
+                        double *length, double *u, double *dof)
 {
     char subject[130];
     jaw_book_record r;
@@ -51,6 +51,7 @@ static bool tool_length(const arguments *args, shop *s, int number,
     if (status == JAW_OK) {
         *length = r.as.length.value;
         *u = isnan(r.as.length.u) ? 0 : r.as.length.u;
+        *dof = r.as.length.dof;
         return true;
     }
     if (number > 0)
@@ -67,15 +68,15 @@ static bool tool_length(const arguments *args, shop *s, int number,
 static bool from_readings(const arguments *args, shop *s, jaw_book_touch *t,
                           jaw_book_record *r, jaw_status *status)
 {
-    double length = (double)NAN, u = 0;
+    double length = (double)NAN, u = 0, dof = (double)INFINITY;
 
     if (!shop_number(args, OPT_TOOL, 9999, &t->number) ||
-        !tool_length(args, s, t->number, &length, &u) ||
+        !tool_length(args, s, t->number, &length, &u, &dof) ||
         !shop_length(args, OPT_BETWEEN, s, false, &t->between) ||
         !shop_length(args, OPT_BETWEEN_U, s, false, &t->between_u) ||
         !option_length(args, OPT_REPEAT, s->unit, false, &t->repeat))
         return false;
-    *status = jaw_book_calibrate(s->book, t, length, u, r);
+    *status = jaw_book_calibrate(s->book, t, length, u, dof, r);
     return true;
 }
 

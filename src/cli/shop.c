@@ -9,6 +9,14 @@
 
 /* ------------------------------------------------------------------- time */
 
+static bool is_day(long long at, int day)
+{
+    time_t seconds = (time_t)(at / 1000);
+    struct tm tm;
+
+    return gmtime_r(&seconds, &tm) != NULL && tm.tm_mday == day;
+}
+
 /* 2026-03-02, 2026-03-02T08:15 or with :30 seconds; UTC. */
 bool shop_time(const arguments *args, option_id id, long long *at)
 {
@@ -32,6 +40,8 @@ bool shop_time(const arguments *args, option_id id, long long *at)
                          3 * ((y + 4900 + j) / 100) / 4 - 2440588;
         *at = 1000 * (days * day + tm.tm_hour * 3600LL + tm.tm_min * 60LL +
                       tm.tm_sec);
+        if (!is_day(*at, (int)d))
+            continue; /* the 31st of February */
         return true;
     }
     complain("such as 2026-03-02T08:15, UTC", "--%s: `%s' is no time",

@@ -14,7 +14,10 @@ typedef struct tool_job {
     int number;
     double *reading;
     size_t n;
-    bool asked; /* readings come from a prompt */
+    double *diameter; /* NULL: none */
+    size_t n_diameters;
+    double step; /* mm, the last digit of the diameters as typed */
+    bool asked;  /* readings come from a prompt */
 } tool_job;
 
 /* ------------------------------------------------------------------ prompt */
@@ -199,7 +202,7 @@ static void put_register(shop *s, const jaw_book_measured *m)
     jaw_status status = jaw_book_register(l, rule, has ? &ref : NULL,
                                           (double)NAN, &value);
 
-    if (m->verdict.change == JAW_CHANGE_UNSURE)
+    if (m->record.doubts & JAW_BOOK_SLIPS)
         puts("enter        nothing, before the doubt above is cleared");
     else if (status == JAW_OK)
         printf("enter        %s in H%d  (%s)\n",
@@ -225,21 +228,13 @@ static void put_shares(const jaw_book_verdict *v)
     puts(*between == ',' ? ")" : "");
 }
 
-static void put_change(const shop *s, const jaw_book_measured *m)
+/* What it is since an earlier entry. */
+static void put_verdict(const shop *s, const jaw_book_verdict *v,
+                        const char *text, const char *what)
 {
-    const jaw_book_verdict *v = &m->verdict;
-
-    if (v->last_id == 0) {
-        puts("change       there is no earlier length to compare with");
-        return;
-    }
-    if (m->record.as.length.fresh) {
-        puts("change       a new cutter: nothing is compared");
-        return;
-    }
     printf("change       %s%s since entry %lld: %s\n",
            v->differ > 0 ? "+" : "", mm_text(s, v->differ, 1).s, v->last_id,
-           jaw_book_change_text(v->change));
+           text);
     printf("             up to %s is noise; %s would be noticed in 80 of 100\n",
            mm_text(s, v->limit, 1).s, mm_text(s, v->noticed, 1).s);
     if (v->change == JAW_CHANGE_NOISE || v->change == JAW_CHANGE_UNSURE)
@@ -247,8 +242,26 @@ static void put_change(const shop *s, const jaw_book_measured *m)
     printf("             how likely");
     put_shares(v);
     if (v->other > 0 && v->share[JAW_CHANGE_OTHER] >= 0.005)
-        printf("             tool %d%s%s is the nearest in length\n", v->other,
-               *v->other_holder ? " in " : "", v->other_holder);
+        printf("             tool %d%s%s is the nearest in %s\n", v->other,
+               *v->other_holder ? " in " : "", v->other_holder, what);
+}
+
+static void put_change(const shop *s, const jaw_book_measured *m)
+{
+    const jaw_book_verdict *v = &m->verdict;
+
+    if (v->last_id == 0)
+        puts("change       there is no earlier length to compare with");
+    else if (m->record.as.length.fresh)
+        puts("change       a new cutter: nothing is compared");
+    else
+        put_verdict(s, v, jaw_book_change_text(v->change), "length");
+}
+
+static void put_slip(const jaw_book_measured *m, long long id)
+{
+    if (m->record.doubts)
+        printf("doubt        if it was a slip: `jawline book undo %lld'\n", id);
 }
 
 static void put_doubts(unsigned doubts)
@@ -264,10 +277,32 @@ static void put_doubts(unsigned doubts)
     }
 }
 
+static void put_json_head(const shop *s, int number, const char *holder)
+{
+    printf("{\"tool\": %d, \"holder\": ", number);
+    json_text(holder);
+    printf(", \"unit\": \"%s\"", jaw_unit_word(s->unit));
+}
+
+/* Open at its end. */
+static void put_verdict_json(const shop *s, const jaw_book_measured *m)
+{
+    const jaw_book_verdict *v = &m->verdict;
+
+    printf(", \"readings\": %zu, \"change\": \"%s\", \"differ\": ",
+           m->record.n_readings, jaw_book_change_word(v->change));
+    json_number(s, v->differ);
+    fputs(", \"noise\": ", stdout);
+    json_number(s, v->limit);
+    fputs(", \"doubts\": [", stdout);
+    put_doubts(m->record.doubts);
+    putchar(']');
+}
+
+/* Open at its end: a diameter may follow. */
 static void put_json(const shop *s, const jaw_book_measured *m, long long id)
 {
     const jaw_book_length *l = &m->record.as.length;
-    const jaw_book_verdict *v = &m->verdict;
 
     printf("{\"tool\": %d, \"holder\": ", l->number);
     json_text(l->holder);
@@ -278,58 +313,167 @@ static void put_json(const shop *s, const jaw_book_measured *m, long long id)
     json_number(s, l->value);
     fputs(", \"half95\": ", stdout);
     json_number(s, l->half95);
-    printf(", \"readings\": %zu, \"change\": \"%s\", \"differ\": ",
-           m->record.n_readings, jaw_book_change_word(v->change));
-    json_number(s, v->differ);
-    fputs(", \"noise\": ", stdout);
-    json_number(s, v->limit);
-    fputs(", \"doubts\": [", stdout);
-    put_doubts(m->record.doubts);
-    puts("]}");
+    put_verdict_json(s, m);
 }
 
-/* --------------------------------------------------------------- write down */
+/* ---------------------------------------------------------------- diameter */
+
+/* "9.98mm": two digits behind the point, so a step of 0.01 mm. */
+static double step_of(const char *text, jaw_unit unit)
+{
+    const char *point = strchr(text, '.');
+    size_t digits = point ? strspn(point + 1, "0123456789") : 0;
+    size_t len = strlen(text);
+
+    if (len > 2 && strcmp(text + len - 2, "mm") == 0)
+        unit = JAW_MM;
+    else if (len > 2 && strcmp(text + len - 2, "in") == 0)
+        unit = JAW_IN;
+    return jaw_unit_mm(unit) * pow(10, -(double)digits);
+}
+
+static bool diameter_read(const char *text, const shop *s, tool_job *j)
+{
+    double *d = &j->diameter[j->n_diameters++];
+
+    if (!length_read(text, s->unit, d)) {
+        complain("a number with a point, such as 9.985; several with commas",
+                 "--diameter: `%s' is no diameter", text);
+        return false;
+    }
+    if (!(*d > 0)) {
+        complain("what a micrometer shows", "--diameter: `%s' is not more "
+                 "than 0", text);
+        return false;
+    }
+    j->step = fmin(j->step, step_of(text, s->unit));
+    return true;
+}
+
+/* Before anything is written: a slip in one value leaves the other one out
+ * too. */
+static bool diameters_given(const arguments *args, const shop *s, tool_job *j)
+{
+    const char *given = args->value[OPT_DIAMETER];
+    char text[2000], *next = text;
+
+    if (given == NULL)
+        return true;
+    j->step = (double)INFINITY;
+    j->diameter = calloc(strlen(given) / 2 + 1, sizeof *j->diameter);
+    if (j->diameter == NULL || strlen(given) >= sizeof text) {
+        complain(NULL, j->diameter ? "--diameter: too many" : "out of memory");
+        return false;
+    }
+    memcpy(text, given, strlen(given) + 1);
+    while (next != NULL) {
+        char *word = next;
+        next = strchr(word, ',');
+        if (next != NULL)
+            *next++ = '\0';
+        if (!diameter_read(word, s, j))
+            return false;
+    }
+    return true;
+}
+
+static bool gauge_read(const arguments *args, const shop *s, const tool_job *j,
+                       const jaw_book_touch *t, jaw_book_gauge *g)
+{
+    *g = (jaw_book_gauge){.machine = s->machine, .number = j->number,
+                          .holder = t->holder, .reading = j->diameter,
+                          .n = j->n_diameters,
+                          .repeat = j->n == 0 ? t->repeat : (double)NAN,
+                          .step = j->step, .fresh = t->fresh, .unit = s->unit,
+                          .at = s->at};
+    return option_length(args, OPT_DIAMETER_REPEAT, s->unit, false, &g->repeat);
+}
 
 /* A diameter is worn by what it is less than the first of this cutter. */
 static bool first_diameter(void *user, const jaw_book_record *r)
 {
     if (!r->undone)
         *(double *)user = r->as.diameter.value;
-    return r->undone || !r->as.diameter.fresh;
+    return r->undone || !(r->as.diameter.fresh ||
+                          jaw_book_change_ends(r->as.diameter.change));
 }
 
-static jaw_status write_diameter(const arguments *args, shop *s,
-                                 const jaw_book_touch *t)
+static const char *diameter_text(jaw_book_change change)
 {
-    char subject[130];
-    double first = (double)NAN, d = (double)NAN;
+    return change == JAW_CHANGE_WORN ? "smaller by a little: worn"
+                                     : jaw_book_change_text(change);
+}
+
+static void put_diameter(const shop *s, const jaw_book_measured *m,
+                         double first, long long id)
+{
+    const jaw_book_diameter *d = &m->record.as.diameter;
+    const jaw_book_verdict *v = &m->verdict;
+
+    printf("diameter     %s %s", mm_text(s, d->value, 0).s,
+           jaw_unit_word(s->unit));
+    if (!isnan(d->half95))
+        printf(" +- %s (95 %%)", mm_text(s, d->half95, 1).s);
+    printf(", %s since it was new; entry %lld\n",
+           mm_text(s, d->value - first, 0).s, id);
+    if (v->last_id != 0 && !d->fresh)
+        put_verdict(s, v, diameter_text(v->change), "diameter");
+}
+
+static void put_diameter_json(const shop *s, const jaw_book_measured *m,
+                              long long id)
+{
+    const jaw_book_diameter *d = &m->record.as.diameter;
+
+    printf("{\"entry\": %lld, \"value\": ", id);
+    json_number(s, d->value);
+    fputs(", \"half95\": ", stdout);
+    json_number(s, d->half95);
+    put_verdict_json(s, m);
+    putchar('}');
+}
+
+/* --------------------------------------------------------------- write down */
+
+static jaw_status write_diameter(const arguments *args, shop *s,
+                                 const tool_job *j, const jaw_book_gauge *g)
+{
+    double first = (double)NAN;
+    jaw_book_measured m;
     long long id;
 
-    if (!option_length(args, OPT_DIAMETER, s->unit, false, &d))
-        return JAW_ESYNTAX;
-    if (isnan(d))
-        return JAW_OK;
-    jaw_status status = jaw_book_tool_subject(t->number, t->holder, NULL,
-                                              subject, sizeof subject);
-    jaw_book_record r = {.kind = JAW_BOOK_DIAMETER, .machine = s->machine,
-                         .subject = subject, .at = s->at};
-    r.as.diameter = (jaw_book_diameter){.number = t->number,
-                                        .holder = t->holder, .value = d,
-                                        .u = t->repeat,
-                                        .dof = isnan(t->repeat)
-                                                   ? (double)NAN
-                                                   : (double)INFINITY,
-                                        .fresh = t->fresh, .unit = s->unit};
+    jaw_status status = jaw_book_measure_diameter(s->book, g, &m);
     if (status == JAW_OK)
-        status = jaw_book_add(s->book, &r, &id);
+        status = jaw_book_add(s->book, &m.record, &id);
     if (status == JAW_OK)
         status = jaw_book_history(s->book, JAW_BOOK_DIAMETER, s->machine,
-                                  subject, 0, first_diameter, &first);
-    if (status == JAW_OK && args->value[OPT_JSON] == NULL)
-        printf("diameter     %s %s, %s since it was new; entry %lld\n",
-               mm_text(s, d, 0).s, jaw_unit_word(s->unit),
-               mm_text(s, d - first, 0).s, id);
-    return status;
+                                  m.subject, 0, first_diameter, &first);
+    if (status != JAW_OK)
+        return status;
+    shop_tell(s);
+    if (args->value[OPT_JSON] == NULL) {
+        put_diameter(s, &m, first, id);
+        put_slip(&m, id);
+        return JAW_OK;
+    }
+    if (j->n == 0)
+        put_json_head(s, g->number, g->holder);
+    fputs(", \"diameter\": ", stdout);
+    put_diameter_json(s, &m, id);
+    return JAW_OK;
+}
+
+/* All registers hold differences to the reference tool (DESIGN): when its own
+ * length is another one, by what the display shows, so are they. */
+static bool all_differ(const shop *s, const jaw_book_measured *m)
+{
+    const jaw_book_machine *a = &s->about;
+    const jaw_book_length *l = &m->record.as.length;
+    double now = jaw_round_to_step(l->value, a->step);
+    double then = jaw_round_to_step(m->verdict.last, a->step);
+
+    return a->lengths == JAW_REFERENCE_TOOL && l->number == a->reference &&
+           m->verdict.last_id != 0 && fabs(now - then) > a->step / 2;
 }
 
 static jaw_status write_length(const arguments *args, shop *s,
@@ -348,28 +492,36 @@ static jaw_status write_length(const arguments *args, shop *s,
     shop_tell(s);
     if (args->value[OPT_JSON] != NULL) {
         put_json(s, &m, id);
+        printf(", \"enter_again\": %s", all_differ(s, &m) ? "true" : "false");
         return JAW_OK;
     }
     put_length(s, &m, id);
     put_register(s, &m);
     put_change(s, &m);
-    if (m.record.doubts)
-        printf("doubt        if it was a slip: `jawline book undo %lld'\n", id);
+    put_slip(&m, id);
+    if (all_differ(s, &m) && !(m.record.doubts & JAW_BOOK_SLIPS))
+        return tools_enter_again(s, "the reference tool has another length "
+                                    "now");
     return JAW_OK;
 }
 
 static int run(const arguments *args, shop *s, tool_job *j)
 {
     jaw_book_touch t;
+    jaw_book_gauge g;
 
-    if (!touch_read(args, s, j, &t)) {
+    if (!touch_read(args, s, j, &t) || !diameters_given(args, s, j) ||
+        !gauge_read(args, s, j, &t, &g)) {
         shop_close(s, JAW_OK);
         return EXIT_USAGE;
     }
-    bool only_diameter = j->n == 0 && args->value[OPT_DIAMETER] != NULL;
+    bool only_diameter = j->n == 0 && j->n_diameters > 0;
     jaw_status status = only_diameter ? JAW_OK : write_length(args, s, &t);
-    if (status == JAW_OK)
-        status = write_diameter(args, s, &t);
+    bool open = args->value[OPT_JSON] != NULL && status == JAW_OK;
+    if (status == JAW_OK && j->n_diameters > 0)
+        status = write_diameter(args, s, j, &g);
+    if (open && (!only_diameter || status == JAW_OK))
+        puts("}");
     return shop_close(s, status);
 }
 
@@ -427,5 +579,6 @@ int command_tool(const arguments *args)
             shop_close(&s, JAW_OK);
     }
     free(j.reading);
+    free(j.diameter);
     return answer;
 }

@@ -251,14 +251,13 @@ static void put_json(const rows *all, const shop *s, jaw_length_rule rule,
     puts("]}");
 }
 
-jaw_status tools_enter_again(shop *s)
+jaw_status tools_enter_again(shop *s, const char *why)
 {
     rows all = {0};
     jaw_status status = rows_read(s, &all);
 
     if (status == JAW_OK && all.n > 0) {
-        puts("\nno length in the book has changed; every register must be "
-             "entered again:");
+        printf("\n%s; every register must be entered again:\n", why);
         put_table(&all, s, s->about.lengths, (double)NAN);
     }
     free(all.row);
@@ -293,13 +292,6 @@ static bool keep_point(past *p, long long at, double value)
     return true;
 }
 
-static bool is_break(const jaw_book_length *l)
-{
-    return l->fresh || l->change == JAW_CHANGE_PULLED ||
-           l->change == JAW_CHANGE_BROKEN || l->change == JAW_CHANGE_OTHER ||
-           l->change == JAW_CHANGE_UNSURE;
-}
-
 static void put_past(past *p, const jaw_book_record *r)
 {
     const jaw_book_length *l = &r->as.length;
@@ -329,9 +321,9 @@ static bool take_past(void *user, const jaw_book_record *r)
 
     put_past(p, r);
     p->seen++;
-    if (r->undone || p->ended)
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS) || p->ended)
         return true;
-    p->ended = is_break(&r->as.length);
+    p->ended = r->as.length.fresh || jaw_book_change_ends(r->as.length.change);
     p->failed = !keep_point(p, r->at, r->as.length.value);
     return !p->failed;
 }
@@ -340,10 +332,11 @@ static bool take_diameter(void *user, const jaw_book_record *r)
 {
     past *p = user;
 
-    if (r->undone)
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
         return true;
     p->failed = !keep_point(p, r->at, r->as.diameter.value);
-    return !p->failed && !r->as.diameter.fresh;
+    return !p->failed && !r->as.diameter.fresh &&
+           !jaw_book_change_ends(r->as.diameter.change);
 }
 
 static void turn_round(double v[], size_t n)

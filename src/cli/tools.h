@@ -12,7 +12,8 @@ bool rule_read(const arguments *args, jaw_length_rule *rule);
  * datum; false: there is none. */
 bool reference_find(shop *s, const char *datum, jaw_book_length *length);
 
-/* tools_enter_again: every register, by the machine's rule as it is now. */
-jaw_status tools_enter_again(shop *s);
+/* tools_enter_again: every register, by the machine's rule as it is now, under
+ * the reason. */
+jaw_status tools_enter_again(shop *s, const char *why);
 
 #endif

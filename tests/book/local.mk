@@ -5,11 +5,14 @@ tests_book_book_SOURCES = \
 	tests/alloc/alloc.h \
 	tests/book/book_tests.h \
 	tests/book/change.c \
+	tests/book/conventions.c \
+	tests/book/diameter.c \
 	tests/book/homing.c \
-	tests/book/main.c \
 	tests/book/keep.c \
+	tests/book/main.c \
 	tests/book/move.c \
 	tests/book/moved.c \
+	tests/book/published.c \
 	tests/book/refuse.c \
 	tests/book/shop.c \
 	tests/book/together.c \
@@ -29,3 +32,10 @@ tests_book_libspoil_la_LIBADD = -ldl
 dist_check_SCRIPTS += tests/book/kill.sh tests/book/spoil.sh \
 	tests/book/together.sh
 TESTS += tests/book/kill.sh tests/book/spoil.sh tests/book/together.sh
+
+# A thousand kills, and eight writers with a thousand entries each.
+.PHONY: tests/book/long
+check-long: tests/book/long
+tests/book/long: tests/book/writer$(EXEEXT)
+	KILLS=1000 $(SHELL) $(srcdir)/tests/book/kill.sh
+	EACH=1000 $(SHELL) $(srcdir)/tests/book/together.sh

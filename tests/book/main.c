@@ -12,6 +12,9 @@ int main(void)
     suite_add_tcase(suite, refuse_case());
     suite_add_tcase(suite, move_case());
     suite_add_tcase(suite, change_case());
+    suite_add_tcase(suite, conventions_case());
+    suite_add_tcase(suite, diameter_case());
+    suite_add_tcase(suite, published_case());
     suite_add_tcase(suite, trend_case());
     suite_add_tcase(suite, together_case());
     suite_add_tcase(suite, moved_case());

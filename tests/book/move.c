@@ -123,7 +123,11 @@ static void fill(void)
                          .subject = "3/", .at = shop_time(40)};
     d.as.diameter = (jaw_book_diameter){.number = 3, .holder = "",
                                         .value = 9.525 - 1e-9 / 3,
-                                        .u = (double)NAN, .dof = (double)NAN};
+                                        .u = (double)NAN, .dof = (double)NAN,
+                                        .half95 = (double)NAN,
+                                        .repeat = 1e-3 / 7, .repeat_dof = 3,
+                                        .known = 1e-3 / 3,
+                                        .change = JAW_CHANGE_WORN};
     shop_write(&s, d);
     fill_setups();
     fill_marks();

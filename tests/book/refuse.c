@@ -298,7 +298,8 @@ START_TEST(bad_machines_heights_diameters)
     jaw_book_record d = {.kind = JAW_BOOK_DIAMETER, .machine = "mill",
                          .subject = "3/"};
     d.as.diameter = (jaw_book_diameter){.number = 3, .holder = "",
-                                        .value = 9.5, .u = 0.01, .dof = 2};
+                                        .value = 9.5, .u = 0.01, .dof = 2,
+                                        .repeat_dof = 2};
     jaw_book_record *r = _i < 6 ? &m : _i < 11 ? &h : &d;
     h.as.height.dof = 3;
     switch (_i) {
@@ -316,6 +317,9 @@ START_TEST(bad_machines_heights_diameters)
     case 11: d.as.diameter.value = 0; break;
     case 12: d.subject = "3//"; break;
     case 13: d.as.diameter.number = 10000; break;
+    case 14: d.as.diameter.change = JAW_BOOK_CHANGES; break;
+    case 15: d.as.diameter.known = -1; break;
+    case 16: d.as.diameter.repeat_dof = 0; break;
     }
     if (_i < 6 && _i != 3)
         for (int i = 0; i < 3; i++)
@@ -379,7 +383,7 @@ TCase *refuse_case(void)
     tcase_add_test(tc, a_file_that_can_only_be_read);
     tcase_add_test(tc, a_writer_that_does_not_end);
     tcase_add_loop_test(tc, bad_entries, 0, 22);
-    tcase_add_loop_test(tc, bad_machines_heights_diameters, 0, 14);
+    tcase_add_loop_test(tc, bad_machines_heights_diameters, 0, 17);
     tcase_add_test(tc, words_and_paths);
     return tc;
 }

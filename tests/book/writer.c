@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* writer.c: what the scripts beside it run.
  *
- *   writer write BOOK N SEED   writes N lengths (0: without end), each reported
- *                              on stdout as `ID VALUE` once it is written
+ *   writer write BOOK N SEED   writes N entries (0: without end) of each kind in
+ *                              turn, each reported on stdout as `ID VALUE` once
+ *                              it is written
  *   writer check BOOK REPORT   integrity; every reported entry is there with
  *                              its value and its three readings, and every
  *                              entry that is there is whole
@@ -27,18 +28,57 @@ static void tell(void)
                 note->cure);
 }
 
+/* Where the value of an entry stands; NULL: it has none. */
+static double *value_of(jaw_book_record *r)
+{
+    switch (r->kind) {
+    case JAW_BOOK_MACHINE: return &r->as.machine.step;
+    case JAW_BOOK_HEIGHT: return &r->as.height.value;
+    case JAW_BOOK_LENGTH: return &r->as.length.value;
+    case JAW_BOOK_DIAMETER: return &r->as.diameter.value;
+    default: return NULL;
+    }
+}
+
+/* What the kind asks for; the rest is 0. */
+static void fill(jaw_book_record *r, int number, char subject[100])
+{
+    switch (r->kind) {
+    case JAW_BOOK_MACHINE:
+        r->as.machine.decimals = -1;
+        for (int i = 0; i < 3; i++)
+            r->as.machine.high[i] = 1;
+        break;
+    case JAW_BOOK_HEIGHT:
+        r->as.height.dof = 1;
+        strcpy(subject, "setter");
+        break;
+    case JAW_BOOK_DIAMETER:
+        r->as.diameter.number = number;
+        r->as.diameter.holder = "";
+        r->as.diameter.dof = r->as.diameter.repeat_dof = 1;
+        jaw_book_tool_subject(number, "", NULL, subject, 100);
+        break;
+    default:
+        r->as.length = (jaw_book_length){
+            .number = number, .holder = "", .text = "", .datum = "",
+            .on = "setter", .through = "", .dof = 1, .repeat_dof = 1};
+        jaw_book_tool_subject(number, "", "", subject, 100);
+    }
+}
+
 static jaw_status write_one(jaw_book *book, int i, double value, long long *id)
 {
-    char subject[100];
+    static const jaw_book_kind kinds[] = {JAW_BOOK_LENGTH, JAW_BOOK_DIAMETER,
+                                          JAW_BOOK_LENGTH, JAW_BOOK_HEIGHT,
+                                          JAW_BOOK_MACHINE};
+    char subject[100] = "";
     double readings[3] = {value - 1, value, value + 1};
-    jaw_book_record r = {.kind = JAW_BOOK_LENGTH, .machine = "mill",
+    jaw_book_record r = {.kind = kinds[i % 5], .machine = "mill",
                          .subject = subject, .reading = readings,
                          .n_readings = 3};
-    r.as.length = (jaw_book_length){
-        .number = i % 20 + 1, .holder = "", .text = "", .datum = "",
-        .on = "setter", .through = "", .value = value};
-    r.as.length.dof = r.as.length.repeat_dof = 1;
-    jaw_book_tool_subject(r.as.length.number, "", "", subject, sizeof subject);
+    fill(&r, i % 20 + 1, subject);
+    *value_of(&r) = value;
     return jaw_book_add(book, &r, id);
 }
 
@@ -64,10 +104,10 @@ static int run_write(const char *path, long n, unsigned seed)
 
 static bool is_whole(void *user, const jaw_book_record *r)
 {
-    double v = r->as.length.value;
-    bool whole = r->kind == JAW_BOOK_LENGTH && r->n_readings == 3 &&
-                 r->reading[0] == v - 1 && r->reading[1] == v &&
-                 r->reading[2] == v + 1;
+    jaw_book_record copy = *r;
+    const double *v = value_of(&copy);
+    bool whole = v != NULL && r->n_readings == 3 && r->reading[0] == *v - 1 &&
+                 r->reading[1] == *v && r->reading[2] == *v + 1;
     if (!whole) {
         printf("entry %lld is not whole\n", r->id);
         *(bool *)user = false;
@@ -82,7 +122,7 @@ static bool reported_are_there(jaw_book *book, FILE *report)
     jaw_book_record r;
     while (fscanf(report, "%lld %lf", &id, &value) == 2) {
         if (jaw_book_get(book, id, &r) != JAW_OK ||
-            r.as.length.value != value) {
+            value_of(&r) == NULL || *value_of(&r) != value) {
             printf("entry %lld was reported and is not there\n", id);
             return false;
         }
@@ -129,7 +169,7 @@ static int run_one(const char *path)
     long long id;
     if (jaw_book_open(path, JAW_BOOK_WRITE, notes, &book) != JAW_OK)
         return 3;
-    jaw_status status = write_one(book, 7, 60, &id);
+    jaw_status status = write_one(book, 5, 60, &id);
     jaw_book_close(book);
     if (status == JAW_OK)
         printf("%lld 60.000\n", id);

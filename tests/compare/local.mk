@@ -16,12 +16,16 @@ EXTRA_PROGRAMS += tests/compare/turn_driver
 tests_compare_turn_driver_SOURCES = tests/compare/driver.h \
 	tests/compare/turn_driver.c
 CLEANFILES += tests/compare/turn_driver$(EXEEXT)
+EXTRA_PROGRAMS += tests/compare/book_driver
+tests_compare_book_driver_SOURCES = tests/compare/driver.h \
+	tests/compare/book_driver.c
+CLEANFILES += tests/compare/book_driver$(EXEEXT)
 EXTRA_PROGRAMS += tests/compare/space_driver
 tests_compare_space_driver_SOURCES = tests/compare/driver.h \
 	tests/compare/space_driver.c
 CLEANFILES += tests/compare/space_driver$(EXEEXT)
 EXTRA_DIST += tests/compare/space_answers.py tests/compare/space_compare.py
-EXTRA_DIST += tests/compare/align_compare.py \
+EXTRA_DIST += tests/compare/align_compare.py tests/compare/book_compare.py \
 	tests/compare/fit_compare.py tests/compare/place_compare.py \
 	tests/compare/turn_compare.py tests/compare/yardstick.py \
 	tests/compare/run

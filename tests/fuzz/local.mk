@@ -7,3 +7,13 @@ tests_fuzz_replay_SOURCES = \
 dist_check_SCRIPTS += tests/fuzz/replay.sh
 TESTS += tests/fuzz/replay.sh
 EXTRA_DIST += tests/fuzz/corpus tests/fuzz/sheet.dict
+
+# The same for books: imports, and damaged files.
+check_PROGRAMS += tests/fuzz/replay_book
+tests_fuzz_replay_book_SOURCES = \
+	tests/fuzz/fuzz_book.c \
+	tests/fuzz/fuzz_sheet.h \
+	tests/fuzz/replay.c
+dist_check_SCRIPTS += tests/fuzz/replay_book.sh
+TESTS += tests/fuzz/replay_book.sh
+EXTRA_DIST += tests/fuzz/book.dict tests/fuzz/corpus-book

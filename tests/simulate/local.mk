@@ -11,9 +11,14 @@ tests_simulate_simulate_SOURCES = \
 	tests/simulate/world.h
 TESTS += tests/simulate/simulate
 
+# Tools that changed and tools that did not, in books.
+check_PROGRAMS += tests/simulate/changes
+tests_simulate_changes_SOURCES = tests/simulate/changes.c
+TESTS += tests/simulate/changes
+
 # What a case's name begins with; parts that take about as long as one another.
 simulate_parts = tests/simulate/long-1 tests/simulate/long-2 \
-	tests/simulate/long-3
+	tests/simulate/long-3 tests/simulate/long-4
 cases_1 = edge slot web bore boss
 cases_2 = face pattern corner lengths second lobed ball bar dial
 cases_3 = stations side rotary datums stock vee tram square
@@ -26,3 +31,5 @@ tests/simulate/long-2: tests/simulate/simulate$(EXEEXT)
 	tests/simulate/simulate$(EXEEXT) 100000 20240611 $(cases_2)
 tests/simulate/long-3: tests/simulate/simulate$(EXEEXT)
 	tests/simulate/simulate$(EXEEXT) 100000 20240611 $(cases_3)
+tests/simulate/long-4: tests/simulate/changes$(EXEEXT)
+	tests/simulate/changes$(EXEEXT) 100000 20261126

@@ -8,6 +8,7 @@ tests_trust_trust_SOURCES = \
 	tests/trust/distributions.c \
 	tests/trust/features.c \
 	tests/trust/figure.c \
+	tests/trust/limit.c \
 	tests/trust/loose.c \
 	tests/trust/main.c \
 	tests/trust/monte.c \

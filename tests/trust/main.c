@@ -15,6 +15,7 @@ int main(void)
     suite_add_tcase(suite, together_case());
     suite_add_tcase(suite, features_case());
     suite_add_tcase(suite, figure_case());
+    suite_add_tcase(suite, limit_case());
     suite_add_tcase(suite, within_case());
     suite_add_tcase(suite, loose_case());
     suite_add_tcase(suite, robust_case());

@@ -14,6 +14,7 @@ TCase *dense_case(void);
 TCase *together_case(void);
 TCase *features_case(void);
 TCase *figure_case(void);
+TCase *limit_case(void);
 TCase *within_case(void);
 TCase *loose_case(void);
 TCase *memory_case(void); /* NULL when a tool owns malloc */

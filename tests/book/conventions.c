@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The one line of DESIGN, reading = W + work + L, against what a control does
+ * with the registers of each convention; and changing the convention or the
+ * reference tool rewrites nothing. */
+#include "book_tests.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static shop s;
+
+static void begin(void)
+{
+    shop_begin(&s);
+}
+
+static void end(void)
+{
+    shop_end(&s);
+}
+
+enum { TOOLS = 4, REFERENCE = 2 };
+
+static const double top = -311.275, length[TOOLS] = {63.517, 88.2041, 101.93,
+                                                     25.4};
+
+static void add_machine(jaw_unit unit, jaw_length_rule rule, int reference)
+{
+    const double nan = (double)NAN;
+    jaw_book_record m = {.kind = JAW_BOOK_MACHINE, .machine = "mill",
+                         .subject = "", .at = shop_time(0)};
+    m.as.machine = (jaw_book_machine){
+        .unit = unit, .step = unit == JAW_IN ? 0.0001 * 25.4 : 0.001,
+        .decimals = -1, .lengths = rule, .reference = reference,
+        .low = {nan, nan, -400}, .high = {nan, nan, 0}, .seat = nan};
+    shop_write(&s, m);
+}
+
+/* Tool i + 1 touches the setter: reading = top + L. */
+static void measure_all(jaw_unit unit)
+{
+    jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
+                         .subject = "setter", .at = shop_time(1)};
+    h.as.height = (jaw_book_height){.value = top, .u = 0, .dof = INFINITY,
+                                    .length = NAN, .length_u = NAN,
+                                    .unit = unit};
+    shop_write(&s, h);
+    for (int i = 0; i < TOOLS; i++) {
+        double reading[2] = {top + length[i], top + length[i]};
+        jaw_book_touch t = {.machine = "mill", .number = i + 1, .holder = "",
+                            .text = "", .on = "setter", .through = "",
+                            .reading = reading, .n = 2, .repeat = 1e-3,
+                            .unit = unit, .at = shop_time(2 + i)};
+        jaw_book_measured m;
+        ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_OK);
+        shop_write(&s, m.record);
+    }
+}
+
+static jaw_book_length length_of(int number)
+{
+    char subject[100];
+    jaw_book_record r;
+    jaw_book_tool_subject(number, "", "", subject, sizeof subject);
+    ck_assert_int_eq(jaw_book_find(s.book, JAW_BOOK_LENGTH, "mill", subject,
+                                   &r), JAW_OK);
+    r.as.length.holder = r.as.length.text = r.as.length.datum =
+        r.as.length.on = r.as.length.through = "";
+    return r.as.length;
+}
+
+/* Where a control drives the spindle for work z, with its two registers. */
+static double reading_of(jaw_length_rule rule, double register_, double w_z,
+                         double l_ref, double z)
+{
+    switch (rule) {
+    case JAW_GAUGE_LINE: return w_z + z + register_;
+    case JAW_TIP_TO_PART: return 0 + z + register_;
+    default: return (w_z + l_ref) + z + register_; /* found with that tool */
+    }
+}
+
+START_TEST(all_conventions_are_the_one_line)
+{
+    jaw_unit unit = _i % 2 ? JAW_IN : JAW_MM;
+    jaw_length_rule rule = (jaw_length_rule)(_i / 2);
+    const double w_z = -350.0071, z = 3.25;
+    add_machine(unit, rule, REFERENCE);
+    measure_all(unit);
+    double step = unit == JAW_IN ? 0.0001 * 25.4 : 0.001;
+    jaw_book_length ref = length_of(REFERENCE);
+    for (int i = 0; i < TOOLS; i++) {
+        jaw_book_length l = length_of(i + 1);
+        double h;
+        ck_assert_int_eq(jaw_book_register(&l, rule, &ref, w_z, &h), JAW_OK);
+        double truth = w_z + z + length[i];
+        double exact = reading_of(rule, h, w_z, length[REFERENCE - 1], z);
+        ck_assert(fabs(exact - truth) < 1e-9);
+        double enter = jaw_round_to_step(h, step);
+        double typed = reading_of(rule, enter, w_z, length[REFERENCE - 1], z);
+        ck_assert(fabs(typed - truth) <= step / 2 + 1e-9);
+        ck_assert(fabs(enter / step - nearbyint(enter / step)) < 1e-6);
+    }
+}
+END_TEST
+
+/* ------------------------------------------------------------- no rewriting */
+
+static char text[2][60000];
+
+static bool put(void *user, const char *piece, size_t len)
+{
+    char *all = user;
+    ck_assert_uint_lt(strlen(all) + len, sizeof text[0]);
+    strncat(all, piece, len);
+    return true;
+}
+
+START_TEST(a_convention_rewrites_nothing)
+{
+    add_machine(JAW_MM, JAW_GAUGE_LINE, 0);
+    measure_all(JAW_MM);
+    text[0][0] = text[1][0] = '\0';
+    ck_assert_int_eq(jaw_book_export(s.book, JAW_BOOK_JSON, put, text[0]),
+                     JAW_OK);
+    add_machine(JAW_MM, JAW_REFERENCE_TOOL, 1);
+    add_machine(JAW_IN, JAW_REFERENCE_TOOL, 3);
+    add_machine(JAW_IN, JAW_TIP_TO_PART, 0);
+    ck_assert_int_eq(jaw_book_export(s.book, JAW_BOOK_JSON, put, text[1]),
+                     JAW_OK);
+    /* what was there stands first, to the letter */
+    ck_assert(strncmp(text[0], text[1], strlen(text[0])) == 0);
+    ck_assert_uint_gt(strlen(text[1]), strlen(text[0]));
+    for (int i = 0; i < TOOLS; i++)
+        ck_assert(fabs(length_of(i + 1).value - length[i]) < 1e-9);
+}
+END_TEST
+
+TCase *conventions_case(void)
+{
+    TCase *tc = tcase_create("conventions");
+    tcase_add_checked_fixture(tc, begin, end);
+    tcase_add_loop_test(tc, all_conventions_are_the_one_line, 0,
+                        2 * JAW_LENGTH_RULES);
+    tcase_add_test(tc, a_convention_rewrites_nothing);
+    return tc;
+}
