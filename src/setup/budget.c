@@ -8,6 +8,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* ------------------------------------------------------------------- sources */
 
@@ -59,10 +60,23 @@ double jaw__times(const jaw__worth *w, const jaw__origin *o)
     return grows(w, o) ? w->scale : 1;
 }
 
+static void add_recorded(jaw__recorded *b, const jaw__origin *o, double u)
+{
+    double half95 = o->within > 0
+                        ? u * o->within / o->sigma
+                        : u * jaw_trust_cover(0.95, (double)INFINITY);
+
+    b->variance += u * u;
+    b->half95_2 += half95 * half95;
+    if (o->dof > 0)
+        b->u4 += pow(u, 4) / o->dof;
+}
+
 double jaw__budget_sum(jaw__worth *w)
 {
     double known = 0;
 
+    w->recorded = (jaw__recorded){0, 0, 0};
     for (size_t k = 0; k < w->first[JAW__SOURCES]; k++)
         w->sums[k] = 0;
     for (size_t i = 0; i < w->j->n_origins; i++) {
@@ -73,8 +87,12 @@ double jaw__budget_sum(jaw__worth *w)
         if (o->typed > 0)
             add(w, JAW__FROM_PLACES, o->of, typed * typed);
         add(w, o->source, o->of, fmax(0, all * all - typed * typed));
-        if (!grows(w, o))
+        if (grows(w, o) && w->grown != JAW__NONE)
+            continue;
+        if (w->grown != JAW__NONE)
             known += all * all;
+        if (o->within > 0)
+            add_recorded(&w->recorded, o, fabs(all));
     }
     return known;
 }
@@ -116,15 +134,32 @@ static jaw__text name_of(const jaw_setup *setup, int of, size_t i)
     return t;
 }
 
+/* The record that a source stands on; NULL: none. */
+static const jaw_link *link_of(const jaw_setup *setup, jaw__source s, size_t of)
+{
+    const jaw_link *link = NULL;
+
+    if (s == JAW__FROM_TOOL_LENGTH)
+        link = &setup->tools[of].link;
+    else if (s == JAW__FROM_TOP || s == JAW__FROM_HEIGHT)
+        link = &setup->setters[of].link;
+    else if (s == JAW__FROM_DIAMETER || s == JAW__FROM_REACH)
+        link = &setup->tips[of].link;
+    return link != NULL && link->wanted ? link : NULL;
+}
+
+/* "stated length of tool 3"; of a book "length of tool 3, from the book". */
 static const char *line_text(jaw__worth *w, size_t k)
 {
     jaw__source s = source_of(w, k);
     jaw__text name = name_of(w->sv->setup, words[s].of, k - w->first[s]);
+    const jaw_link *link = link_of(w->sv->setup, s, k - w->first[s]);
     char text[200];
     bool ok = true;
 
-    snprintf(text, sizeof text, "%s%s%s", words[s].before, name.s,
-             words[s].after);
+    snprintf(text, sizeof text, "%s%s%s%s",
+             words[s].before + (link ? strlen("stated ") : 0), name.s,
+             words[s].after, link ? ", from the book" : "");
     const char *copy = jaw__pool_text(&w->sv->out->names, text, &ok);
     w->sv->no_memory |= !ok;
     return copy;
@@ -161,6 +196,15 @@ static bool stands_as_stated(const jaw__worth *w, jaw__source source, size_t of)
     return source == JAW__FROM_TOUCHES
                ? w->sv->out->features[of].repeat_stated
                : !isnan(w->sv->setup->tips[of].tip.repeat);
+}
+
+static double line_dof(const jaw__worth *w, jaw__source source, size_t of)
+{
+    const jaw_link *link = link_of(w->sv->setup, source, of);
+
+    if (!stands_as_stated(w, source, of))
+        return w->dof;
+    return link != NULL && link->dof > 0 ? link->dof : (double)INFINITY;
 }
 
 /* The lines that are written next are those of this value. */
@@ -209,8 +253,7 @@ void jaw__budget_write(jaw__worth *w, jaw_value_trust *t)
         *line = (jaw_budget_line){
             .text = line_text(w, k),
             .u = sqrt(w->sums[k]),
-            .dof = stands_as_stated(w, s, k - w->first[s]) ? (double)INFINITY
-                                                           : w->dof};
+            .dof = line_dof(w, s, k - w->first[s])};
         t->n_budget++;
     }
 }
