@@ -29,6 +29,9 @@ struct jaw_book {
 
 /* jaw__book_say: adds a note; returns the status of that message. */
 jaw_status jaw__book_say(const jaw_book *book, enum jaw__book_message id, ...);
+/* jaw__book_say_at: the same at a place of a setup, to its notes. */
+jaw_status jaw__book_say_at(jaw_notes *notes, jaw_place place,
+                            enum jaw__book_message id, ...);
 /* jaw__book_wrong_at: a mistake in a text that is imported. */
 jaw_status jaw__book_wrong_at(const jaw_book *book, jaw_place place,
                               const char *file, const char *cure,

@@ -24,11 +24,14 @@ typedef struct jaw__other_tool {
 void jaw__book_judge(jaw_book_verdict *v, double reach,
                      const jaw__other_tool other[], size_t n);
 
-/* A length as text in the unit as typed, with the decimals of the step. */
+/* A length as text in the unit as typed, with the decimals of the step;
+ * jaw__book_fine: with one more. */
 typedef struct jaw__book_text {
     char s[48];
 } jaw__book_text;
 jaw__book_text jaw__book_mm(double mm, jaw_unit unit,
                             const jaw_book_machine *machine);
+jaw__book_text jaw__book_fine(double mm, jaw_unit unit,
+                              const jaw_book_machine *machine);
 
 #endif

@@ -9,6 +9,9 @@ libjawline_la_SOURCES += \
 	src/book/columns.h \
 	src/book/csv.c \
 	src/book/export.c \
+	src/book/fill.c \
+	src/book/fill.h \
+	src/book/fill_tool.c \
 	src/book/import.c \
 	src/book/included.c \
 	src/book/json.c \
@@ -27,6 +30,7 @@ libjawline_la_SOURCES += \
 	src/book/say.c \
 	src/book/schema.c \
 	src/book/setups.c \
+	src/book/tips.c \
 	src/book/trend.c \
 	src/book/undo.c \
 	src/book/valid.c \
