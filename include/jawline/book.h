@@ -252,6 +252,7 @@ typedef struct jaw_book_tip {
     jaw_tip_shape shape;
     const char *on;        /* what was touched: ring, plug, ball or block */
     double size, size_u;   /* mm, of that, and its standard uncertainty */
+    double size_2;         /* mm, of a block's second pair of faces; NaN */
     double value;          /* mm, effective diameter */
     double u, dof, half95; /* mm; NaN: not known */
     jaw_tip_term_state runout, lobes;

@@ -115,8 +115,9 @@ void jaw__fill_link(jaw_link *link, const jaw_book_record *r, double value,
     link->at = r->at;
     link->value = value;
     link->u = u;
+    link->dof = dof;
     link->half95 = half95;
-    link->dof = finite ? dof : 0;
+    link->within_dof = finite ? dof : 0;
     link->within = half95;
     if (!(half95 >= 0) || isinf(half95))
         link->within = u * jaw_trust_cover(0.95, finite ? dof
@@ -294,7 +295,7 @@ static jaw_status fill_tip(jaw__fill *f, size_t i)
     const jaw_book_tip *t = &r.as.tip;
     take_tip(t, &e);
     jaw__fill_link(&e.link, &r, t->value, t->u, t->dof, t->half95);
-    e.link.within = e.link.dof = 0; /* in what is carried (jaw_tip_carry) */
+    e.link.within = e.link.within_dof = 0; /* in what is carried (jaw_tip_carry) */
     snprintf(what.s, sizeof what.s, "tip '%.44s'", e.name);
     if (!(e.diameter_known > 0))
         jaw__book_say_at(f->notes, e.link.place, SAY_LINK_EXACT, e.name);

@@ -195,7 +195,7 @@ static void count_from(const jaw_setter_entry *s, const jaw_book_length *l,
     double free = jaw_trust_effective_dof(u, dof, 2);
     e->length_known = hypot(u[0], u[1]);
     e->link.within = jaw_trust_within(u[0], dof[0], u[1]);
-    e->link.dof = isfinite(free) ? free : 0;
+    e->link.within_dof = isfinite(free) ? free : 0;
 }
 
 /* -------------------------------------------------------------------- fill */

@@ -128,6 +128,7 @@
     X(JAW__TEXT, calibrated_on, tip.on, 2, NULL)                               \
     X(JAW__REAL, size, tip.size, 2, NULL)                                      \
     X(JAW__REAL, size_u, tip.size_u, 2, NULL)                                  \
+    X(JAW__REAL, size_2, tip.size_2, 2, NULL)                                  \
     X(JAW__REAL, value, tip.value, 2, NULL)                                    \
     X(JAW__REAL, u, tip.u, 2, NULL)                                            \
     X(JAW__REAL, dof, tip.dof, 2, NULL)                                        \

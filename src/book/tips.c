@@ -36,7 +36,8 @@ static double touched_u(const jaw_book_tip *t)
 static bool same_size(const jaw_book_tip *a, const jaw_book_tip *b)
 {
     return strcmp(a->on, b->on) == 0 && a->size == b->size &&
-           a->size_u == b->size_u;
+           a->size_u == b->size_u &&
+           (a->size_2 == b->size_2 || (isnan(a->size_2) && isnan(b->size_2)));
 }
 
 /* Touches that agree to the last digit are known to a step of the display. */

@@ -293,7 +293,8 @@ static const char *tip_wrong(const jaw_book_record *r)
             return "a runout or lobe is no finite number";
     if (t->length <= 0 || isinf(t->length))
         return "the length of a tip is more than 0";
-    if (!(t->size > 0) || !isfinite(t->size))
+    if (!(t->size > 0) || !isfinite(t->size) || t->size_2 <= 0 ||
+        isinf(t->size_2))
         return "what is touched has a size";
     if (t->columns < 2 || t->columns > 3 ||
         r->n_readings % (size_t)t->columns != 0)

@@ -62,9 +62,7 @@ double jaw__times(const jaw__worth *w, const jaw__origin *o)
 
 static void add_recorded(jaw__recorded *b, const jaw__origin *o, double u)
 {
-    double half95 = o->within > 0
-                        ? u * o->within / o->sigma
-                        : u * jaw_trust_cover(0.95, (double)INFINITY);
+    double half95 = u * o->within / o->sigma;
 
     b->variance += u * u;
     b->half95_2 += half95 * half95;
@@ -83,6 +81,7 @@ double jaw__budget_sum(jaw__worth *w)
         const jaw__origin *o = &w->j->origins[i];
         double moved = jaw_adjust_influence(w->j->adjust, i, w->f) *
                        jaw__times(w, o);
+        bool follows = fabs(moved) > JAW__FOLLOWS; /* else it is rounding */
         double typed = moved * o->typed, all = moved * o->sigma;
         if (o->typed > 0)
             add(w, JAW__FROM_PLACES, o->of, typed * typed);
@@ -91,7 +90,7 @@ double jaw__budget_sum(jaw__worth *w)
             continue;
         if (w->grown != JAW__NONE)
             known += all * all;
-        if (o->within > 0)
+        if (o->within > 0 && follows)
             add_recorded(&w->recorded, o, fabs(all));
     }
     return known;
@@ -204,7 +203,8 @@ static double line_dof(const jaw__worth *w, jaw__source source, size_t of)
 
     if (!stands_as_stated(w, source, of))
         return w->dof;
-    return link != NULL && link->dof > 0 ? link->dof : (double)INFINITY;
+    return link != NULL && link->within_dof > 0 ? link->within_dof
+                                                : (double)INFINITY;
 }
 
 /* The lines that are written next are those of this value. */

@@ -551,7 +551,7 @@ static jaw__origin linked_origin(jaw__origin origin, const jaw_link *link)
 {
     if (link->wanted) {
         origin.within = link->within;
-        origin.dof = link->dof;
+        origin.dof = link->within_dof;
     }
     return origin;
 }

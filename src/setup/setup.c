@@ -158,7 +158,7 @@ static bool waits(const jaw_link *link)
 static bool link_is_good(const jaw_link *link)
 {
     return !link->wanted || (link->entry >= 0 && known_is_good(link->within) &&
-                             link->dof >= 0);
+                             link->within_dof >= 0);
 }
 
 static bool tip_is_good(const jaw_tip_entry *e)
