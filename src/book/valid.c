@@ -263,13 +263,13 @@ static bool is_one_of(const char *word, const char *const list[], size_t n)
     return false;
 }
 
-/* Whole where it is known at all; which of it can be is up to who made it. */
+/* What of it can be together is up to who made it. */
 static bool is_covariance(const double cov[15])
 {
     static const size_t diagonal[] = {0, 5, 9, 12, 14};
 
     for (size_t i = 0; i < 15; i++)
-        if (isinf(cov[i]) || isnan(cov[i]) != isnan(cov[0]))
+        if (isinf(cov[i]))
             return false;
     for (size_t i = 0; i < 5; i++)
         if (cov[diagonal[i]] < 0)

@@ -612,7 +612,7 @@ typedef enum jaw__rows_rule {
       "its top as the book has it under this name, in place of top; or with "  \
       "on, in place of height, the thickness of the block of this name that "  \
       "stands there",                                                          \
-      "from book")                                                             \
+      "from book on top")                                                      \
     X(SETTER, TOUCHED, "touched", "READING with TOUCHER", MANY,                \
       "the reading of z when a tip or a tool met it",                          \
       "touched -8.1234 with tool 1")                                           \

@@ -662,7 +662,11 @@ EXTRA_DIST += \
 	tests/errors/book-files.book \
 	tests/errors/book-files.expect \
 	tests/errors/book-lengths.book \
-	tests/errors/book-lengths.expect
-EXTRA_DIST += \
+	EXTRA_DIST += \
+	tests/errors/book-lengths.expect \
+	tests/errors/book-links.book \
+	tests/errors/book-links.expect \
 	tests/errors/book-setups.book \
-	tests/errors/book-setups.expect
+	tests/errors/book-setups.expect \
+	tests/errors/book-words.expect \
+	tests/errors/book-words.jaw
