@@ -36,7 +36,7 @@ static bool comes_from(const char *text, const char *format)
         return false;
     if (!percent)
         return text[n] == '\0';
-    const char *rest = percent + strspn(percent + 1, "z") + 2;
+    const char *rest = percent + strspn(percent + 1, "zl") + 2;
     for (text += n;; text++) {
         if (comes_from(text, rest))
             return true;
