@@ -72,8 +72,9 @@ jaw_control jaw_control_default(jaw_unit unit);
  * and once it is filled in (jaw_setup_fill_tool and the like), from when.
  *
  * What was measured before may stand on few readings, and then its 95 %
- * interval is wider than a standard deviation of normal errors says: `within`
- * belongs to the `known` of the length, top or height of the entry. */
+ * interval is wider than a standard deviation of normal errors says
+ * (jaw_trust_within): `seen` is that share of the `known` of the length, top or
+ * height of the entry. */
 typedef struct jaw_link {
     bool wanted;        /* false: none of this is used */
     const char *holder; /* of a tool; NULL or "": none is named */
@@ -83,8 +84,8 @@ typedef struct jaw_link {
     long long at;       /* when that was written, ms since 1970-01-01 UTC */
     double value;       /* mm, the length, height or diameter as recorded */
     double u, dof, half95; /* mm, of it, as recorded; NaN: not known there */
-    double within;      /* mm, half-width of the 95 % interval; 0: normal */
-    double within_dof;  /* its degrees of freedom; 0: normal */
+    double seen;        /* mm, the share that stands on readings; 0: none */
+    double seen_dof;    /* its degrees of freedom; 0 where there is none */
 } jaw_link;
 
 typedef struct jaw_tip_entry {
@@ -102,8 +103,8 @@ typedef struct jaw_tip_entry {
     double correlation[10]; /* of the errors of diameter c1 s1 c3 s3: upper
                                triangle, without its diagonal */
     jaw_link link; /* of diameter, harmonics and how well they are known, and of
-                      repeat and length where they are not stated; within is
-                      not used: see jaw_tip_carry */
+                      repeat and length where they are not stated; seen is not
+                      used: see jaw_tip_carry */
 } jaw_tip_entry;
 
 /* The terms of a tip's reach in the order of jaw_tip_entry.correlation.

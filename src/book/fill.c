@@ -105,23 +105,15 @@ jaw_status jaw__fill_doubts(jaw__fill *f, jaw_place place,
     return status;
 }
 
-/* An entry that came by an import may know less than those that are measured. */
 void jaw__fill_link(jaw_link *link, const jaw_book_record *r, double value,
                     double u, double dof, double half95)
 {
-    bool finite = isfinite(dof) && dof > 0;
-
     link->entry = r->id;
     link->at = r->at;
     link->value = value;
     link->u = u;
     link->dof = dof;
     link->half95 = half95;
-    link->within_dof = finite ? dof : 0;
-    link->within = half95;
-    if (!(half95 >= 0) || isinf(half95))
-        link->within = u * jaw_trust_cover(0.95, finite ? dof
-                                                        : (double)INFINITY);
 }
 
 typedef struct near {
@@ -191,6 +183,35 @@ static jaw_status say_no_setter(jaw__fill *f, const jaw_setter_entry *e)
     return status;
 }
 
+/* Student's t with so many degrees of freedom makes that interval of u: not
+ * more than dof, for a height may stand on what is known besides. */
+static double dof_of(double u, double dof, double half95)
+{
+    double low = 1, high = fmin(dof, 1e6);
+
+    if (!(half95 > u * jaw_trust_cover(0.95, dof) * (1 + 1e-9)))
+        return dof;
+    for (int i = 0; i < 60; i++) {
+        double middle = (low + high) / 2;
+        *(u * jaw_trust_cover(0.95, middle) > half95 ? &low : &high) = middle;
+    }
+    return high;
+}
+
+static void take_height(const jaw_book_height *h, jaw_setter_entry *e)
+{
+    double u = isnan(h->u) ? 0 : h->u;
+    double dof = dof_of(u, h->dof > 0 ? h->dof : (double)INFINITY, h->half95);
+    bool block = e->on != NULL;
+
+    *(block ? &e->height : &e->top) = h->value;
+    *(block ? &e->height_known : &e->top_known) = u;
+    if (u > 0 && isfinite(dof)) {
+        e->link.seen = u;
+        e->link.seen_dof = dof;
+    }
+}
+
 static jaw_status fill_setter(jaw__fill *f, size_t i)
 {
     size_t n;
@@ -206,12 +227,8 @@ static jaw_status fill_setter(jaw__fill *f, size_t i)
     if (status != JAW_OK)
         return status;
     const jaw_book_height *h = &r.as.height;
-    double u = isnan(h->u) ? 0 : h->u;
     jaw__fill_link(&e.link, &r, h->value, h->u, h->dof, h->half95);
-    *(block ? &e.height : &e.top) = h->value;
-    *(block ? &e.height_known : &e.top_known) = u;
-    if (!(e.link.within > 0))
-        e.link.within = 0;
+    take_height(h, &e);
     snprintf(what.s, sizeof what.s, "%s '%.44s'",
              block ? "the thickness of" : "the top of", e.name);
     status = jaw__fill_doubts(f, e.link.place, &r, &what);
@@ -295,7 +312,6 @@ static jaw_status fill_tip(jaw__fill *f, size_t i)
     const jaw_book_tip *t = &r.as.tip;
     take_tip(t, &e);
     jaw__fill_link(&e.link, &r, t->value, t->u, t->dof, t->half95);
-    e.link.within = e.link.within_dof = 0; /* in what is carried (jaw_tip_carry) */
     snprintf(what.s, sizeof what.s, "tip '%.44s'", e.name);
     if (!(e.diameter_known > 0))
         jaw__book_say_at(f->notes, e.link.place, SAY_LINK_EXACT, e.name);

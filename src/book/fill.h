@@ -45,7 +45,8 @@ jaw_status jaw__fill_gone(jaw__fill *f, jaw_place place, jaw_book_kind kind,
 jaw_status jaw__fill_doubts(jaw__fill *f, jaw_place place,
                             const jaw_book_record *r, const jaw__what *what);
 
-/* jaw__fill_link: what a link says once it is filled in. */
+/* jaw__fill_link: what a link says once it is filled in; seen is left as it is.
+ */
 void jaw__fill_link(jaw_link *link, const jaw_book_record *r, double value,
                     double u, double dof, double half95);
 

@@ -176,26 +176,27 @@ static const jaw_setter_entry *setter_of(const jaw_setup *setup,
     return NULL;
 }
 
+/* The share that stands on readings, as the length was measured. */
+static void take_seen(const jaw_book_length *l, jaw_tool_entry *e)
+{
+    double seen = l->u * l->u - l->known * l->known;
+
+    if (!(seen > 0) || !(l->repeat_dof > 0) || isinf(l->repeat_dof))
+        return;
+    e->link.seen = sqrt(seen);
+    e->link.seen_dof = l->repeat_dof;
+}
+
 /* As it was read above the setter, whose error is then no longer the tool's. */
 static void count_from(const jaw_setter_entry *s, const jaw_book_length *l,
                        jaw_tool_entry *e)
 {
-    double rest = l->known * l->known - s->top_known * s->top_known;
-    double seen = e->length_known * e->length_known - l->known * l->known;
-    double known = rest > 0 ? sqrt(rest) : 0, u[2], dof[2];
+    double rest = e->length_known * e->length_known -
+                  s->top_known * s->top_known;
 
-    if (isnan(l->u) || isnan(l->known))
-        return;
     e->above = s->name;
     e->length = l->value + s->top;
-    u[0] = seen > 0 ? sqrt(seen) : 0;
-    u[1] = known;
-    dof[0] = l->repeat_dof > 0 ? l->repeat_dof : (double)INFINITY;
-    dof[1] = (double)INFINITY;
-    double free = jaw_trust_effective_dof(u, dof, 2);
-    e->length_known = hypot(u[0], u[1]);
-    e->link.within = jaw_trust_within(u[0], dof[0], u[1]);
-    e->link.within_dof = isfinite(free) ? free : 0;
+    e->length_known = rest > 0 ? sqrt(rest) : 0;
 }
 
 /* -------------------------------------------------------------------- fill */
@@ -225,8 +226,7 @@ static jaw_status take_record(jaw__fill *f, size_t i, jaw_tool_entry *e,
     const jaw_setter_entry *s = setter_of(f->setup, surface);
 
     jaw__fill_link(&e->link, r, l->value, l->u, l->dof, l->half95);
-    if (!(e->link.within > 0))
-        e->link.within = 0;
+    take_seen(l, e);
     e->length = l->value;
     e->length_known = u;
     if (e->text == NULL || *e->text == '\0')

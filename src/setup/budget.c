@@ -62,19 +62,17 @@ double jaw__times(const jaw__worth *w, const jaw__origin *o)
 
 static void add_recorded(jaw__recorded *b, const jaw__origin *o, double u)
 {
-    double half95 = u * o->within / o->sigma;
+    double seen = fmin(u * o->seen / o->sigma, u);
 
-    b->variance += u * u;
-    b->half95_2 += half95 * half95;
-    if (o->dof > 0)
-        b->u4 += pow(u, 4) / o->dof;
+    b->variance += seen * seen;
+    b->u4 += pow(seen, 4) / o->seen_dof;
 }
 
 double jaw__budget_sum(jaw__worth *w)
 {
     double known = 0;
 
-    w->recorded = (jaw__recorded){0, 0, 0};
+    w->recorded = (jaw__recorded){0, 0};
     for (size_t k = 0; k < w->first[JAW__SOURCES]; k++)
         w->sums[k] = 0;
     for (size_t i = 0; i < w->j->n_origins; i++) {
@@ -90,7 +88,7 @@ double jaw__budget_sum(jaw__worth *w)
             continue;
         if (w->grown != JAW__NONE)
             known += all * all;
-        if (o->within > 0 && follows)
+        if (o->seen > 0 && follows)
             add_recorded(&w->recorded, o, fabs(all));
     }
     return known;
@@ -133,17 +131,24 @@ static jaw__text name_of(const jaw_setup *setup, int of, size_t i)
     return t;
 }
 
-/* The record that a source stands on; NULL: none. */
-static const jaw_link *link_of(const jaw_setup *setup, jaw__source s, size_t of)
+/* The record that a source stands on; NULL: none.  known: mm, of what it says;
+ * of a tip, which has no seen share, 0. */
+static const jaw_link *link_of(const jaw_setup *setup, jaw__source s, size_t of,
+                               double *known)
 {
     const jaw_link *link = NULL;
 
-    if (s == JAW__FROM_TOOL_LENGTH)
+    *known = 0;
+    if (s == JAW__FROM_TOOL_LENGTH) {
         link = &setup->tools[of].link;
-    else if (s == JAW__FROM_TOP || s == JAW__FROM_HEIGHT)
+        *known = setup->tools[of].length_known;
+    } else if (s == JAW__FROM_TOP || s == JAW__FROM_HEIGHT) {
         link = &setup->setters[of].link;
-    else if (s == JAW__FROM_DIAMETER || s == JAW__FROM_REACH)
+        *known = s == JAW__FROM_TOP ? setup->setters[of].top_known
+                                    : setup->setters[of].height_known;
+    } else if (s == JAW__FROM_DIAMETER || s == JAW__FROM_REACH) {
         link = &setup->tips[of].link;
+    }
     return link != NULL && link->wanted ? link : NULL;
 }
 
@@ -152,7 +157,8 @@ static const char *line_text(jaw__worth *w, size_t k)
 {
     jaw__source s = source_of(w, k);
     jaw__text name = name_of(w->sv->setup, words[s].of, k - w->first[s]);
-    const jaw_link *link = link_of(w->sv->setup, s, k - w->first[s]);
+    double known;
+    const jaw_link *link = link_of(w->sv->setup, s, k - w->first[s], &known);
     char text[200];
     bool ok = true;
 
@@ -199,12 +205,14 @@ static bool stands_as_stated(const jaw__worth *w, jaw__source source, size_t of)
 
 static double line_dof(const jaw__worth *w, jaw__source source, size_t of)
 {
-    const jaw_link *link = link_of(w->sv->setup, source, of);
+    double known;
+    const jaw_link *link = link_of(w->sv->setup, source, of, &known);
 
     if (!stands_as_stated(w, source, of))
         return w->dof;
-    return link != NULL && link->within_dof > 0 ? link->within_dof
-                                                : (double)INFINITY;
+    return link != NULL && link->seen > 0 && known > 0
+               ? link->seen_dof * pow(known / link->seen, 4)
+               : (double)INFINITY;
 }
 
 /* The lines that are written next are those of this value. */

@@ -550,8 +550,8 @@ static void state_tip_lengths(jaw__model *m)
 static jaw__origin linked_origin(jaw__origin origin, const jaw_link *link)
 {
     if (link->wanted) {
-        origin.within = link->within;
-        origin.dof = link->within_dof;
+        origin.seen = link->seen;
+        origin.seen_dof = link->seen_dof;
     }
     return origin;
 }

@@ -87,8 +87,9 @@ typedef struct jaw__origin {
     double typed; /* of a typed place: the part of sigma that its repeat is */
     double sigma;
     bool shown;
-    double within, dof; /* mm, of what the book says: half-width of its 95 %
-                           interval and its degrees of freedom; 0: normal */
+    double seen, seen_dof; /* mm, of what a book says, the share of sigma that
+                              stands on readings, and its degrees of freedom;
+                              0: none */
 } jaw__origin;
 
 typedef struct jaw__joint {

@@ -157,8 +157,8 @@ static bool waits(const jaw_link *link)
 
 static bool link_is_good(const jaw_link *link)
 {
-    return !link->wanted || (link->entry >= 0 && known_is_good(link->within) &&
-                             link->within_dof >= 0);
+    return !link->wanted || (link->entry >= 0 && known_is_good(link->seen) &&
+                             (link->seen_dof > 0 || link->seen == 0));
 }
 
 static bool tip_is_good(const jaw_tip_entry *e)

@@ -104,28 +104,28 @@ static void take_two(const jaw__worth *w, double seen, double known,
 /* The root of what is left of a square; fmax: rounding. */
 static double less(double u, double variance)
 {
-    return variance > 0 ? sqrt(fmax(u * u - variance, 0)) : u;
+    return sqrt(fmax(u * u - variance, 0));
 }
 
-/* What a book knows by few readings has an interval of its own.  The squares of
- * intervals add: of one alone that is what the book says, of several it is on
- * the safe side, as in jaw__join. */
+/* What a book knows by readings of its own is a seen share as well, with other
+ * degrees of freedom: those of all seen shares are effective ones. */
 static void take_shares(const jaw__worth *w, double seen, double known,
                         jaw_value_trust *t)
 {
     const jaw__recorded *b = &w->recorded;
     bool in_seen = w->grown == JAW__NONE; /* as is all that is stated */
 
-    take_two(w, in_seen ? less(seen, b->variance) : seen,
-             in_seen ? known : less(known, b->variance), t);
-    if (!(b->variance > 0))
+    if (!(b->variance > 0)) {
+        take_two(w, seen, known, t);
         return;
-    double u4 = b->u4;
-    if (t->u > 0 && isfinite(t->dof))
-        u4 += pow(t->u, 4) / t->dof;
+    }
+    double rest = less(in_seen ? seen : known, b->variance);
+    double here = in_seen ? 0 : seen;
+    double all = hypot(here, sqrt(b->variance));
+    double u4 = b->u4 + (here > 0 ? pow(here, 4) / w->dof : 0);
     t->u = hypot(seen, known);
-    t->dof = u4 > 0 ? pow(t->u, 4) / u4 : (double)INFINITY;
-    t->half95 = hypot(t->half95, sqrt(b->half95_2));
+    t->dof = pow(t->u, 4) / u4;
+    t->half95 = jaw_trust_within(all, pow(all, 4) / u4, rest);
 }
 
 static void spread_value(jaw__worth *w, double variance, jaw_value_trust *t)
@@ -401,9 +401,9 @@ static double find_since(const jaw__worth *w, size_t i, jaw_tool_found *tool)
     if (!(r.redundancy > JAW__FOLLOWS))
         return (double)NAN;
     double whole = o->sigma / sqrt(r.redundancy), u[2], dof[2];
-    u[0] = o->sigma;
-    u[1] = whole * sqrt(fmax(1 - r.redundancy, 0));
-    dof[0] = o->dof > 0 ? o->dof : (double)INFINITY;
+    u[0] = fmin(o->seen, o->sigma);
+    u[1] = less(whole, u[0] * u[0]);
+    dof[0] = o->seen_dof > 0 ? o->seen_dof : (double)INFINITY;
     dof[1] = (double)INFINITY;
     double free = jaw_trust_effective_dof(u, dof, 2);
     tool->since_limit = whole * jaw_trust_cover(0.99, free);

@@ -25,11 +25,10 @@ typedef enum jaw__grown {
 /* One of several is named when it is this likely to be the one to blame. */
 #define JAW__NAMED 0.95
 
-/* What a book says of its own history, of the value that was summed last: its
- * variance, the square of its interval's half-width, and the sum of u^4 / dof
- * (jaw_trust_effective_dof). */
+/* What stands on readings behind a book, of the value that was summed last: its
+ * variance, and the sum of u^4 / dof (jaw_trust_effective_dof). */
 typedef struct jaw__recorded {
-    double variance, half95_2, u4;
+    double variance, u4;
 } jaw__recorded;
 
 typedef struct jaw__worth {

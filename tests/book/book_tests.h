@@ -48,6 +48,8 @@ TCase *change_case(void);
 TCase *trend_case(void);
 TCase *together_case(void);
 TCase *moved_case(void);
+TCase *fill_case(void);
+TCase *tips_case(void);
 TCase *memory_case(void); /* NULL: allocations can not be seen */
 TCase *setups_memory_case(void);
 

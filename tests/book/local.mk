@@ -3,14 +3,17 @@ check_PROGRAMS += tests/book/book
 tests_book_book_SOURCES = \
 	tests/alloc/alloc.c \
 	tests/alloc/alloc.h \
+	tests/feature/random.h \
 	tests/book/book_tests.h \
 	tests/book/change.c \
+	tests/book/fill.c \
 	tests/book/main.c \
 	tests/book/keep.c \
 	tests/book/move.c \
 	tests/book/moved.c \
 	tests/book/refuse.c \
 	tests/book/shop.c \
+	tests/book/tips.c \
 	tests/book/together.c \
 	tests/book/trend.c
 EXTRA_DIST += tests/book/version-1.json tests/book/version-1.sql

@@ -14,6 +14,8 @@ int main(void)
     suite_add_tcase(suite, change_case());
     suite_add_tcase(suite, trend_case());
     suite_add_tcase(suite, together_case());
+    suite_add_tcase(suite, fill_case());
+    suite_add_tcase(suite, tips_case());
     suite_add_tcase(suite, moved_case());
     TCase *memory = memory_case(), *setups_memory = setups_memory_case();
     if (memory && setups_memory) {

@@ -662,7 +662,6 @@ EXTRA_DIST += \
 	tests/errors/book-files.book \
 	tests/errors/book-files.expect \
 	tests/errors/book-lengths.book \
-	EXTRA_DIST += \
 	tests/errors/book-lengths.expect \
 	tests/errors/book-links.book \
 	tests/errors/book-links.expect \

@@ -61,8 +61,10 @@ static jaw_tool_entry filled(int number, double value, double seen, double dof,
     e.link.at = 1772434800000;
     e.link.value = value;
     e.link.u = e.length_known;
-    e.link.dof = e.link.within_dof = jaw_trust_effective_dof(u, free, 2);
-    e.link.half95 = e.link.within = jaw_trust_within(seen, dof, known);
+    e.link.dof = jaw_trust_effective_dof(u, free, 2);
+    e.link.half95 = jaw_trust_within(seen, dof, known);
+    e.link.seen = isinf(dof) ? 0 : seen;
+    e.link.seen_dof = isinf(dof) ? 0 : dof;
     return e;
 }
 
@@ -111,13 +113,13 @@ START_TEST(only_what_waits_is_filled_in)
               JAW_EUNKNOWN);
     ck_status(jaw_setup_fill_tip(setup, 0, &(jaw_tip_entry){0}), JAW_EUNKNOWN);
     jaw_tool_entry bad = good;
-    bad.link.within = -1;
+    bad.link.seen = -1;
     ck_status(jaw_setup_fill_tool(setup, 0, &bad), JAW_EDOMAIN);
     bad = good;
     bad.length = INFINITY;
     ck_status(jaw_setup_fill_tool(setup, 0, &bad), JAW_EDOMAIN);
     bad = good;
-    bad.link.within_dof = NOT;
+    bad.link.seen_dof = NOT;
     ck_status(jaw_setup_fill_tool(setup, 0, &bad), JAW_EDOMAIN);
     ck_status(jaw_setup_fill_tool(setup, 0, &good), JAW_OK);
     ck_assert_uint_eq(jaw_setup_waits(setup), 0);
@@ -155,8 +157,6 @@ START_TEST(a_register_is_as_sure_as_its_record)
     jaw_tool_entry e = waiting(3);
     ck_status(jaw_setup_add_tool(setup, &e), JAW_OK);
     e = filled(3, 60.0 / 7, row[_i].seen, row[_i].dof, row[_i].known);
-    if (isinf(e.link.within_dof))
-        e.link.within_dof = 0;
     ck_status(jaw_setup_fill_tool(setup, 0, &e), JAW_OK);
     ck_status(solve_it(), JAW_OK);
     jaw_tool_found t = tool_of(0);
@@ -208,9 +208,12 @@ START_TEST(a_setter_that_two_were_measured_on_counts_once)
     ck_status(solve_it(), JAW_OK);
     near(tool_of(1).value, 10, 1e-9, "difference");
     near(tool_of(1).trust.u, hypot(1e-3, 2e-3), 1e-9, "u of a difference");
+    const double u[] = {1e-3, 2e-3}, dof[] = {4, 6};
+    double free = jaw_trust_effective_dof(u, dof, 2);
+    near(tool_of(1).trust.dof, free, 1e-6, "dof of a difference");
     near(tool_of(1).trust.half95,
-         hypot(1e-3 * jaw_trust_cover(0.95, 4), 2e-3 * jaw_trust_cover(0.95, 6)),
-         1e-9, "half95 of a difference");
+         hypot(1e-3, 2e-3) * jaw_trust_cover(0.95, free), 1e-9,
+         "half95 of a difference");
 }
 END_TEST
 

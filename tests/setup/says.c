@@ -732,7 +732,7 @@ static void linked_tool(shop *s, double length, long long entry)
 {
     jaw_tool_entry e = {12, "", length, NOT, shop_next(s), 1e-3, NULL,
                         {.wanted = true, .entry = entry, .at = 1,
-                         .within = 2e-3}};
+                         .seen = 1e-3, .seen_dof = 4}};
     ck_status(jaw_setup_add_tool(s->setup, &e), JAW_OK);
 }
 
