@@ -583,6 +583,7 @@ static void put_kept(const tip_job *j, const tip_found *f)
     const tip_kept *k = &f->kept;
     printf("\nkept as entry %lld: tip '%s' on %s\n", k->id, j->name,
            k->machine);
+    printf("in a sheet   tip %s from book\n", j->name);
     printf("shape        %s%s\n", jaw_tip_shape_word(k->shape),
            k->shape_taken ? ", as it was kept last" : "");
     if (isnan(j->length))

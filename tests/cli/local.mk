@@ -16,6 +16,7 @@ dist_check_SCRIPTS += \
 	tests/cli/examples \
 	tests/cli/fit \
 	tests/cli/input \
+	tests/cli/links \
 	tests/cli/output \
 	tests/cli/round \
 	tests/cli/selftest \
@@ -30,6 +31,7 @@ TESTS += \
 	tests/cli/examples \
 	tests/cli/fit \
 	tests/cli/input \
+	tests/cli/links \
 	tests/cli/output \
 	tests/cli/round \
 	tests/cli/selftest \
