@@ -86,6 +86,10 @@ jaw_status jaw__book_subject(const jaw_book_record *record, char *subject,
 /* jaw__book_wrong: what is wrong with a record; NULL: nothing. */
 const char *jaw__book_wrong(const jaw_book_record *record);
 
+/* jaw__book_dof: the degrees of freedom with which Student's t over u is the 95 %
+ * interval of a figure, at most its own; INFINITY where u is 0. */
+double jaw__book_dof(const jaw_figure *figure);
+
 /* -------------------------------------------------------------- statements */
 
 /* jaw__book_prepare: NULL after telling.  jaw__book_run: one that gives no

@@ -183,25 +183,12 @@ static jaw_status say_no_setter(jaw__fill *f, const jaw_setter_entry *e)
     return status;
 }
 
-/* Student's t with so many degrees of freedom makes that interval of u: not
- * more than dof, for a height may stand on what is known besides. */
-static double dof_of(double u, double dof, double half95)
-{
-    double low = 1, high = fmin(dof, 1e6);
-
-    if (!(half95 > u * jaw_trust_cover(0.95, dof) * (1 + 1e-9)))
-        return dof;
-    for (int i = 0; i < 60; i++) {
-        double middle = (low + high) / 2;
-        *(u * jaw_trust_cover(0.95, middle) > half95 ? &low : &high) = middle;
-    }
-    return high;
-}
-
+/* A height may stand on readings and on what is known besides: its interval says
+ * how much of it is which. */
 static void take_height(const jaw_book_height *h, jaw_setter_entry *e)
 {
-    double u = isnan(h->u) ? 0 : h->u;
-    double dof = dof_of(u, h->dof > 0 ? h->dof : (double)INFINITY, h->half95);
+    const jaw_figure f = {h->value, isnan(h->u) ? 0 : h->u, h->dof, h->half95};
+    double u = f.u, dof = jaw__book_dof(&f);
     bool block = e->on != NULL;
 
     *(block ? &e->height : &e->top) = h->value;

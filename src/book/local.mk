@@ -8,6 +8,7 @@ libjawline_la_SOURCES += \
 	src/book/columns.c \
 	src/book/columns.h \
 	src/book/csv.c \
+	src/book/dof.c \
 	src/book/export.c \
 	src/book/fill.c \
 	src/book/fill.h \
