@@ -19,7 +19,8 @@
       "what was taken for granted. Several sheets are solved one after "       \
       "another, each under its file name; the worst exit status counts. With " \
       "--json each sheet gives one object on a line of its own, or null when " \
-      "it could not be read.")                                                 \
+      "it could not be read. What a sheet takes from book comes from that of "  \
+      "--book, for --machine.")                                                 \
     X(ENTERED, "entered", "SHEET [VALUE... | FILE | -]",                       \
       "what the control shows, held against what was to be entered",           \
       "Solves the SHEET, or takes the setup that was kept under that title "   \
