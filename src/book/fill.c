@@ -183,8 +183,8 @@ static jaw_status say_no_setter(jaw__fill *f, const jaw_setter_entry *e)
     return status;
 }
 
-/* A height may stand on readings and on what is known besides: its interval says
- * how much of it is which. */
+/* A height may stand on readings and on what is known besides: its interval
+ * says how much of it is which. */
 static void take_height(const jaw_book_height *h, jaw_setter_entry *e)
 {
     const jaw_figure f = {h->value, isnan(h->u) ? 0 : h->u, h->dof, h->half95};

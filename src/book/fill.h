@@ -41,7 +41,7 @@ jaw_status jaw__fill_gone(jaw__fill *f, jaw_place place, jaw_book_kind kind,
                           const char *machine, const char *subject,
                           const jaw__what *what, bool *gone);
 
-/* jaw__fill_doubts: those that the entry has, and that a later one is undone. */
+/* jaw__fill_doubts: those of the entry, and that a later one is undone. */
 jaw_status jaw__fill_doubts(jaw__fill *f, jaw_place place,
                             const jaw_book_record *r, const jaw__what *what);
 

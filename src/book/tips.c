@@ -69,8 +69,8 @@ typedef struct pair {
 static const pair runout = {0, {5, 6, 9}};
 static const pair lobes = {2, {12, 13, 14}};
 
-/* How far d moved, and how far it may in its own direction: with T^2 = d' C^-1 d
- * of which 2 F(2, dof) is exceeded by chance. */
+/* How far d moved, and how far it may in its own direction: with
+ * T^2 = d' C^-1 d, of which 2 F(2, dof) is exceeded by chance. */
 static void compare_pair(const jaw_book_tip *now, const jaw_book_tip *last,
                          const pair *p, double *moved, double *limit)
 {

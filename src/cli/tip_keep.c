@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tip_keep.c: a tip's calibration into the book, and what the book has of it. */
+/* tip_keep.c: a tip's calibration into the book, and what is there of it. */
 #include "shop.h"
 #include "tip.h"
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a setup leaves to the book: what comes is as sure as the book has it, and
- * what is said of it.  The exact texts are in tests/errors. */
+/* What a setup leaves to the book: what comes is as sure as the book has it,
+ * and what is said of it.  The exact texts are in tests/errors. */
 #include "../alloc/alloc.h"
 #include "book_tests.h"
 
@@ -71,7 +71,8 @@ static void write_setter(const char *name, double top, double u)
     jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
                          .subject = name, .at = shop_time(0)};
     h.as.height = (jaw_book_height){.value = top, .u = u,
-                                    .dof = (double)INFINITY, .half95 = 1.959963984540054 * u,
+                                    .dof = (double)INFINITY,
+                                    .half95 = 1.959963984540054 * u,
                                     .length = (double)NAN,
                                     .length_u = (double)NAN};
     shop_write(&s, h);

@@ -265,7 +265,7 @@ START_TEST(unchanged_tips_seldom_alarm)
 }
 END_TEST
 
-/* ------------------------------------------------------------ what is refused */
+/* ----------------------------------------------------------- what is refused */
 
 static void no_diameter(jaw_book_record *r) { r->as.tip.value = 0; }
 static void no_size(jaw_book_record *r) { r->as.tip.size = (double)NAN; }
