@@ -22,7 +22,7 @@
 #endif
 
 /* When the grammar last changed. */
-#define PAGE_DATE "2026-11-25"
+#define PAGE_DATE "2026-11-26"
 
 /* -------------------------------------------------------------------- roff */
 

@@ -10,12 +10,14 @@ EXTRA_DIST += \
 	examples/corner.jaw examples/corner.out \
 	examples/dowel-bad.jaw examples/dowel-bad.out \
 	examples/dowels.jaw examples/dowels.out \
+	examples/from-book.sh examples/from-book.out \
 	examples/lengths.jaw examples/lengths.out \
 	examples/homed.sh examples/homed.out \
 	examples/marks.jaw examples/marks.out \
 	examples/plate.jaw examples/plate.out \
 	examples/rotary.jaw examples/rotary.out \
 	examples/saddle.jaw examples/saddle.out \
+	examples/show.inc \
 	examples/side-two.jaw examples/side-two.out \
 	examples/sine.jaw examples/sine.out \
 	examples/slotweb.jaw examples/slotweb.out \

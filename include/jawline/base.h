@@ -213,6 +213,12 @@ double jaw_rad(double deg);                /* radians from degrees */
 jaw_status jaw_number_read(const char *s, size_t len, double *value,
                            size_t *used);
 
+/* jaw_time_write: a moment, ms since 1970-01-01 UTC, as "2026-03-02 08:15",
+ * UTC; size >= 17 is enough.
+ * Status:    JAW_OK, JAW_EDOMAIN (not between 1970 and 9999), JAW_ESIZE; text
+ *            is then empty */
+jaw_status jaw_time_write(long long at, char *text, size_t size);
+
 /* jaw_number_write: fixed decimals, the same in every locale, never "-0.000".
  *
  * Given:     value     NaN is written as "?"

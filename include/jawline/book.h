@@ -74,7 +74,8 @@ void jaw_book_patience(jaw_book *book, int milliseconds);
     X(JAW_BOOK_OFFSET, "offset", "what a length register is to hold")          \
     X(JAW_BOOK_ENTERED, "entered", "what the control was seen to show")        \
     X(JAW_BOOK_MARK, "mark", "where a mark on the table was found")            \
-    X(JAW_BOOK_FIXTURE, "fixture", "a vise or fixture, and where it lay")
+    X(JAW_BOOK_FIXTURE, "fixture", "a vise or fixture, and where it lay")      \
+    X(JAW_BOOK_TIP, "tip", "what a tip was found to measure as")
 
 typedef enum jaw_book_kind {
 #define JAW_BOOK_KIND_ENUM(name, word, text) name,
@@ -311,6 +312,29 @@ typedef struct jaw_book_fixture {
     jaw_unit unit;
 } jaw_book_fixture;
 
+/* A tip as a calibration found it (measure.h); its name is the subject.  The
+ * readings are its touches in their order, `columns` numbers each: two are x and
+ * y; a third is 1 where the spindle was turned half a turn (ring, plug), z
+ * (ball), or the face (block). */
+typedef struct jaw_book_tip {
+    jaw_tip_shape shape;
+    const char *on;        /* what was touched: ring, plug, ball or block */
+    double size, size_u;   /* mm, of that, and its standard uncertainty */
+    double size_2;         /* mm, of a block's second pair of faces; NaN */
+    double value;          /* mm, effective diameter */
+    double u, dof, half95; /* mm; NaN: not known */
+    jaw_tip_term_state runout, lobes;
+    double harmonic[4];    /* mm, c1 s1 c3 s3; 0: not kept */
+    double cov[15];        /* mm^2, upper triangle in the order diameter c1 s1
+                              c3 s3, all of it; NaN: not known */
+    double repeat;         /* mm, of one touch; NaN */
+    double repeat_dof;     /* INFINITY: stated */
+    double length, length_u; /* mm, gauge line to its end; NaN: not stated */
+    bool fresh;            /* another tip under this name */
+    int columns;           /* 2 or 3 */
+    jaw_unit unit;
+} jaw_book_tip;
+
 enum { JAW_BOOK_AXES = 5 };
 
 /* jaw_book_axis_word: "X", "Y", "Z", "turn", "length", as a readback value has
@@ -345,6 +369,7 @@ typedef struct jaw_book_record {
         jaw_book_entered entered;
         jaw_book_mark mark;
         jaw_book_fixture fixture;
+        jaw_book_tip tip;
     } as;
 } jaw_book_record;
 
@@ -953,6 +978,66 @@ jaw_status jaw_book_fixture_found(const jaw_setup *setup,
  * Status:    JAW_OK; JAW_EDOMAIN; those of reading a book */
 jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
                                     jaw_book_put_back *out);
+
+/* -------------------------------------------------------------------- tips */
+
+/* jaw_book_tip_of: what a book keeps of a calibration: diameter, harmonics,
+ * covariance, repeat and size_u; the rest of *tip is left as it was. */
+void jaw_book_tip_of(const jaw_tip_calibration *cal, jaw_book_tip *tip);
+
+/* How a tip changed since it was calibrated last: the diameter, and its runout
+ * and lobes as vectors.  Each limit holds 99 of 100 unchanged tips
+ * (JAW_BOOK_ALPHA), with the uncertainty of both calibrations: Student's t with
+ * effective degrees of freedom, and F for a vector (Hotelling, Ann. Math. Stat.
+ * 2 (1931) 360-378, with the degrees of freedom of the poorer one).  The known
+ * size is taken as the same thing where kind, size and uncertainty are alike;
+ * its error is then the same in both. */
+typedef struct jaw_book_tip_change {
+    long long last_id, last_at;   /* what it is compared with; 0: nothing */
+    double last, last_half95;     /* mm, its diameter then; NaN */
+    double differ, u, limit;      /* mm; NaN: not known */
+    double runout, runout_limit;  /* mm, by how much its middle moved; NaN: not
+                                     found in both */
+    double lobes, lobes_limit;    /* mm, the same of the lobes */
+    bool same_size;               /* see above */
+    bool changed;                 /* one of them is beyond its limit */
+} jaw_book_tip_change;
+
+/* jaw_book_tip_judge: compares a tip's record, not yet written, with the newest
+ * that holds.
+ * Returned:  *change; record->doubts, each of which is a note too
+ * Status:    JAW_OK; those of reading a book
+ * False alarms: each of the three in 1 of 100 unchanged tips (diameter 0.5 to
+ *            1.5; runout and lobes up to 1.5), tests/book/tips.c */
+jaw_status jaw_book_tip_judge(jaw_book *book, jaw_book_record *record,
+                              jaw_book_tip_change *change);
+
+/* ------------------------------------------------------- links from a setup */
+
+/* jaw_book_fill: whatever a setup leaves to the book (jaw_link) is looked up
+ * and filled in: lengths of tools from the gauge line, or above a surface of
+ * the setup with the same name; tops of surfaces and thicknesses of blocks; tips.
+ * The book is opened for reading alone, and only where something is asked for.
+ *
+ * A length whose surface is in the setup and from the same entry of the book is
+ * put down as what was read above that surface, so that what is wrong with its
+ * height counts once.
+ *
+ * Given:     path     of the book, as of jaw_book_path
+ *            machine  NULL: the only one that the book knows
+ * Returned:  notes    errors and doubts at the places of the setup, without
+ *                     files (jaw_notes_locate): what is not there, undone,
+ *                     in another holder or on another machine; doubts that the
+ *                     entry has, and what was measured since
+ * Status:    JAW_OK, also when nothing is asked for; JAW_EUNKNOWN: something
+ *            was not found, and waits; those of opening and reading a book */
+jaw_status jaw_book_fill(const char *path, const char *machine,
+                         jaw_setup *setup, jaw_notes *notes);
+
+/* jaw_book_machine_pick: the only machine that the book knows; "mill" in a book
+ * that knows none.  size >= 44 is enough.
+ * Status:    JAW_OK; JAW_ECONFLICT: several (no note); as jaw_book_current */
+jaw_status jaw_book_machine_pick(jaw_book *book, char *name, size_t size);
 
 /* -------------------------------------------------------------------- wear */
 

@@ -68,6 +68,26 @@ jaw_control jaw_control_default(jaw_unit unit);
  * or height is then taken as exact, a spacing or squareness as the defaults at
  * the end of this header say.  Every `known` below is one. */
 
+/* Something that a record of the shop is to say, such as that of book.h: which,
+ * and once it is filled in (jaw_setup_fill_tool and the like), from when.
+ *
+ * What was measured before may stand on few readings, and then its 95 %
+ * interval is wider than a standard deviation of normal errors says
+ * (jaw_trust_within): `seen` is that share of the `known` of the length, top or
+ * height of the entry. */
+typedef struct jaw_link {
+    bool wanted;        /* false: none of this is used */
+    const char *holder; /* of a tool; NULL or "": none is named */
+    bool shape;         /* a tip's is stated; else it is that of the record */
+    jaw_place place;    /* of the words that ask for it */
+    long long entry;    /* its number in the record; 0: not filled in */
+    long long at;       /* when that was written, ms since 1970-01-01 UTC */
+    double value;       /* mm, the length, height or diameter as recorded */
+    double u, dof, half95; /* mm, of it, as recorded; NaN: not known there */
+    double seen;        /* mm, the share that stands on readings; 0: none */
+    double seen_dof;    /* its degrees of freedom; 0 where there is none */
+} jaw_link;
+
 typedef struct jaw_tip_entry {
     const char *name;
     jaw_tip tip;
@@ -82,6 +102,9 @@ typedef struct jaw_tip_entry {
     double harmonic_known[4]; /* mm; 0: exact, as none is */
     double correlation[10]; /* of the errors of diameter c1 s1 c3 s3: upper
                                triangle, without its diagonal */
+    jaw_link link; /* of diameter, harmonics and how well they are known, and of
+                      repeat and length where they are not stated; seen is not
+                      used: see jaw_tip_carry */
 } jaw_tip_entry;
 
 /* The terms of a tip's reach in the order of jaw_tip_entry.correlation.
@@ -199,6 +222,9 @@ typedef struct jaw_zero_entry {
     jaw_place station_place;
 } jaw_zero_entry;
 
+/* A length that counts from a surface is the tool's own and that surface's
+ * machine Z together: what is wrong with the surface cancels between two tools
+ * that were measured on it. */
 typedef struct jaw_tool_entry {
     int number; /* 1..9999 */
     const char *text;
@@ -206,6 +232,9 @@ typedef struct jaw_tool_entry {
     double diameter; /* mm, for the record; NaN: not stated */
     jaw_place place;
     double length_known; /* mm */
+    const char *above; /* the setter or face from which length counts; NULL: the
+                          gauge line */
+    jaw_link link;     /* of the length */
 } jaw_tool_entry;
 
 /* A setter, or any surface of known height: its top's machine Z when known,
@@ -217,6 +246,7 @@ typedef struct jaw_setter_entry {
     const char *on; /* name of a face or setter below; NULL */
     jaw_place place, on_place;
     double top_known, height_known; /* mm */
+    jaw_link link; /* of the height where `on` is stated, else of the top */
 } jaw_setter_entry;
 
 /* A reading of Z when a tool or tip met a surface, perhaps through a block. */
@@ -462,6 +492,19 @@ jaw_status jaw_setup_add_contact(jaw_setup *setup,
                                  const jaw_contact_entry *entry);
 jaw_status jaw_setup_add_zero(jaw_setup *setup, const jaw_zero_entry *entry);
 
+/* jaw_setup_fill_...: puts *entry in place of the i-th that waits for a record;
+ * its link.entry says that it no longer does.
+ * Status:    as above; JAW_EUNKNOWN: there is none, or it does not wait */
+jaw_status jaw_setup_fill_tip(jaw_setup *setup, size_t i,
+                              const jaw_tip_entry *entry);
+jaw_status jaw_setup_fill_setter(jaw_setup *setup, size_t i,
+                                 const jaw_setter_entry *entry);
+jaw_status jaw_setup_fill_tool(jaw_setup *setup, size_t i,
+                               const jaw_tool_entry *entry);
+
+/* jaw_setup_waits: how many entries wait for a record to be filled in. */
+size_t jaw_setup_waits(const jaw_setup *setup);
+
 /* jaw_setup_add_task; readings go to the task that was added last.  A vise,
  * stock and a V-block add their surfaces as setters of their names. */
 jaw_status jaw_setup_add_task(jaw_setup *setup, const jaw_task *task);
@@ -671,6 +714,9 @@ typedef struct jaw_tool_found {
     size_t n_contacts;
     int dof;            /* spare contacts in the whole chain of heights */
     jaw_value_trust trust; /* of value */
+    double since;       /* mm, how much longer it is by what else is known here
+                           than by its record; NaN: no record, or nothing else */
+    double since_limit; /* mm; within it is noise in 99 of 100 */
     unsigned flags;
     const jaw_step *steps;
     size_t n_steps;
@@ -726,7 +772,8 @@ typedef struct jaw_solution jaw_solution;
  *            notes      one note for every assumption, doubt and error, with
  *                       places but without files (jaw_notes_locate)
  * Status:    JAW_OK; otherwise that of the first error: what was not solved
- *            is NaN, what was is given
+ *            is NaN, what was is given.  JAW_EUNKNOWN and an empty solution
+ *            while something waits for a record (jaw_setup_waits)
  * Cost:      linear in the touches; heights cubic in the number of tools and
  *            surfaces. */
 jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,

@@ -7,6 +7,7 @@ libjawline_la_SOURCES += \
 	src/base/number.c \
 	src/base/status.c \
 	src/base/steep.h \
+	src/base/time.c \
 	src/base/units.c \
 	src/base/vec3.h \
 	src/base/words.c

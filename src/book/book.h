@@ -30,6 +30,9 @@ struct jaw_book {
 
 /* jaw__book_say: adds a note; returns the status of that message. */
 jaw_status jaw__book_say(const jaw_book *book, enum jaw__book_message id, ...);
+/* jaw__book_say_at: the same at a place of a setup, to its notes. */
+jaw_status jaw__book_say_at(jaw_notes *notes, jaw_place place,
+                            enum jaw__book_message id, ...);
 /* jaw__book_wrong_at: a mistake in a text that is imported. */
 jaw_status jaw__book_wrong_at(const jaw_book *book, jaw_place place,
                               const char *file, const char *cure,
@@ -83,6 +86,10 @@ jaw_status jaw__book_subject(const jaw_book_record *record, char *subject,
 
 /* jaw__book_wrong: what is wrong with a record; NULL: nothing. */
 const char *jaw__book_wrong(const jaw_book_record *record);
+
+/* jaw__book_dof: the degrees of freedom with which Student's t over u is the 95 %
+ * interval of a figure, at most its own; INFINITY where u is 0. */
+double jaw__book_dof(const jaw_figure *figure);
 
 /* -------------------------------------------------------------- statements */
 

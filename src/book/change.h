@@ -120,11 +120,14 @@ double jaw__mean(const double reading[], size_t n);
 
 /* --------------------------------------------------------------------- text */
 
-/* A length as text in the unit as typed, with the decimals of the step. */
+/* A length as text in the unit as typed, with the decimals of the step;
+ * jaw__book_fine: with one more. */
 typedef struct jaw__book_text {
     char s[48];
 } jaw__book_text;
 jaw__book_text jaw__book_mm(double mm, jaw_unit unit,
                             const jaw_book_machine *machine);
+jaw__book_text jaw__book_fine(double mm, jaw_unit unit,
+                              const jaw_book_machine *machine);
 
 #endif

@@ -4,6 +4,8 @@
 #include "book.h"
 #include "kinds.h"
 
+#include <jawline/measure.h>
+
 #include <math.h>
 #include <string.h>
 
@@ -160,6 +162,16 @@ const char *jaw_book_axis_word(unsigned axis)
 static const char *unit_word(unsigned value)
 {
     return value <= JAW_IN ? jaw_unit_word((jaw_unit)value) : NULL;
+}
+
+static const char *shape_word(unsigned value)
+{
+    return jaw_tip_shape_word((jaw_tip_shape)value);
+}
+
+static const char *term_word(unsigned value)
+{
+    return jaw_tip_term_word((jaw_tip_term_state)value);
 }
 
 static const char *rule_word(unsigned value)

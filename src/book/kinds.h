@@ -166,6 +166,45 @@
     X(JAW__ID, since, fixture.since, 2, NULL)                                  \
     X(JAW__WORD, unit, fixture.unit, 2, unit_word)
 
+#define JAW__TIP_FIELDS(X)                                                     \
+    X(JAW__WORD, shape, tip.shape, 2, shape_word)                              \
+    X(JAW__TEXT, calibrated_on, tip.on, 2, NULL)                               \
+    X(JAW__REAL, size, tip.size, 2, NULL)                                      \
+    X(JAW__REAL, size_u, tip.size_u, 2, NULL)                                  \
+    X(JAW__REAL, size_2, tip.size_2, 2, NULL)                                  \
+    X(JAW__REAL, value, tip.value, 2, NULL)                                    \
+    X(JAW__REAL, u, tip.u, 2, NULL)                                            \
+    X(JAW__REAL, dof, tip.dof, 2, NULL)                                        \
+    X(JAW__REAL, half95, tip.half95, 2, NULL)                                  \
+    X(JAW__WORD, runout, tip.runout, 2, term_word)                             \
+    X(JAW__WORD, lobes, tip.lobes, 2, term_word)                               \
+    X(JAW__REAL, c1, tip.harmonic[0], 2, NULL)                                 \
+    X(JAW__REAL, s1, tip.harmonic[1], 2, NULL)                                 \
+    X(JAW__REAL, c3, tip.harmonic[2], 2, NULL)                                 \
+    X(JAW__REAL, s3, tip.harmonic[3], 2, NULL)                                 \
+    X(JAW__REAL, cov_d_d, tip.cov[0], 2, NULL)                                 \
+    X(JAW__REAL, cov_d_c1, tip.cov[1], 2, NULL)                                \
+    X(JAW__REAL, cov_d_s1, tip.cov[2], 2, NULL)                                \
+    X(JAW__REAL, cov_d_c3, tip.cov[3], 2, NULL)                                \
+    X(JAW__REAL, cov_d_s3, tip.cov[4], 2, NULL)                                \
+    X(JAW__REAL, cov_c1_c1, tip.cov[5], 2, NULL)                               \
+    X(JAW__REAL, cov_c1_s1, tip.cov[6], 2, NULL)                               \
+    X(JAW__REAL, cov_c1_c3, tip.cov[7], 2, NULL)                               \
+    X(JAW__REAL, cov_c1_s3, tip.cov[8], 2, NULL)                               \
+    X(JAW__REAL, cov_s1_s1, tip.cov[9], 2, NULL)                               \
+    X(JAW__REAL, cov_s1_c3, tip.cov[10], 2, NULL)                              \
+    X(JAW__REAL, cov_s1_s3, tip.cov[11], 2, NULL)                              \
+    X(JAW__REAL, cov_c3_c3, tip.cov[12], 2, NULL)                              \
+    X(JAW__REAL, cov_c3_s3, tip.cov[13], 2, NULL)                              \
+    X(JAW__REAL, cov_s3_s3, tip.cov[14], 2, NULL)                              \
+    X(JAW__REAL, repeat, tip.repeat, 2, NULL)                                  \
+    X(JAW__REAL, repeat_dof, tip.repeat_dof, 2, NULL)                          \
+    X(JAW__REAL, length, tip.length, 2, NULL)                                  \
+    X(JAW__REAL, length_u, tip.length_u, 2, NULL)                              \
+    X(JAW__BOOL, fresh, tip.fresh, 2, NULL)                                    \
+    X(JAW__INT, columns, tip.columns, 2, NULL)                                 \
+    X(JAW__WORD, unit, tip.unit, 2, unit_word)
+
 /* Kind, its fields, the version of the tables that it came with. */
 #define JAW__BOOK_KIND_FIELDS(X)                                               \
     X(JAW_BOOK_UNDO, undo_fields, JAW__UNDO_FIELDS, 1)                         \
@@ -178,6 +217,7 @@
     X(JAW_BOOK_OFFSET, offset_fields, JAW__OFFSET_FIELDS, 2)                   \
     X(JAW_BOOK_ENTERED, entered_fields, JAW__ENTERED_FIELDS, 2)                \
     X(JAW_BOOK_MARK, mark_fields, JAW__MARK_FIELDS, 2)                         \
-    X(JAW_BOOK_FIXTURE, fixture_fields, JAW__FIXTURE_FIELDS, 2)
+    X(JAW_BOOK_FIXTURE, fixture_fields, JAW__FIXTURE_FIELDS, 2)                \
+    X(JAW_BOOK_TIP, tip_fields, JAW__TIP_FIELDS, 2)
 
 #endif

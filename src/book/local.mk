@@ -10,7 +10,11 @@ libjawline_la_SOURCES += \
 	src/book/columns.h \
 	src/book/csv.c \
 	src/book/diameter.c \
+	src/book/dof.c \
 	src/book/export.c \
+	src/book/fill.c \
+	src/book/fill.h \
+	src/book/fill_tool.c \
 	src/book/fixture.c \
 	src/book/homing.c \
 	src/book/homing.h \
@@ -20,8 +24,8 @@ libjawline_la_SOURCES += \
 	src/book/kept.c \
 	src/book/kinds.c \
 	src/book/kinds.h \
-	src/book/mark.c \
 	src/book/likely.c \
+	src/book/mark.c \
 	src/book/measure.c \
 	src/book/messages.h \
 	src/book/moved.c \
@@ -37,6 +41,7 @@ libjawline_la_SOURCES += \
 	src/book/schema.c \
 	src/book/setups.c \
 	src/book/slip.c \
+	src/book/tips.c \
 	src/book/trend.c \
 	src/book/undo.c \
 	src/book/valid.c \

@@ -9,8 +9,8 @@
 #include <stdio.h>
 #include <string.h>
 
-jaw__book_text jaw__book_mm(double mm, jaw_unit unit,
-                            const jaw_book_machine *machine)
+static jaw__book_text length_text(double mm, jaw_unit unit,
+                                  const jaw_book_machine *machine, int more)
 {
     double one = jaw_unit_mm(unit);
     int decimals = unit == machine->unit && machine->decimals >= 0
@@ -21,10 +21,23 @@ jaw__book_text jaw__book_mm(double mm, jaw_unit unit,
     jaw__book_text text;
     char number[40];
 
-    if (jaw_number_write(mm / one, decimals, number, sizeof number) != JAW_OK)
+    if (jaw_number_write(mm / one, decimals + more, number, sizeof number) !=
+        JAW_OK)
         strcpy(number, "?");
     snprintf(text.s, sizeof text.s, "%s %s", number, jaw_unit_word(unit));
     return text;
+}
+
+jaw__book_text jaw__book_mm(double mm, jaw_unit unit,
+                            const jaw_book_machine *machine)
+{
+    return length_text(mm, unit, machine, 0);
+}
+
+jaw__book_text jaw__book_fine(double mm, jaw_unit unit,
+                              const jaw_book_machine *machine)
+{
+    return length_text(mm, unit, machine, 1);
 }
 
 jaw_status jaw_book_machine_of(jaw_book *book, const char *name,

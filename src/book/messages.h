@@ -128,7 +128,7 @@
     X(SAY_SLIP_INCH, JAW_DOUBT, JAW_OK,                                        \
       "%s would be %s, and was %s when the setup was kept last (entry %lld): " \
       "that is %s",                                                            \
-      "check the unit: is it inch or mm?")\
+      "check the unit: is it inch or mm?")                                     \
     X(SAY_MARK_MANY, JAW_ERROR, JAW_EDOMAIN,                                   \
       "marks are found one to %d at a time", "name those that count")          \
     X(SAY_MARK_OTHER, JAW_ERROR, JAW_EDOMAIN,                                  \
@@ -201,7 +201,96 @@
     X(SAY_DIAMETER_TO, JAW_DOUBT, JAW_OK,                                      \
       "tool %d is %s than last time by %s in diameter: that is the diameter "  \
       "of tool %d (%.0f in 100)",                                              \
-      "see which tool is in the holder before you enter it")
+      "see which tool is in the holder before you enter it")                   \
+    X(SAY_TIP_CHANGED, JAW_DOUBT, JAW_OK,                                      \
+      "tip '%s' measures %s than last time by %s; up to %s is noise",          \
+      "look at the tip and how tight it sits; --new says that it is another")  \
+    X(SAY_TIP_MOVED, JAW_DOUBT, JAW_OK,                                        \
+      "the %s of tip '%s' moved by %s since last time; up to %s is noise",     \
+      "look at the tip and how it stands in the spindle; --new says that it "  \
+      "is another")                                                            \
+    X(SAY_TIP_UNIT, JAW_DOUBT, JAW_OK,                                         \
+      "the diameter of tip '%s' is %s what it was last time",                  \
+      "check the unit: is it inch or mm?")                                     \
+    /* links from a sheet */                                                   \
+    X(SAY_LINK_NO_BOOK, JAW_ERROR, JAW_ENOBOOK,                                \
+      "%s is to come from the book, and there is none yet: `%s'",              \
+      "it is made when something is first written, as by `jawline tool'; "     \
+      "another one is named with --book or JAWLINE_BOOK")                      \
+    X(SAY_LINK_MACHINES, JAW_ERROR, JAW_ECONFLICT,                             \
+      "%s is to come from the book, which knows several machines",             \
+      "say which with --machine; `jawline machine' lists them")                \
+    X(SAY_LINK_NO_TOOL, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "there is no tool %d in the book of machine '%s'",                       \
+      "check its number; `jawline tools' lists them, and `jawline tool NUMBER "\
+      "READING' measures one")                                                 \
+    X(SAY_LINK_HOLDER, JAW_ERROR, JAW_EUNKNOWN,                                \
+      "the book has tool %d %s, and not %s",                                   \
+      "write the holder it is in, as in: tool 3 holder ER20-1 from book; or "  \
+      "measure it there")                                                      \
+    X(SAY_LINK_ELSEWHERE, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "the book has %s on machine '%s', and not on '%s'",                      \
+      "name the machine with --machine, or measure it on this one")            \
+    X(SAY_LINK_ABOVE, JAW_ERROR, JAW_EUNKNOWN,                                 \
+      "the book knows tool %d only above '%s', whose height it does not know "\
+      "(entry %lld)",                                                          \
+      "find that height with `jawline setter' and measure the tool again, or " \
+      "add a setter of that name to the sheet")                                \
+    X(SAY_LINK_PART, JAW_ERROR, JAW_EUNKNOWN,                                  \
+      "the book knows tool %d only by the part that it touched (entry %lld)",  \
+      "measure it on a surface that stays, with `jawline tool'")               \
+    X(SAY_LINK_GONE, JAW_ERROR, JAW_EUNKNOWN,                                  \
+      "the book had %s, but its entry %lld of %s is undone",                   \
+      "measure it again, or undo the undo; `jawline book log' shows it")       \
+    X(SAY_LINK_NO_SETTER, JAW_ERROR, JAW_EUNKNOWN,                             \
+      "there is no %s '%s' in the book",                                       \
+      "write it down with `jawline setter', or state its height here")         \
+    X(SAY_LINK_IS_BLOCK, JAW_ERROR, JAW_EUNKNOWN,                              \
+      "'%s' is a block in the book, and what it stands on is not said",        \
+      "name that, as in: from book on top")                                    \
+    X(SAY_LINK_IS_TOP, JAW_ERROR, JAW_EUNKNOWN,                                \
+      "'%s' is no block in the book, but a surface of the machine",            \
+      "leave out what it stands on: from book")                                \
+    X(SAY_LINK_NO_TIP, JAW_ERROR, JAW_EUNKNOWN,                                \
+      "there is no tip '%s' in the book of machine '%s'",                      \
+      "calibrate it with `jawline tip' and --keep, or state its diameter")     \
+    X(SAY_LINK_NEAR, JAW_ERROR, JAW_EUNKNOWN,                                  \
+      "there is no %s '%s' in the book, but there is '%s'",                    \
+      "mend the name")                                                         \
+    X(SAY_LINK_BAD, JAW_ERROR, JAW_EDOMAIN,                                    \
+      "%s in the book (entry %lld of %s) contradicts itself",                  \
+      "measure it again")                                                      \
+    X(SAY_LINK_DOUBT, JAW_DOUBT, JAW_OK,                                       \
+      "%s comes from entry %lld of the book, %s, which is in doubt: %s",       \
+      "see to it and measure it again; if it was a slip, undo it with "        \
+      "`jawline book undo'")                                                   \
+    X(SAY_LINK_UNDONE, JAW_DOUBT, JAW_OK,                                      \
+      "%s comes from entry %lld of the book, %s, because a later one, %lld, "  \
+      "is undone",                                                             \
+      "see that it holds now, or measure it again")                            \
+    X(SAY_LINK_BASE, JAW_DOUBT, JAW_OK,                                        \
+      "%s comes from entry %lld of the book, %s, and the height it was "       \
+      "measured by, entry %lld, is undone",                                    \
+      "measure it again")                                                      \
+    X(SAY_LINK_LATER, JAW_DOUBT, JAW_OK,                                       \
+      "%s comes from entry %lld of the book, %s; entry %lld, %s, %s",          \
+      "see which one is meant, and measure it again where this is not it")     \
+    X(SAY_LINK_RULE, JAW_DOUBT, JAW_OK,                                        \
+      "by the book the length registers of '%s' hold %s, by the sheet %s",     \
+      "say `control lengths' as the machine has it, or mend the book with "    \
+      "`jawline machine NAME --lengths RULE'")                                 \
+    X(SAY_LINK_SAME, JAW_ASSUMPTION, JAW_OK,                                   \
+      "the book knows tool %d only above '%s': that is taken to be this "      \
+      "sheet's",                                                               \
+      "")                                                                      \
+    X(SAY_LINK_SPREAD, JAW_ASSUMPTION, JAW_OK,                                 \
+      "the book does not know how sure the length of tool %d is: %s is taken " \
+      "for one reading",                                                       \
+      "read it two or three times, or state --repeat, when it is measured")    \
+    X(SAY_LINK_EXACT, JAW_ASSUMPTION, JAW_OK,                                  \
+      "the book does not know how sure the diameter of tip '%s' is: it "       \
+      "counts as exact",                                                       \
+      "calibrate it with touches to spare, or state --repeat")
 
 enum jaw__book_message {
 #define BOOK_MESSAGE_ENUM(id, severity, status, what, cure) id,

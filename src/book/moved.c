@@ -19,32 +19,9 @@
 
 /* ------------------------------------------------------------------- judge */
 
-/* Degrees of freedom that a 95 % interval stands for: its factor over u is that
- * of Student's t.  Where a known share is in it, those of the effective kind
- * are more. */
-static double dof_of(const jaw_figure *f)
-{
-    double low = 1, high = fmin(f->dof, 1e6);
-
-    if (f->u == 0 || !isfinite(f->dof) || !(f->half95 > 0))
-        return f->u == 0 ? ENDLESS : f->dof;
-    if (!(f->half95 > jaw_trust_cover(0.95, high) * f->u))
-        return f->dof;
-    if (high < low)
-        return f->dof;
-    for (int i = 0; i < 50; i++) {
-        double middle = sqrt(low * high);
-        if (jaw_trust_cover(0.95, middle) * f->u > f->half95)
-            low = middle;
-        else
-            high = middle;
-    }
-    return low;
-}
-
 static double reach_of(const jaw_figure *f, double alpha)
 {
-    return f->u == 0 ? 0 : jaw_trust_cover(1 - alpha, dof_of(f)) * f->u;
+    return f->u == 0 ? 0 : jaw_trust_cover(1 - alpha, jaw__book_dof(f)) * f->u;
 }
 
 /* A sign that was lost before the tip's half diameter was put on comes back as

@@ -26,15 +26,15 @@ static const struct {
 #pragma GCC diagnostic ignored "-Wformat-nonliteral"
 #endif
 
-static jaw_status add(const jaw_book *book, enum jaw__book_message id,
+static jaw_status add(jaw_notes *notes, enum jaw__book_message id,
                       jaw_place place, const char *file, va_list args)
 {
     char what[1200];
     const char *cure = messages[id].cure;
 
     vsnprintf(what, sizeof what, messages[id].what, args);
-    if (jaw_notes_add(book->notes, messages[id].severity, messages[id].status,
-                      file, place, NULL, cure, "%s", what) != JAW_OK)
+    if (jaw_notes_add(notes, messages[id].severity, messages[id].status, file,
+                      place, NULL, cure, "%s", what) != JAW_OK)
         return JAW_ENOMEM;
     return messages[id].status;
 }
@@ -48,7 +48,18 @@ jaw_status jaw__book_say(const jaw_book *book, enum jaw__book_message id, ...)
     va_list args;
 
     va_start(args, id);
-    jaw_status status = add(book, id, (jaw_place){0}, NULL, args);
+    jaw_status status = add(book->notes, id, (jaw_place){0}, NULL, args);
+    va_end(args);
+    return status;
+}
+
+jaw_status jaw__book_say_at(jaw_notes *notes, jaw_place place,
+                            enum jaw__book_message id, ...)
+{
+    va_list args;
+
+    va_start(args, id);
+    jaw_status status = add(notes, id, place, NULL, args);
     va_end(args);
     return status;
 }

@@ -259,6 +259,58 @@ static const char *entered_wrong(const jaw_book_entered *e)
     return control_wrong(JAW_GAUGE_LINE, 0, e->step, e->unit);
 }
 
+static bool is_one_of(const char *word, const char *const list[], size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(word, list[i]) == 0)
+            return true;
+    return false;
+}
+
+/* What of it can be together is up to who made it. */
+static bool is_covariance(const double cov[15])
+{
+    static const size_t diagonal[] = {0, 5, 9, 12, 14};
+
+    for (size_t i = 0; i < 15; i++)
+        if (isinf(cov[i]))
+            return false;
+    for (size_t i = 0; i < 5; i++)
+        if (cov[diagonal[i]] < 0)
+            return false;
+    return true;
+}
+
+static const char *tip_wrong(const jaw_book_record *r)
+{
+    static const char *const on[] = {"ring", "plug", "ball", "block"};
+    const jaw_book_tip *t = &r->as.tip;
+
+    if (!(t->value > 0) || !isfinite(t->value))
+        return "a diameter is more than 0";
+    if ((unsigned)t->shape >= JAW_TIP_SHAPES || (unsigned)t->unit > JAW_IN ||
+        (unsigned)t->runout >= JAW_TERM_STATES ||
+        (unsigned)t->lobes >= JAW_TERM_STATES || !is_one_of(t->on, on, 4))
+        return "a word that does not exist";
+    for (int k = 0; k < 4; k++)
+        if (!isfinite(t->harmonic[k]))
+            return "a runout or lobe is no finite number";
+    if (t->length <= 0 || isinf(t->length))
+        return "the length of a tip is more than 0";
+    if (!(t->size > 0) || !isfinite(t->size) || t->size_2 <= 0 ||
+        isinf(t->size_2))
+        return "what is touched has a size";
+    if (t->columns < 2 || t->columns > 3 ||
+        r->n_readings % (size_t)t->columns != 0)
+        return "the readings are no rows of touches";
+    return is_spread(t->size_u) && is_spread(t->u) && is_dof(t->dof) &&
+                   is_spread(t->half95) && is_spread(t->repeat) &&
+                   is_dof(t->repeat_dof) && is_spread(t->length_u) &&
+                   is_covariance(t->cov)
+               ? NULL
+               : "a spread is not negative";
+}
+
 jaw_status jaw_book_shown_subject(const char *name, int axis, char *subject,
                                   size_t size)
 {
@@ -329,6 +381,7 @@ static const char *kind_wrong(const jaw_book_record *r)
     case JAW_BOOK_ENTERED: return entered_wrong(&r->as.entered);
     case JAW_BOOK_MARK: return mark_wrong(&r->as.mark);
     case JAW_BOOK_FIXTURE: return fixture_wrong(&r->as.fixture);
+    case JAW_BOOK_TIP: return tip_wrong(r);
     case JAW_BOOK_KINDS: break;
     }
     return "a kind that does not exist";
@@ -366,6 +419,7 @@ static bool subject_fits(const jaw_book_record *r)
     case JAW_BOOK_HEIGHT:
     case JAW_BOOK_MARK:
     case JAW_BOOK_FIXTURE:
+    case JAW_BOOK_TIP:
         return jaw_book_name_is_good(r->subject);
     case JAW_BOOK_ZERO:
         return is_register(r->subject) && r->subject[0] == 'G';

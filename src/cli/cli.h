@@ -90,10 +90,16 @@ typedef struct solved {
     jaw_status status;      /* of solving it */
 } solved;
 
-/* solved_read: notes from doubts on are not printed yet.  false after
- * complaining; to be dropped either way. */
-bool solved_read(const char *path, jaw_length_rule lengths, solved *s);
+/* solved_read: notes from doubts on are not printed yet; args say which book
+ * is meant.  false after complaining; to be dropped either way. */
+bool solved_read(const arguments *args, const char *path,
+                 jaw_length_rule lengths, solved *s);
 void solved_drop(solved *s);
+/* links_fill: what the setup of these sheets leaves to the book that the
+ * arguments mean (jaw_book_fill), its notes located; JAW_EDOMAIN after
+ * complaining about an argument. */
+jaw_status links_fill(const arguments *args, const sheets *all,
+                      jaw_setup *setup, jaw_notes *notes);
 
 /* input_find: what stands behind KIND: POINTs, a FILE or standard input; `bare`:
  * a plain number is a POINT too.  false after complaining. */

@@ -13,6 +13,7 @@ jawline_SOURCES += \
 	src/cli/keep.c \
 	src/cli/keep.h \
 	src/cli/lengths.c \
+	src/cli/links.c \
 	src/cli/machine.c \
 	src/cli/main.c \
 	src/cli/moved.c \
@@ -47,6 +48,7 @@ jawline_SOURCES += \
 	src/cli/synth_stations.c \
 	src/cli/tip.c \
 	src/cli/tip.h \
+	src/cli/tip_keep.c \
 	src/cli/tip_report.c \
 	src/cli/tool.c \
 	src/cli/tools.c

@@ -202,7 +202,8 @@ static bool from_sheet(job *j)
     solved *sheet = &j->sheet;
 
     j->has_sheet = true;
-    if (!solved_read(j->args->operand[0], JAW_LENGTH_RULES, sheet))
+    if (!solved_read(j->args, j->args->operand[0], JAW_LENGTH_RULES,
+                     sheet))
         return false;
     notes_print(sheet->notes, JAW_DOUBT);
     if (sheet->solution == NULL)

@@ -19,7 +19,8 @@
       "what was taken for granted. Several sheets are solved one after "       \
       "another, each under its file name; the worst exit status counts. With " \
       "--json each sheet gives one object on a line of its own, or null when " \
-      "it could not be read.")                                                 \
+      "it could not be read. What a sheet takes from book comes from that of "  \
+      "--book, for --machine.")                                                 \
     X(ENTERED, "entered", "SHEET [VALUE... | FILE | -]",                       \
       "what the control shows, held against what was to be entered",           \
       "Solves the SHEET, or takes the setup that was kept under that title "   \
@@ -80,7 +81,10 @@
       "plain numbers. Of a ring or plug a third number 0 or 180 says how the " \
       "spindle stood: runout is only told from the centre when some touches "  \
       "were taken with it turned half a turn. The last lines are for the "     \
-      "sheet, as they stand: jawline-sheet(5).")                               \
+      "sheet, as they stand: jawline-sheet(5). With --keep it is written into "\
+      "the book, and compared with the last time; a sheet then only says tip " \
+      "NAME from book. KIND kept lists what is in the book, of the tip of "    \
+      "--name all.")                               \
     X(TOOL, "tool", "NUMBER [READING...]",                                     \
       "the length of a tool into the book, and what became of it",             \
       "READINGs are what the control shows for Z when the tool touches, once " \
@@ -234,12 +238,15 @@ enum {
     X(JSON, "json", NULL,                                                      \
       ON_KEPT | ON_FIT | ON_TIP | ON_TOOL | ON_TOOLS | ON_PLACE,               \
       "print one JSON object, with every digit")                               \
-    X(KEEP, "keep", NULL, ON_SOLVE | ON_ENTERED | ON_MARK | ON_FIXTURE,        \
+    X(KEEP, "keep", NULL, ON_SOLVE | ON_ENTERED | ON_MARK |                    \
+          ON_FIXTURE | ON_TIP,                                                 \
       "solve: keep the setup in the book under its title, with its sheet and " \
       "this report, and say what moved since it was kept last; a sheet with "  \
       "an error is not kept. entered: write down what the control shows. "     \
       "mark, fixture: write it into the book, of marks that moved all that is "\
-      "carried too, at once or not at all")                                    \
+      "carried too, at once or not at all. tip: write what was found into "    \
+      "the book under --name, and say what changed since it was calibrated "   \
+      "last")                                                                  \
     X(SHEET, "sheet", "FILE", ON_SETUPS,                                       \
       "write the sheet of the setup as it was then into FILE, and what it "    \
       "includes beside it; - is standard output, and the sheet alone. A file " \
@@ -293,15 +300,18 @@ enum {
       "touches show; mark: of one reading that is typed")                      \
     X(NAME, "name", "NAME", ON_TIP, "what the sheet calls the tip; default "   \
       "stylus")                                                                \
-    X(BOOK, "book", "FILE", ON_SHOP | ON_BOOK | ON_KEPT,                       \
+    X(SHAPE, "shape", "WORD", ON_TIP,                                          \
+      "the shape of its end: cylinder, ball, pin or cutter; default ball on a "\
+      "ball, else as it was kept last, else cylinder")                         \
+    X(BOOK, "book", "FILE", ON_SHOP | ON_BOOK | ON_KEPT | ON_TIP,              \
       "which book; default JAWLINE_BOOK of the environment, else "             \
       "jawline/book.sqlite in XDG_DATA_HOME or ~/.local/share")                \
     X(MACHINE, "machine", "NAME",                                              \
-      ON_TOOL | ON_TOOLS | ON_SETTER | ON_KEPT | ON_PLACE,                     \
+      ON_TOOL | ON_TOOLS | ON_SETTER | ON_KEPT | ON_PLACE | ON_TIP,            \
       "which machine; default the only one that the book knows, else mill")    \
     X(AT, "at", "TIME",                                                        \
       ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK | ON_SOLVE | ON_ENTERED |     \
-          ON_MARK | ON_FIXTURE,                                                \
+          ON_MARK | ON_FIXTURE | ON_TIP,                                       \
       "write down this time, UTC, such as 2026-03-02T08:15, in place of the "  \
       "clock's: for what was measured earlier, and for trying things out")     \
     X(ON, "on", "SURFACE", ON_TOOL,                                            \
@@ -320,10 +330,10 @@ enum {
       "which holder the tool is in; each has a history of its own")            \
     X(TEXT, "text", "TEXT", ON_TOOL | ON_FIXTURE,                              \
       "what the tool or fixture is; default what was written last time")       \
-    X(NEW, "new", NULL, ON_TOOL | ON_MARK | ON_FIXTURE,                        \
-      "a new cutter, or it was set anew; another mark under an old name; a "   \
-      "fixture set elsewhere on purpose: nothing is compared, wear or what it "\
-      "repeats to starts here")                                                                  \
+    X(NEW, "new", NULL, ON_TOOL | ON_MARK | ON_FIXTURE | ON_TIP,               \
+      "a new cutter or tip, or it was set anew; another mark under an old "    \
+      "name; a fixture set elsewhere on purpose: nothing is compared, wear or "\
+      "what it repeats to starts here")                                        \
     X(WORK_Z, "work-z", "Z", ON_TOOLS,                                         \
       "Z of the work zero, for registers from tip to part")                    \
     X(AHEAD, "ahead", "DAYS", ON_TOOLS,                                        \
@@ -334,9 +344,10 @@ enum {
     X(TOP_U, "top-u", "U", ON_SETTER, "its standard uncertainty; default 0")   \
     X(TOOL, "tool", "NUMBER", ON_SETTER,                                       \
       "the tool that touched; its length is taken from the book")              \
-    X(LENGTH, "length", "L", ON_SETTER,                                        \
-      "length of the tool or tip that touched, from the gauge line")           \
-    X(LENGTH_U, "length-u", "U", ON_SETTER,                                    \
+    X(LENGTH, "length", "L", ON_SETTER | ON_TIP,                               \
+      "length of the tool or tip that touched, from the gauge line; tip: to "  \
+      "be stated with it")                                                     \
+    X(LENGTH_U, "length-u", "U", ON_SETTER | ON_TIP,                           \
       "its standard uncertainty; default 0")                                   \
     X(STEP, "step", "S", ON_MACHINE, "smallest step that the control shows")   \
     X(DECIMALS, "decimals", "N", ON_MACHINE, "how many decimals it shows")     \

@@ -51,60 +51,58 @@ bool shop_time(const arguments *args, option_id id, long long *at)
 
 number_text date_text(long long at)
 {
-    time_t seconds = (time_t)(at / 1000);
-    number_text text = {"?"};
-    struct tm tm;
+    number_text text;
 
-    if (gmtime_r(&seconds, &tm) != NULL)
-        strftime(text.s, sizeof text.s, "%Y-%m-%d %H:%M", &tm);
+    if (jaw_time_write(at, text.s, sizeof text.s) != JAW_OK)
+        strcpy(text.s, "?");
     return text;
 }
 
 /* ---------------------------------------------------------------- machine */
 
-typedef struct machines {
-    char name[44];
-    int n;
-} machines;
-
-static bool take_machine(void *user, const jaw_book_record *r)
+bool machine_is_good(const char *name)
 {
-    machines *m = user;
-
-    snprintf(m->name, sizeof m->name, "%s", r->machine);
-    return ++m->n < 2;
+    if (name == NULL || jaw_book_name_is_good(name))
+        return true;
+    complain("letters, digits, - _ and ., a letter or digit first",
+             "`%s' can not be the name of a machine", name);
+    return false;
 }
 
 static bool pick_machine(const arguments *args, shop *s)
 {
-    machines m = {"mill", 0};
     const char *name = args->command == CMD_MACHINE
                            ? (args->operands > 0 ? args->operand[0] : NULL)
                            : args->value[OPT_MACHINE];
 
-    if (name != NULL && !jaw_book_name_is_good(name)) {
-        complain("letters, digits, - _ and ., a letter or digit first",
-                 "`%s' can not be the name of a machine", name);
+    if (!machine_is_good(name))
         return false;
-    }
+    jaw_status status = JAW_OK;
     if (name != NULL)
-        snprintf(m.name, sizeof m.name, "%s", name);
-    else if (jaw_book_current(s->book, JAW_BOOK_MACHINE, NULL, take_machine,
-                              &m) != JAW_OK)
-        return false;
-    if (m.n > 1 && args->command == CMD_MACHINE)
+        snprintf(s->machine, sizeof s->machine, "%s", name);
+    else
+        status = jaw_book_machine_pick(s->book, s->machine, sizeof s->machine);
+    if (status == JAW_ECONFLICT && args->command == CMD_MACHINE)
         return true; /* it lists them */
-    if (m.n > 1) {
+    if (status == JAW_ECONFLICT)
         complain("`jawline machine' lists them",
                  "the book knows several machines: say which with --machine");
+    if (status != JAW_OK)
         return false;
-    }
-    memcpy(s->machine, m.name, sizeof s->machine);
     return jaw_book_machine_of(s->book, s->machine, &s->about, &s->known) ==
            JAW_OK;
 }
 
 /* ------------------------------------------------------------ open, close */
+
+bool book_path(const arguments *args, char *path, size_t size)
+{
+    if (jaw_book_path(args->value[OPT_BOOK], path, size) == JAW_OK)
+        return true;
+    complain("name a file with --book or JAWLINE_BOOK",
+             "where the book is can not be told");
+    return false;
+}
 
 static bool open_book(const arguments *args, jaw_book_use use, shop *s)
 {
@@ -115,11 +113,8 @@ static bool open_book(const arguments *args, jaw_book_use use, shop *s)
         complain(NULL, "out of memory");
         return false;
     }
-    if (jaw_book_path(args->value[OPT_BOOK], path, sizeof path) != JAW_OK) {
-        complain("name a file with --book or JAWLINE_BOOK",
-                 "where the book is can not be told");
+    if (!book_path(args, path, sizeof path))
         return false;
-    }
     jaw_status status = jaw_book_open(path, use, s->notes, &s->book);
     if (status == JAW_ENOMEM)
         complain(NULL, "out of memory");

@@ -16,6 +16,11 @@ typedef struct shop {
     size_t told;   /* notes that shop_tell has printed */
 } shop;
 
+/* machine_is_good: a name, or NULL; book_path: which file the arguments mean;
+ * false after complaining. */
+bool machine_is_good(const char *name);
+bool book_path(const arguments *args, char *path, size_t size);
+
 /* shop_open: the book and the machine that the arguments mean; false after
  * complaining.  shop_close: prints notes and gives the exit status: 1 with a
  * doubt. */

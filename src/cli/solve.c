@@ -185,7 +185,11 @@ static int solve_text(const job *j, const input *in, jaw_setup *setup,
     jaw_status status = sheets_read(&all, in, setup, notes);
     if (status == JAW_OK && jaw_notes_at_least(notes, JAW_ERROR) > 0)
         status = JAW_ESYNTAX;
-    if (status == JAW_OK && lengths_put(j->lengths, setup)) {
+    if (status == JAW_OK && !lengths_put(j->lengths, setup))
+        status = JAW_EDOMAIN;
+    if (status == JAW_OK)
+        status = links_fill(j->args, &all, setup, notes);
+    if (status == JAW_OK) {
         end = solve_setup(j, &all, setup, notes, printed);
     } else {
         if (status == JAW_ENOMEM)

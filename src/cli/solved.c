@@ -3,13 +3,15 @@
 #include "cli.h"
 
 /* A sheet with a mistake in it is not solved, as by `jawline solve`. */
-static bool solve(jaw_length_rule lengths, solved *s)
+static bool solve(const arguments *args, jaw_length_rule lengths, solved *s)
 {
     s->status = sheets_read(&s->all, &s->in, s->setup, s->notes);
     if (s->status == JAW_OK && jaw_notes_at_least(s->notes, JAW_ERROR) > 0)
         s->status = JAW_ESYNTAX;
     if (s->status == JAW_OK && !lengths_put(lengths, s->setup))
         s->status = JAW_EDOMAIN;
+    if (s->status == JAW_OK)
+        s->status = links_fill(args, &s->all, s->setup, s->notes);
     if (s->status != JAW_OK)
         return s->status != JAW_ENOMEM;
     size_t first = jaw_notes_count(s->notes);
@@ -20,14 +22,15 @@ static bool solve(jaw_length_rule lengths, solved *s)
     return s->status != JAW_ENOMEM;
 }
 
-bool solved_read(const char *path, jaw_length_rule lengths, solved *s)
+bool solved_read(const arguments *args, const char *path,
+                 jaw_length_rule lengths, solved *s)
 {
     *s = (solved){.status = JAW_ENOMEM};
     if (!input_read(path, &s->in))
         return false;
     s->setup = jaw_setup_alloc();
     s->notes = jaw_notes_alloc();
-    bool good = s->setup && s->notes && solve(lengths, s);
+    bool good = s->setup && s->notes && solve(args, lengths, s);
     if (!good) {
         notes_print(s->notes, JAW_DOUBT);
         complain(NULL, "out of memory");

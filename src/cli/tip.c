@@ -36,7 +36,7 @@ static bool kind_read(const char *word, tip_kind *kind)
     if (near)
         complain(NULL, "unknown kind `%s'; did you mean `%s'?", word, near);
     else
-        complain("it is ring, plug, ball, block, repeat or reversal",
+        complain("it is ring, plug, ball, block, repeat, reversal or kept",
                  "unknown kind `%s'", word);
     return false;
 }
@@ -58,23 +58,70 @@ static bool name_read(const arguments *args, const char **name)
 
 static bool has_size(tip_kind kind)
 {
-    return kind != TIP_REPEAT && kind != TIP_REVERSAL;
+    return kind != TIP_REPEAT && kind != TIP_REVERSAL && kind != TIP_KEPT;
+}
+
+static bool shape_read(const arguments *args, tip_job *j)
+{
+    const char *words[JAW_TIP_SHAPES], *word = args->value[OPT_SHAPE];
+    j->shape_stated = word != NULL;
+    for (int i = 0; word && i < JAW_TIP_SHAPES; i++) {
+        words[i] = jaw_tip_shape_word((jaw_tip_shape)i);
+        j->shape = (jaw_tip_shape)i;
+        if (strcmp(word, words[i]) == 0)
+            return true;
+    }
+    if (!word)
+        return true;
+    const char *near = jaw_word_nearest(word, words, JAW_TIP_SHAPES);
+    if (near)
+        complain(NULL, "unknown shape `%s'; did you mean `%s'?", word, near);
+    else
+        complain("it is cylinder, ball, pin or cutter", "unknown shape `%s'",
+                 word);
+    return false;
+}
+
+jaw_tip_shape tip_shape_of(const tip_job *j)
+{
+    if (j->shape_stated)
+        return j->shape;
+    return j->kind == TIP_BALL ? JAW_TIP_BALL : JAW_TIP_CYLINDER;
 }
 
 /* Options that say nothing about this kind would be dropped in silence. */
 static bool options_fit(const arguments *args, tip_kind kind)
 {
-    static const option_id sizes[] = {OPT_SIZE, OPT_SIZE_U, OPT_REPEAT};
-    static const char *const words[] = {"size", "size-u", "repeat"};
+    enum { SIZES = 9, KEPT = 4 };
+    static const option_id sizes[SIZES] = {
+        OPT_SIZE, OPT_SIZE_U, OPT_REPEAT, OPT_SHAPE,
+        OPT_LENGTH, OPT_LENGTH_U, OPT_KEEP, OPT_NEW,
+        OPT_AT};
+    static const char *const words[SIZES] = {"size", "size-u", "repeat",
+                                             "shape", "length", "length-u",
+                                             "keep", "new", "at"};
+    static const option_id kept[KEPT] = {OPT_BOOK, OPT_MACHINE, OPT_AT,
+                                         OPT_NEW};
+    static const char *const kept_words[KEPT] = {"book", "machine", "at",
+                                                 "new"};
     const char *wrong = NULL;
-    for (int i = 0; i < 3 && !has_size(kind); i++)
+    for (int i = 0; i < SIZES && !has_size(kind); i++)
         if (args->value[sizes[i]])
             wrong = words[i];
+    for (int i = 0; i < KEPT && kind != TIP_KEPT; i++)
+        if (args->value[kept[i]] && !args->value[OPT_KEEP]) {
+            complain("add --keep, or leave it out",
+                     "--%s says nothing about what is not kept",
+                     kept_words[i]);
+            return false;
+        }
     if (args->value[OPT_SIZE_2] && kind != TIP_BLOCK)
         wrong = "size-2";
     if (wrong)
-        complain("leave it out", "--%s says nothing about a %s", wrong,
-                 kinds[kind].word);
+        complain("leave it out", kind == TIP_KEPT
+                                     ? "--%s says nothing about what is %s"
+                                     : "--%s says nothing about a %s",
+                 wrong, kinds[kind].word);
     if (!wrong && has_size(kind) && !args->value[OPT_SIZE]) {
         complain("add --size, what is written on it or on its certificate",
                  "the size of the %s is not known", kinds[kind].word);
@@ -89,12 +136,18 @@ static bool job_read(const arguments *args, tip_job *j)
     *j = (tip_job){.unit = JAW_MM,
                    .json = args->value[OPT_JSON] != NULL,
                    .u_stated = args->value[OPT_SIZE_U] != NULL,
+                   .keep = args->value[OPT_KEEP] != NULL,
+                   .fresh = args->value[OPT_NEW] != NULL,
+                   .length = (double)NAN,
                    .repeat = (double)NAN};
     if (!kind_read(args->operand[0], &j->kind) || !options_fit(args, j->kind) ||
         !name_read(args, &j->name) || !option_unit(args, &j->unit) ||
         !option_length(args, OPT_SIZE, j->unit, false, &j->known[0].size) ||
         !option_length(args, OPT_SIZE_U, j->unit, true, &u) ||
-        !option_length(args, OPT_REPEAT, j->unit, false, &j->repeat))
+        !option_length(args, OPT_REPEAT, j->unit, false, &j->repeat) ||
+        !shape_read(args, j) ||
+        !option_length(args, OPT_LENGTH, j->unit, false, &j->length) ||
+        !option_length(args, OPT_LENGTH_U, j->unit, true, &j->length_u))
         return false;
     j->known[1].size = j->known[0].size;
     j->known[0].u = j->known[1].u = u;
@@ -321,7 +374,8 @@ static const char *cure_of(const tip_job *j, jaw_status status)
     }
 }
 
-static int solve_rows(const tip_job *j, const jaw_rows *rows)
+static int solve_rows(const arguments *args, const tip_job *j,
+                      const jaw_rows *rows)
 {
     tip_found f = {0};
     const jaw_row *row = jaw_rows_get(rows, &f.n);
@@ -330,10 +384,14 @@ static int solve_rows(const tip_job *j, const jaw_rows *rows)
     if (f.resid)
         status = solve_kind(j, row, &f);
     int answer = exit_from(status);
+    if (status == JAW_OK && tip_doubts(j, &f))
+        answer = EXIT_DOUBT;
+    if (status == JAW_OK && j->keep) {
+        int kept = tip_keep(args, j, row, &f);
+        answer = kept > answer ? kept : answer;
+    }
     if (status == JAW_OK && !tip_report(j, &f))
         status = JAW_ENOMEM;
-    else if (status == JAW_OK && tip_doubts(j, &f))
-        answer = EXIT_DOUBT;
     if (status == JAW_ENOMEM) {
         complain(NULL, "out of memory");
         answer = EXIT_USAGE;
@@ -347,7 +405,8 @@ static int solve_rows(const tip_job *j, const jaw_rows *rows)
     return answer;
 }
 
-static int solve_input(const tip_job *j, const input *in, jaw_notes *notes)
+static int solve_input(const arguments *args, const tip_job *j,
+                       const input *in, jaw_notes *notes)
 {
     jaw_rows *rows = NULL;
     int answer = EXIT_USAGE;
@@ -360,7 +419,7 @@ static int solve_input(const tip_job *j, const input *in, jaw_notes *notes)
     if (status == JAW_ENOMEM)
         complain(NULL, "out of memory");
     if (status == JAW_OK)
-        answer = solve_rows(j, rows);
+        answer = solve_rows(args, j, rows);
     jaw_rows_free(rows);
     return answer;
 }
@@ -375,12 +434,16 @@ int command_tip(const arguments *args)
                  "which KIND of calibration is not said");
         return EXIT_USAGE;
     }
-    if (!job_read(args, &j) || !input_find(args, !has_size(j.kind), &in))
+    if (!job_read(args, &j))
+        return EXIT_USAGE;
+    if (j.kind == TIP_KEPT)
+        return tip_list(args, &j);
+    if (!input_find(args, !has_size(j.kind), &in))
         return EXIT_USAGE;
     jaw_notes *notes = jaw_notes_alloc();
     int answer = EXIT_USAGE;
     if (notes)
-        answer = solve_input(&j, &in, notes);
+        answer = solve_input(args, &j, &in, notes);
     else
         complain(NULL, "out of memory");
     jaw_notes_free(notes);

@@ -12,7 +12,8 @@
     X(TIP_BALL, "ball", 3, 3)                                                  \
     X(TIP_BLOCK, "block", 2, 3)                                                \
     X(TIP_REPEAT, "repeat", 1, 3)                                              \
-    X(TIP_REVERSAL, "reversal", 1, 2)
+    X(TIP_REVERSAL, "reversal", 1, 2)                                          \
+    X(TIP_KEPT, "kept", 0, 0)
 
 typedef enum tip_kind {
 #define TIP_KIND_ENUM(id, word, least, most) id,
@@ -31,7 +32,32 @@ typedef struct tip_job {
     bool u_stated;
     double repeat; /* NaN: not stated */
     const char *name;
+    bool keep, fresh;
+    bool shape_stated;
+    jaw_tip_shape shape;
+    double length, length_u; /* mm; NaN, 0: not stated */
 } tip_job;
+
+enum { TIP_HISTORY = 6 };
+
+/* An entry of the book about this tip. */
+typedef struct tip_entry {
+    long long id, at;
+    double diameter, half95, runout; /* mm; NaN: not known */
+    bool undone;
+} tip_entry;
+
+/* What became of it in the book. */
+typedef struct tip_kept {
+    bool done;
+    long long id;
+    char machine[44];
+    jaw_tip_shape shape;
+    bool shape_taken;     /* from the last entry */
+    jaw_book_tip_change change;
+    tip_entry entry[TIP_HISTORY]; /* newest first, this one the first */
+    size_t n;
+} tip_kept;
 
 typedef struct tip_found {
     size_t n;      /* touches */
@@ -45,7 +71,19 @@ typedef struct tip_found {
     size_t places;
     bool nominal; /* readings are deviations */
     jaw_positioning axis;
+    tip_kept kept;
 } tip_found;
+
+/* tip_keep: into the book that the arguments mean, from the rows behind what
+ * was found; doubts are printed.  Returns the exit status. */
+int tip_keep(const arguments *args, const tip_job *job, const jaw_row *row,
+             tip_found *found);
+
+/* tip_list: `jawline tip kept'. */
+int tip_list(const arguments *args, const tip_job *job);
+
+/* tip_shape_of: as stated, or by what it touched. */
+jaw_tip_shape tip_shape_of(const tip_job *job);
 
 /* tip_report: on stdout; false when out of memory.  tip_doubts: whether there
  * is something to look at first. */

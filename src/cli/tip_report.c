@@ -181,7 +181,7 @@ static void put_residuals(const tip_job *j, const tip_found *f)
 
 /* The lines of the tip's entry.  Numbers carry their unit, so that they mean
  * the same in every sheet. */
-enum { LINES = 14, LINE_SIZE = 256 };
+enum { LINES = 15, LINE_SIZE = 256 };
 
 typedef struct lines {
     size_t n;
@@ -224,9 +224,25 @@ static void add_head(const tip_job *j, const jaw_tip_entry *e, lines *l)
                  unit);
     if (!isnan(e->tip.repeat) && strpbrk(r.text, "123456789"))
         snprintf(repeat, sizeof repeat, "  repeat %s%s", r.text, unit);
-    snprintf(l->text[l->n++], LINE_SIZE, "tip %.100s%s  diameter %s%s%s%s",
-             j->name, j->kind == TIP_BALL ? "  ball" : "",
+    jaw_tip_shape shape = tip_shape_of(j);
+    bool plain = shape == JAW_TIP_CYLINDER;
+    snprintf(l->text[l->n++], LINE_SIZE, "tip %.100s%s%s  diameter %s%s%s%s",
+             j->name, plain ? "" : "  ",
+             plain ? "" : jaw_tip_shape_word(shape),
              stated(j, e->tip.diameter, u).text, unit, known, repeat);
+}
+
+static void add_length(const tip_job *j, lines *l)
+{
+    const char *unit = jaw_unit_word(j->unit);
+    char known[80] = "";
+    if (isnan(j->length))
+        return;
+    if (j->length_u > 0)
+        snprintf(known, sizeof known, " known to %s%s",
+                 spread(j, j->length_u).text, unit);
+    snprintf(l->text[l->n++], LINE_SIZE, "  length %s%s%s",
+             stated(j, j->length, j->length_u).text, unit, known);
 }
 
 static void add_harmonic(const tip_job *j, const jaw_tip_entry *e, int first,
@@ -278,6 +294,7 @@ static void lines_of(const tip_job *j, const tip_found *f, lines *l)
     entry_of(j, f, &e);
     l->n = 0;
     add_head(j, &e, l);
+    add_length(j, l);
     add_harmonic(j, &e, 0, "runout", l);
     add_harmonic(j, &e, 2, "lobes", l);
     add_correlations(&e, l);
@@ -503,6 +520,79 @@ static void put_text(const tip_job *j, const tip_found *f)
     }
 }
 
+/* -------------------------------------------------------------------- kept */
+
+static void put_moved(const tip_job *j, const char *name, double moved,
+                      double limit)
+{
+    if (isnan(moved))
+        return;
+    printf("%-12s moved by %s: %s; up to %s is noise\n", name,
+           fine(j, moved).text, moved > limit ? "it changed" : "noise",
+           fine(j, limit).text);
+}
+
+static void put_change(const tip_job *j, const jaw_book_tip_change *c)
+{
+    char at[32];
+    if (c->last_id == 0) {
+        puts("change       there is no earlier one to compare with");
+        return;
+    }
+    if (j->fresh) {
+        puts("change       another tip: nothing is compared");
+        return;
+    }
+    if (jaw_time_write(c->last_at, at, sizeof at) != JAW_OK)
+        strcpy(at, "?");
+    printf("change       %s%s since entry %lld of %s", c->differ > 0 ? "+" : "",
+           length(j, c->differ).text, c->last_id, at);
+    if (isnan(c->limit))
+        puts(": how sure both are is not known, so nothing can be told");
+    else
+        printf(": %s; up to %s is noise\n",
+               fabs(c->differ) > c->limit ? "it changed" : "noise",
+               fine(j, c->limit).text);
+    if (c->same_size && j->known[0].u > 0)
+        puts("             taken as touched on the same thing, whose error is "
+             "in both");
+    put_moved(j, "runout", c->runout, c->runout_limit);
+    put_moved(j, "pre-travel", c->lobes, c->lobes_limit);
+}
+
+/* The newest, as a table. */
+static void put_history(const tip_job *j, const tip_kept *k)
+{
+    char at[32];
+    for (size_t i = 0; i < k->n; i++) {
+        const tip_entry *e = &k->entry[i];
+        if (jaw_time_write(e->at, at, sizeof at) != JAW_OK)
+            strcpy(at, "?");
+        printf("%8lld  %s  diameter %s", e->id, at,
+               length(j, e->diameter).text);
+        if (!isnan(e->half95))
+            printf("  within %s", length(j, e->half95).text);
+        if (!isnan(e->runout))
+            printf("  runout %s", length(j, e->runout).text);
+        puts(e->undone ? "  (undone)" : "");
+    }
+}
+
+static void put_kept(const tip_job *j, const tip_found *f)
+{
+    const tip_kept *k = &f->kept;
+    printf("\nkept as entry %lld: tip '%s' on %s\n", k->id, j->name,
+           k->machine);
+    printf("in a sheet   tip %s from book\n", j->name);
+    printf("shape        %s%s\n", jaw_tip_shape_word(k->shape),
+           k->shape_taken ? ", as it was kept last" : "");
+    if (isnan(j->length))
+        puts("length       not stated (--length): a sheet says it, or which "
+             "tool the tip is");
+    put_change(j, &k->change);
+    put_history(j, k);
+}
+
 /* -------------------------------------------------------------------- JSON */
 
 /* An object being filled; a value that could not be had sets failed. */
@@ -680,6 +770,45 @@ static void json_repeats(object *o, const tip_found *f)
     put(o, "columns", array);
 }
 
+static json_t *json_entry(const tip_entry *e, double unit)
+{
+    object o = {json_object(), unit, false};
+    put(&o, "entry", json_integer(e->id));
+    put(&o, "at_ms", json_integer(e->at));
+    put_mm(&o, "diameter", e->diameter);
+    put_mm(&o, "within", e->half95);
+    put_mm(&o, "runout", e->runout);
+    put(&o, "undone", json_boolean(e->undone));
+    if (!o.failed)
+        return o.json;
+    json_decref(o.json);
+    return NULL;
+}
+
+static void json_kept(object *o, const tip_kept *k)
+{
+    object kept = {json_object(), o->unit, false};
+    json_t *array = json_array();
+    put(&kept, "entry", json_integer(k->id));
+    put(&kept, "machine", json_string(k->machine));
+    put(&kept, "shape", json_string(jaw_tip_shape_word(k->shape)));
+    put(&kept, "last",
+        k->change.last_id ? json_integer(k->change.last_id) : json_null());
+    put_mm(&kept, "differ", k->change.differ);
+    put_mm(&kept, "noise", k->change.limit);
+    put_mm(&kept, "runout_moved", k->change.runout);
+    put_mm(&kept, "runout_noise", k->change.runout_limit);
+    put_mm(&kept, "lobes_moved", k->change.lobes);
+    put_mm(&kept, "lobes_noise", k->change.lobes_limit);
+    put(&kept, "changed", json_boolean(k->change.changed));
+    for (size_t i = 0; i < k->n; i++)
+        if (json_array_append_new(array, json_entry(&k->entry[i], o->unit)))
+            kept.failed = true;
+    put(&kept, "history", array);
+    o->failed = o->failed || kept.failed;
+    put(o, "kept", kept.json);
+}
+
 static bool put_json(const tip_job *j, const tip_found *f)
 {
     object o = {json_object(), jaw_unit_mm(j->unit), false};
@@ -698,6 +827,8 @@ static bool put_json(const tip_job *j, const tip_found *f)
         json_flags(&o, j, f);
         json_sheet(&o, j, f);
     }
+    if (f->kept.done)
+        json_kept(&o, &f->kept);
     char *text = o.failed ? NULL
                           : json_dumps(o.json, JSON_REAL_PRECISION(17));
     json_decref(o.json);
@@ -712,5 +843,7 @@ bool tip_report(const tip_job *j, const tip_found *f)
     if (j->json)
         return put_json(j, f);
     put_text(j, f);
+    if (f->kept.done)
+        put_kept(j, f);
     return true;
 }

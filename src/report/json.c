@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* json.c: a solved setup as one JSON object. */
 #include "findings.h"
+#include "linked.h"
 
 #include <math.h>
 
@@ -421,6 +422,9 @@ char *jaw_report_json(const jaw_setup *setup, const jaw_solution *solution,
     put(&p, object, "tools", all_tools(&p));
     put(&p, object, "surfaces", all_surfaces(&p));
     put(&p, object, "findings", all_findings(&p));
+    json_t *linked = jaw__json_linked(setup, solution, &p.failed);
+    if (linked != NULL)
+        put(&p, object, "from_book", linked);
     jaw_solution_quality q = jaw_solution_total(solution);
     json_t *scatter = json_object();
     put(&p, scatter, "dof", jaw__json_real(q.dof));

@@ -8,6 +8,8 @@ libjawline_la_SOURCES += \
 	src/report/findings.c \
 	src/report/findings.h \
 	src/report/json.c \
+	src/report/linked.c \
+	src/report/linked.h \
 	src/report/moved.c \
 	src/report/note.c \
 	src/report/page.c \

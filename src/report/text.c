@@ -2,6 +2,7 @@
 /* text.c: a solved setup as a page to read: doubts, values to enter, how good
  * they are, what was taken for granted, cautions. */
 #include "findings.h"
+#include "linked.h"
 #include "page.h"
 
 #include <math.h>
@@ -787,6 +788,7 @@ char *jaw_report_text(const jaw_setup *setup, const jaw_solution *solution,
     put(&p, *title ? "\n" : "");
     put_first(&p);
     put_enter(&p);
+    jaw__page_under(&p, "From the book", jaw__put_linked);
     put_quality(&p);
     jaw__page_under(&p, "Around the part", put_findings);
     if (style.explain)

@@ -8,6 +8,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* ------------------------------------------------------------------- sources */
 
@@ -59,22 +60,36 @@ double jaw__times(const jaw__worth *w, const jaw__origin *o)
     return grows(w, o) ? w->scale : 1;
 }
 
+static void add_recorded(jaw__recorded *b, const jaw__origin *o, double u)
+{
+    double seen = fmin(u * o->seen / o->sigma, u);
+
+    b->variance += seen * seen;
+    b->u4 += pow(seen, 4) / o->seen_dof;
+}
+
 double jaw__budget_sum(jaw__worth *w)
 {
     double known = 0;
 
+    w->recorded = (jaw__recorded){0, 0};
     for (size_t k = 0; k < w->first[JAW__SOURCES]; k++)
         w->sums[k] = 0;
     for (size_t i = 0; i < w->j->n_origins; i++) {
         const jaw__origin *o = &w->j->origins[i];
         double moved = jaw_adjust_influence(w->j->adjust, i, w->f) *
                        jaw__times(w, o);
+        bool follows = fabs(moved) > JAW__FOLLOWS; /* else it is rounding */
         double typed = moved * o->typed, all = moved * o->sigma;
         if (o->typed > 0)
             add(w, JAW__FROM_PLACES, o->of, typed * typed);
         add(w, o->source, o->of, fmax(0, all * all - typed * typed));
-        if (!grows(w, o))
+        if (grows(w, o) && w->grown != JAW__NONE)
+            continue;
+        if (w->grown != JAW__NONE)
             known += all * all;
+        if (o->seen > 0 && follows)
+            add_recorded(&w->recorded, o, fabs(all));
     }
     return known;
 }
@@ -116,15 +131,40 @@ static jaw__text name_of(const jaw_setup *setup, int of, size_t i)
     return t;
 }
 
+/* The record that a source stands on; NULL: none.  known: mm, of what it says;
+ * of a tip, which has no seen share, 0. */
+static const jaw_link *link_of(const jaw_setup *setup, jaw__source s, size_t of,
+                               double *known)
+{
+    const jaw_link *link = NULL;
+
+    *known = 0;
+    if (s == JAW__FROM_TOOL_LENGTH) {
+        link = &setup->tools[of].link;
+        *known = setup->tools[of].length_known;
+    } else if (s == JAW__FROM_TOP || s == JAW__FROM_HEIGHT) {
+        link = &setup->setters[of].link;
+        *known = s == JAW__FROM_TOP ? setup->setters[of].top_known
+                                    : setup->setters[of].height_known;
+    } else if (s == JAW__FROM_DIAMETER || s == JAW__FROM_REACH) {
+        link = &setup->tips[of].link;
+    }
+    return link != NULL && link->wanted ? link : NULL;
+}
+
+/* "stated length of tool 3"; of a book "length of tool 3, from the book". */
 static const char *line_text(jaw__worth *w, size_t k)
 {
     jaw__source s = source_of(w, k);
     jaw__text name = name_of(w->sv->setup, words[s].of, k - w->first[s]);
+    double known;
+    const jaw_link *link = link_of(w->sv->setup, s, k - w->first[s], &known);
     char text[200];
     bool ok = true;
 
-    snprintf(text, sizeof text, "%s%s%s", words[s].before, name.s,
-             words[s].after);
+    snprintf(text, sizeof text, "%s%s%s%s",
+             words[s].before + (link ? strlen("stated ") : 0), name.s,
+             words[s].after, link ? ", from the book" : "");
     const char *copy = jaw__pool_text(&w->sv->out->names, text, &ok);
     w->sv->no_memory |= !ok;
     return copy;
@@ -161,6 +201,18 @@ static bool stands_as_stated(const jaw__worth *w, jaw__source source, size_t of)
     return source == JAW__FROM_TOUCHES
                ? w->sv->out->features[of].repeat_stated
                : !isnan(w->sv->setup->tips[of].tip.repeat);
+}
+
+static double line_dof(const jaw__worth *w, jaw__source source, size_t of)
+{
+    double known;
+    const jaw_link *link = link_of(w->sv->setup, source, of, &known);
+
+    if (!stands_as_stated(w, source, of))
+        return w->dof;
+    return link != NULL && link->seen > 0 && known > 0
+               ? link->seen_dof * pow(known / link->seen, 4)
+               : (double)INFINITY;
 }
 
 /* The lines that are written next are those of this value. */
@@ -209,8 +261,7 @@ void jaw__budget_write(jaw__worth *w, jaw_value_trust *t)
         *line = (jaw_budget_line){
             .text = line_text(w, k),
             .u = sqrt(w->sums[k]),
-            .dof = stands_as_stated(w, s, k - w->first[s]) ? (double)INFINITY
-                                                           : w->dof};
+            .dof = line_dof(w, s, k - w->first[s])};
         t->n_budget++;
     }
 }

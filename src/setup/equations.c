@@ -546,17 +546,45 @@ static void state_tip_lengths(jaw__model *m)
                                 .of = i});
 }
 
+/* What the book says is known as it says (jaw_link). */
+static jaw__origin linked_origin(jaw__origin origin, const jaw_link *link)
+{
+    if (link->wanted) {
+        origin.seen = link->seen;
+        origin.seen_dof = link->seen_dof;
+    }
+    return origin;
+}
+
+static bool tool_equation(const jaw__solver *sv, size_t i, jaw_equation *e)
+{
+    const jaw_tool_entry *t = &sv->setup->tools[i];
+    size_t node = jaw__tool_node(sv, i);
+    double sigma = spread_of(t->length_known);
+    size_t above = t->above ? surface_node_of(sv, t->above) : JAW_NO_BLOCK;
+
+    if (isnan(t->length) || (t->above != NULL && above == JAW_NO_BLOCK))
+        return false;
+    return t->above == NULL
+               ? difference(sv, JAW_NO_BLOCK, node, -t->length, sigma, e)
+               : difference(sv, node, above, t->length, sigma, e);
+}
+
 static void state_tool_lengths(jaw__model *m)
 {
-    const jaw_tool_entry *e = m->sv->setup->tools;
+    const jaw_tool_entry *t = m->sv->setup->tools;
+    jaw_equation e;
 
-    for (size_t i = 0; i < m->sv->setup->n_tools; i++)
-        if (!isnan(e[i].length))
-            state(m, JAW_NO_BLOCK, jaw__tool_node(m->sv, i), -e[i].length,
-                  spread_of(e[i].length_known),
-                  (jaw__origin){.place = e[i].place,
-                                .source = JAW__FROM_TOOL_LENGTH,
-                                .of = i});
+    for (size_t i = 0; i < m->sv->setup->n_tools; i++) {
+        m->j->length_equation[i] = JAW_NO_BLOCK;
+        if (tool_equation(m->sv, i, &e))
+            add(m, &e,
+                linked_origin((jaw__origin){.place = t[i].place,
+                                            .source = JAW__FROM_TOOL_LENGTH,
+                                            .of = i},
+                              &t[i].link),
+                &m->j->length_equation[i]);
+    }
 }
 
 static void state_setters(jaw__model *m)
@@ -567,14 +595,16 @@ static void state_setters(jaw__model *m)
         size_t below = e->on ? surface_node_of(m->sv, e->on) : JAW_NO_BLOCK;
         if (!isnan(e->top))
             state(m, JAW_NO_BLOCK, node, e->top, spread_of(e->top_known),
-                  (jaw__origin){.place = e->place,
-                                .source = JAW__FROM_TOP,
-                                .of = i});
+                  linked_origin((jaw__origin){.place = e->place,
+                                              .source = JAW__FROM_TOP,
+                                              .of = i},
+                                &e->link));
         if (below != JAW_NO_BLOCK && below != node)
             state(m, below, node, e->height, spread_of(e->height_known),
-                  (jaw__origin){.place = e->on_place,
-                                .source = JAW__FROM_HEIGHT,
-                                .of = i});
+                  linked_origin((jaw__origin){.place = e->on_place,
+                                              .source = JAW__FROM_HEIGHT,
+                                              .of = i},
+                                &e->link));
     }
 }
 

@@ -65,6 +65,39 @@ static double spread_of(double known)
     return known > 0 ? known : JAW_REPEAT_DEFAULT;
 }
 
+/* Node of a surface by name, or JAW__NOWHERE with the message given. */
+static long surface_node(jaw__solver *sv, const char *name, jaw_place place)
+{
+    long f = jaw__find_feature(sv->setup, name);
+    long s = jaw__find_setter(sv->setup, name);
+
+    if (f != JAW__NOWHERE && sv->setup->features[f].kind == JAW_FACE)
+        return (long)jaw__feature_node(sv, (size_t)f);
+    if (s != JAW__NOWHERE)
+        return (long)jaw__setter_node(sv, (size_t)s);
+    jaw__text hint = jaw__surface_hint(sv->setup, name);
+    jaw__tell(sv, SAY_SURFACE_UNKNOWN, place, hint.s, name);
+    return JAW__NOWHERE;
+}
+
+/* Counted from a surface it is like a contact with it: z - u = length. */
+static void state_tool(height_net *net, size_t i)
+{
+    const jaw_tool_entry *e = &net->sv->setup->tools[i];
+    long node = (long)jaw__tool_node(net->sv, i);
+    double sigma = spread_of(e->length_known);
+
+    if (isnan(e->length))
+        return;
+    if (e->above == NULL) {
+        state(net, GROUND, node, -e->length, sigma, 1);
+        return;
+    }
+    long surface = surface_node(net->sv, e->above, e->link.place);
+    if (surface != JAW__NOWHERE)
+        state(net, node, surface, e->length, sigma, 1);
+}
+
 static void state_lengths(height_net *net)
 {
     const jaw_setup *setup = net->sv->setup;
@@ -76,10 +109,7 @@ static void state_lengths(height_net *net)
                   -e->tip.length, spread_of(e->length_known), 1);
     }
     for (size_t i = 0; i < setup->n_tools; i++)
-        if (!isnan(setup->tools[i].length))
-            state(net, GROUND, (long)jaw__tool_node(net->sv, i),
-                  -setup->tools[i].length,
-                  spread_of(setup->tools[i].length_known), 1);
+        state_tool(net, i);
 }
 
 /* The height that a feature has by itself, and how many touches it is worth. */
@@ -117,21 +147,6 @@ static void state_faces(height_net *net)
         state(net, (long)jaw__tip_node(net->sv, (size_t)tip), (long)f,
               z, found->repeat, count);
     }
-}
-
-/* Node of a surface by name, or JAW__NOWHERE with the message given. */
-static long surface_node(jaw__solver *sv, const char *name, jaw_place place)
-{
-    long f = jaw__find_feature(sv->setup, name);
-    long s = jaw__find_setter(sv->setup, name);
-
-    if (f != JAW__NOWHERE && sv->setup->features[f].kind == JAW_FACE)
-        return (long)jaw__feature_node(sv, (size_t)f);
-    if (s != JAW__NOWHERE)
-        return (long)jaw__setter_node(sv, (size_t)s);
-    jaw__text hint = jaw__surface_hint(sv->setup, name);
-    jaw__tell(sv, SAY_SURFACE_UNKNOWN, place, hint.s, name);
-    return JAW__NOWHERE;
 }
 
 static void state_setters(height_net *net)

@@ -339,10 +339,12 @@ static bool make_room(jaw__joint *j, const jaw__solver *sv)
     j->hole_equation =
         calloc(sv->setup->n_holes + 1, sizeof *j->hole_equation);
     j->size_equation = calloc(n, sizeof *j->size_equation);
+    j->length_equation =
+        calloc(sv->setup->n_tools + 1, sizeof *j->length_equation);
     return j->adjust && j->parts && j->node_at && j->node_shared &&
            j->frame_at && j->tip_shared && j->tip_off && j->tip_equation &&
            j->harmonic_shared && j->harmonic_off && j->touch_equation &&
-           j->hole_equation && j->size_equation;
+           j->hole_equation && j->size_equation && j->length_equation;
 }
 
 static bool all_stated(const jaw__solver *sv)
@@ -415,6 +417,7 @@ void jaw__drop_joint(jaw__solver *sv)
     free(j->touch_equation);
     free(j->hole_equation);
     free(j->size_equation);
+    free(j->length_equation);
     free(j->spots);
     free(j);
     sv->joint = NULL;

@@ -87,6 +87,9 @@ typedef struct jaw__origin {
     double typed; /* of a typed place: the part of sigma that its repeat is */
     double sigma;
     bool shown;
+    double seen, seen_dof; /* mm, of what a book says, the share of sigma that
+                              stands on readings, and its degrees of freedom;
+                              0: none */
 } jaw__origin;
 
 typedef struct jaw__joint {
@@ -107,6 +110,7 @@ typedef struct jaw__joint {
     size_t n_origins, room_origins, room_equations;
     size_t *touch_equation; /* one a touch of the setup; JAW_NO_BLOCK */
     size_t *hole_equation; /* in x of each place; that in y is the next */
+    size_t *length_equation; /* that states the length of each tool */
     size_t *size_equation; /* that states the size of each round thing */
     struct jaw__spot *spots; /* where one more touch could be taken (spots.h);
                                 listed when one is looked for first */

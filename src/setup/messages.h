@@ -263,6 +263,14 @@
     X(SAY_TOOL_CONFLICT, JAW_DOUBT, JAW_OK,                                    \
       "the readings of tool %d disagree by %s with the rest",                  \
       "check its readings, blocks and stated length, then touch it again")     \
+    X(SAY_TOOL_SINCE, JAW_DOUBT, JAW_OK,                                       \
+      "tool %d is %s by %s than the book has it (entry %lld)",                 \
+      "see whether it is worn, has slipped or is another, and measure it "     \
+      "with `jawline tool`; or leave `from book` out")                         \
+    X(SAY_WAITS, JAW_ERROR, JAW_EUNKNOWN,                                      \
+      "%zu lengths, heights or tips are to come from a book, and none was "    \
+      "asked",                                                                 \
+      "fill them in before it is solved (jaw_book_fill)")                      \
     X(SAY_TOOL_SAME, JAW_DOUBT, JAW_OK,                                        \
       "tool %d has the same reading on '%s' as tool %d",                       \
       "if a row was copied, touch the tool again")                             \

@@ -154,14 +154,36 @@ static bool reach_is_good(const jaw_tip_entry *e)
     return correlations_are_good(e);
 }
 
+/* The record of what is asked for is not there yet. */
+static bool waits(const jaw_link *link)
+{
+    return link->wanted && link->entry == 0;
+}
+
+static bool link_is_good(const jaw_link *link)
+{
+    return !link->wanted || (link->entry >= 0 && known_is_good(link->seen) &&
+                             (link->seen_dof > 0 || link->seen == 0));
+}
+
+static bool tip_is_good(const jaw_tip_entry *e)
+{
+    jaw_tip tip = e->tip;
+
+    if (waits(&e->link))
+        tip.diameter = 0;
+    return e->name != NULL && jaw_tip_check(&tip) == JAW_OK &&
+           known_is_good(e->diameter_known) &&
+           known_is_good(e->length_known) && link_is_good(&e->link) &&
+           reach_is_good(e);
+}
+
 jaw_status jaw_setup_add_tip(jaw_setup *setup, const jaw_tip_entry *entry)
 {
     jaw_tip_entry copy = *entry;
     bool ok = true;
 
-    if (entry->name == NULL || jaw_tip_check(&entry->tip) != JAW_OK ||
-        !known_is_good(entry->diameter_known) ||
-        !known_is_good(entry->length_known) || !reach_is_good(entry))
+    if (!tip_is_good(entry))
         return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
     if (!ok || !MAKE_ROOM(setup, tips, room_tips))
@@ -302,40 +324,129 @@ jaw_status jaw_setup_aside_hole(jaw_setup *setup, const jaw_hole_entry *entry)
     return ok ? add_aside(setup, &aside) : JAW_ENOMEM;
 }
 
+static bool setter_is_good(const jaw_setter_entry *e)
+{
+    bool block = isnan(e->height) && !waits(&e->link);
+
+    return e->name != NULL && !isinf(e->top) && !isinf(e->height) &&
+           (waits(&e->link) || block == (e->on == NULL)) &&
+           known_is_good(e->top_known) && known_is_good(e->height_known) &&
+           link_is_good(&e->link);
+}
+
+static bool keep_setter(jaw_setup *setup, jaw_setter_entry *copy)
+{
+    bool ok = true;
+
+    copy->name = jaw__pool_text(&setup->names, copy->name, &ok);
+    copy->on = jaw__pool_text(&setup->names, copy->on, &ok);
+    return ok;
+}
+
 jaw_status jaw_setup_add_setter(jaw_setup *setup,
                                 const jaw_setter_entry *entry)
 {
     jaw_setter_entry copy = *entry;
-    bool ok = true;
 
-    if (entry->name == NULL || isinf(entry->top) || isinf(entry->height) ||
-        isnan(entry->height) != (entry->on == NULL) ||
-        !known_is_good(entry->top_known) ||
-        !known_is_good(entry->height_known))
+    if (!setter_is_good(entry))
         return JAW_EDOMAIN;
-    copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
-    copy.on = jaw__pool_text(&setup->names, entry->on, &ok);
-    if (!ok || !MAKE_ROOM(setup, setters, room_setters))
+    if (!keep_setter(setup, &copy) || !MAKE_ROOM(setup, setters, room_setters))
         return JAW_ENOMEM;
     setup->setters[setup->n_setters++] = copy;
     return JAW_OK;
 }
 
+static bool tool_is_good(const jaw_tool_entry *e)
+{
+    return e->number >= 1 && e->number <= 9999 && !isinf(e->length) &&
+           !isinf(e->diameter) && known_is_good(e->length_known) &&
+           link_is_good(&e->link);
+}
+
+static bool keep_tool(jaw_setup *setup, jaw_tool_entry *copy)
+{
+    bool ok = true;
+
+    copy->text = jaw__pool_text(&setup->names, copy->text, &ok);
+    copy->above = jaw__pool_text(&setup->names, copy->above, &ok);
+    copy->link.holder = jaw__pool_text(&setup->names, copy->link.holder, &ok);
+    if (copy->text == NULL)
+        copy->text = "";
+    return ok;
+}
+
 jaw_status jaw_setup_add_tool(jaw_setup *setup, const jaw_tool_entry *entry)
 {
     jaw_tool_entry copy = *entry;
-    bool ok = true;
 
-    if (entry->number < 1 || entry->number > 9999 || isinf(entry->length) ||
-        isinf(entry->diameter) || !known_is_good(entry->length_known))
+    if (!tool_is_good(entry))
         return JAW_EDOMAIN;
-    copy.text = jaw__pool_text(&setup->names, entry->text, &ok);
-    if (!ok || !MAKE_ROOM(setup, tools, room_tools))
+    if (!keep_tool(setup, &copy) || !MAKE_ROOM(setup, tools, room_tools))
         return JAW_ENOMEM;
-    if (copy.text == NULL)
-        copy.text = "";
     setup->tools[setup->n_tools++] = copy;
     return JAW_OK;
+}
+
+/* ------------------------------------------------------- filled in later */
+
+jaw_status jaw_setup_fill_tip(jaw_setup *setup, size_t i,
+                              const jaw_tip_entry *entry)
+{
+    jaw_tip_entry copy = *entry;
+    bool ok = true;
+
+    if (i >= setup->n_tips || !waits(&setup->tips[i].link))
+        return JAW_EUNKNOWN;
+    if (!tip_is_good(entry))
+        return JAW_EDOMAIN;
+    copy.name = jaw__pool_text(&setup->names, entry->name, &ok);
+    if (!ok)
+        return JAW_ENOMEM;
+    setup->tips[i] = copy;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_fill_setter(jaw_setup *setup, size_t i,
+                                 const jaw_setter_entry *entry)
+{
+    jaw_setter_entry copy = *entry;
+
+    if (i >= setup->n_setters || !waits(&setup->setters[i].link))
+        return JAW_EUNKNOWN;
+    if (!setter_is_good(entry))
+        return JAW_EDOMAIN;
+    if (!keep_setter(setup, &copy))
+        return JAW_ENOMEM;
+    setup->setters[i] = copy;
+    return JAW_OK;
+}
+
+jaw_status jaw_setup_fill_tool(jaw_setup *setup, size_t i,
+                               const jaw_tool_entry *entry)
+{
+    jaw_tool_entry copy = *entry;
+
+    if (i >= setup->n_tools || !waits(&setup->tools[i].link))
+        return JAW_EUNKNOWN;
+    if (!tool_is_good(entry))
+        return JAW_EDOMAIN;
+    if (!keep_tool(setup, &copy))
+        return JAW_ENOMEM;
+    setup->tools[i] = copy;
+    return JAW_OK;
+}
+
+size_t jaw_setup_waits(const jaw_setup *setup)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < setup->n_tips; i++)
+        n += waits(&setup->tips[i].link) ? 1 : 0;
+    for (size_t i = 0; i < setup->n_setters; i++)
+        n += waits(&setup->setters[i].link) ? 1 : 0;
+    for (size_t i = 0; i < setup->n_tools; i++)
+        n += waits(&setup->tools[i].link) ? 1 : 0;
+    return n;
 }
 
 jaw_status jaw_setup_add_contact(jaw_setup *setup,

@@ -125,7 +125,10 @@ jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
     *solution = sv.out = calloc(1, sizeof *sv.out);
     if (sv.out == NULL)
         return JAW_ENOMEM;
-    if (jaw__turn_over(&sv, &over) && solution_make_room(&sv)) {
+    size_t waits = jaw_setup_waits(setup);
+    if (waits > 0) {
+        jaw__tell(&sv, SAY_WAITS, (jaw_place){0}, NULL, waits);
+    } else if (jaw__turn_over(&sv, &over) && solution_make_room(&sv)) {
         jaw__tell_twice(&sv);
         jaw__solve_features(&sv);
         jaw__solve_heights(&sv);

@@ -42,6 +42,7 @@ void jaw__tell(jaw__solver *sv, enum jaw__message id, jaw_place place,
                     id == SAY_SIZE_OR_TOUCH || id == SAY_SCALE ||
                     id == SAY_READING_OFF || id == SAY_READINGS_SLIP ||
                     id == SAY_MIRRORED || id == SAY_TOOL_CONFLICT ||
+                    id == SAY_TOOL_SINCE ||
                     id == SAY_HEIGHT_CONFLICT;
     if (jaw_notes_add(sv->notes, messages[id].severity, messages[id].status,
                       NULL, place, NULL, cure, "%s", what) != JAW_OK)

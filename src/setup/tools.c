@@ -17,7 +17,9 @@ static jaw_tool_found tool_nan(int number)
                             .value = nan,
                             .enter = nan,
                             .rms = nan,
-                            .trust = jaw__trust_none()};
+                            .trust = jaw__trust_none(),
+                            .since = nan,
+                            .since_limit = nan};
 }
 
 /* Z of the first work zero that asks for one, against its chain of heights. */
@@ -115,8 +117,12 @@ static void step_tool(jaw__solver *sv, const jaw_tool_entry *e,
             jaw__step(sv, -surface_z(sv, contacts[i].surface), JAW_LENGTH,
                       "less machine Z of '%s'", contacts[i].surface);
     }
-    if (!isnan(e->length))
-        jaw__step(sv, e->length, JAW_LENGTH, "length as stated");
+    if (!isnan(e->length) && e->above != NULL)
+        jaw__step(sv, e->length, JAW_LENGTH, "length above '%s', from the book",
+                  e->above);
+    else if (!isnan(e->length))
+        jaw__step(sv, e->length, JAW_LENGTH,
+                  e->link.wanted ? "length from the book" : "length as stated");
     if (!isnan(tool->length))
         jaw__step(sv, tool->length, JAW_LENGTH, "length from the gauge line");
     jaw__step(sv, tool->value, JAW_LENGTH, "register: %s",
@@ -155,7 +161,7 @@ static void judge_tool(jaw__solver *sv, const jaw_tool_entry *e,
     if (tool->length <= 0 || tool->length > LENGTH_MAX)
         jaw__tell(sv, SAY_TOOL_SIGN, e->place, NULL, e->number,
                  jaw__length_text(sv, tool->length).s);
-    if (node->worst > 0) {
+    if (node->worst > 0 && !e->link.wanted) { /* else see judge_since */
         tool->flags |= JAW_RESIDUAL;
         jaw__tell(sv, SAY_TOOL_CONFLICT, e->place, NULL, e->number,
                  jaw__length_text(sv, node->worst).s);

@@ -91,14 +91,41 @@ static void find_scale(jaw__worth *w)
  * of a known one, which are any number (Welch and Satterthwaite), holds too
  * little where both matter (trust.h), so they only say how much is known of u,
  * and the interval is that of the two shares. */
-static void take_shares(const jaw__worth *w, double seen, double known,
-                        jaw_value_trust *t)
+static void take_two(const jaw__worth *w, double seen, double known,
+                     jaw_value_trust *t)
 {
     const double u[] = {seen, known}, dof[] = {w->dof, (double)INFINITY};
 
     t->u = hypot(seen, known);
     t->dof = known > 0 ? jaw_trust_effective_dof(u, dof, 2) : w->dof;
     t->half95 = jaw_trust_within(seen, w->dof, known);
+}
+
+/* The root of what is left of a square; fmax: rounding. */
+static double less(double u, double variance)
+{
+    return sqrt(fmax(u * u - variance, 0));
+}
+
+/* What a book knows by readings of its own is a seen share as well, with other
+ * degrees of freedom: those of all seen shares are effective ones. */
+static void take_shares(const jaw__worth *w, double seen, double known,
+                        jaw_value_trust *t)
+{
+    const jaw__recorded *b = &w->recorded;
+    bool in_seen = w->grown == JAW__NONE; /* as is all that is stated */
+
+    if (!(b->variance > 0)) {
+        take_two(w, seen, known, t);
+        return;
+    }
+    double rest = less(in_seen ? seen : known, b->variance);
+    double here = in_seen ? 0 : seen;
+    double all = hypot(here, sqrt(b->variance));
+    double u4 = b->u4 + (here > 0 ? pow(here, 4) / w->dof : 0);
+    t->u = hypot(seen, known);
+    t->dof = pow(t->u, 4) / u4;
+    t->half95 = jaw_trust_within(all, pow(all, 4) / u4, rest);
 }
 
 static void spread_value(jaw__worth *w, double variance, jaw_value_trust *t)
@@ -360,11 +387,51 @@ static void weigh_zero(jaw__worth *w, size_t i)
         weigh_part(w, i, (jaw_vec3){0, 0, 0}, 1, &z->turn_trust, &z->turn_next);
 }
 
+/* What all else says of a length that a book states, less what the book says:
+ * the residual over its redundancy, which has the variance of both (Baarda
+ * 1968).  Of the sheet's share nobody knows more than its repeats. */
+static double find_since(const jaw__worth *w, size_t i, jaw_tool_found *tool)
+{
+    size_t at = w->j->length_equation[i];
+
+    if (!w->sv->setup->tools[i].link.wanted || at == JAW_NO_BLOCK)
+        return (double)NAN;
+    const jaw__origin *o = &w->j->origins[at];
+    jaw_reliability r = jaw_adjust_reliability(w->j->adjust, at);
+    if (!(r.redundancy > JAW__FOLLOWS))
+        return (double)NAN;
+    double whole = o->sigma / sqrt(r.redundancy), u[2], dof[2];
+    u[0] = fmin(o->seen, o->sigma);
+    u[1] = less(whole, u[0] * u[0]);
+    dof[0] = o->seen_dof > 0 ? o->seen_dof : (double)INFINITY;
+    dof[1] = (double)INFINITY;
+    double free = jaw_trust_effective_dof(u, dof, 2);
+    tool->since_limit = whole * jaw_trust_cover(0.99, free);
+    /* a length counted from a surface is stated with its own sign */
+    double sign = w->sv->setup->tools[i].above == NULL ? 1 : -1;
+    tool->since = sign * r.resid / r.redundancy;
+    return whole * jaw_trust_cover(0.999, free);
+}
+
+static void judge_since(jaw__worth *w, size_t i, jaw_tool_found *tool)
+{
+    const jaw_tool_entry *e = &w->sv->setup->tools[i];
+    double doubtful = find_since(w, i, tool);
+
+    if (!(fabs(tool->since) > doubtful))
+        return;
+    tool->flags |= JAW_RESIDUAL;
+    jaw__tell(w->sv, SAY_TOOL_SINCE, e->place, NULL, e->number,
+              tool->since > 0 ? "longer" : "shorter",
+              jaw__length_text(w->sv, fabs(tool->since)).s, e->link.entry);
+}
+
 static void weigh_tool(jaw__worth *w, size_t i, jaw_tool_found *tool)
 {
     jaw__form_start(w);
     jaw__put_tool(w, i, 1);
     jaw__weigh_value(w, &tool->trust);
+    judge_since(w, i, tool);
 }
 
 static void take_total(jaw__solver *sv)

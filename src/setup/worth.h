@@ -25,6 +25,12 @@ typedef enum jaw__grown {
 /* One of several is named when it is this likely to be the one to blame. */
 #define JAW__NAMED 0.95
 
+/* What stands on readings behind a book, of the value that was summed last: its
+ * variance, and the sum of u^4 / dof (jaw_trust_effective_dof). */
+typedef struct jaw__recorded {
+    double variance, u4;
+} jaw__recorded;
+
 typedef struct jaw__worth {
     jaw__solver *sv;
     const jaw__joint *j;
@@ -34,6 +40,7 @@ typedef struct jaw__worth {
     size_t worst; /* equation that reaches farthest, of the last value */
     size_t first[JAW__SOURCES + 1]; /* of each source among the sums */
     double *sums;  /* variances of the value, one a source and entry */
+    jaw__recorded recorded; /* of what they sum up */
     size_t *order; /* of the sums that are not nothing */
     bool *spoken;  /* one a feature: its place in a pattern is what is off */
 } jaw__worth;
@@ -198,7 +205,7 @@ double jaw__times(const jaw__worth *w, const jaw__origin *o);
 
 /* jaw__budget_start: room for the sums; false without memory.
  * jaw__budget_sum: sums what each source adds to the variance of w->f; returned
- * is the part that stands on sigmas as they are stated.
+ * is the part that stands on sigmas as they are stated, w->recorded is in it.
  * jaw__budget_write: the sums as lines, largest first, for a value of
  * uncertainty u; they are handed out by jaw__budget_hand_out, at the end. */
 bool jaw__budget_start(jaw__worth *w);

@@ -72,6 +72,23 @@ static jaw__shown show(const char *text)
     return jaw__show(text, strlen(text));
 }
 
+/* What the book is asked for, and what may not stand beside that. */
+static jaw_link take_link(jaw__reader *r, const jaw__role not_with[],
+                          const char *const word[], size_t n)
+{
+    const jaw__field *from = jaw__good(r, JAW__FROM);
+    jaw_link link = {.wanted = from != NULL};
+
+    if (from == NULL)
+        return link;
+    link.place = from->place;
+    for (size_t i = 0; i < n; i++)
+        if (jaw__good(r, not_with[i]))
+            mistake(r, jaw__good(r, not_with[i])->place, JAW__SAY_BOOK_TOO,
+                    word[i], NULL, NULL, NULL);
+    return link;
+}
+
 /* ----------------------------------------------------------------- control */
 
 static void build_travel(jaw__reader *r, const jaw__field *f)
@@ -242,6 +259,20 @@ static void take_reach(jaw__reader *r, jaw_tip_entry *tip)
     check_correlations(r, tip);
 }
 
+static jaw_link tip_link(jaw__reader *r)
+{
+    static const jaw__role not_with[] = {JAW__DIAMETER, JAW__RUNOUT,
+                                         JAW__LOBES};
+    static const char *const word[] = {"diameter", "runout", "lobes"};
+    jaw_link link = take_link(r, not_with, word, 3);
+
+    for (size_t i = 0; link.wanted && i < 10; i++)
+        if (r->entry.correlated[i].line != 0)
+            mistake(r, r->entry.correlated[i], JAW__SAY_BOOK_TOO,
+                    "correlation", NULL, NULL, NULL);
+    return link;
+}
+
 static void build_tip(jaw__reader *r, const char *name)
 {
     const jaw__field *shape = jaw__good(r, JAW__SHAPE);
@@ -256,12 +287,15 @@ static void build_tip(jaw__reader *r, const char *name)
         .length_known = jaw__known_of(r, JAW__LENGTH, 1),
         .tool = tool ? tool->v[0].choice : 0,
         .place = r->entry.place,
+        .link = tip_link(r),
     };
 
     tip.tip.paper = jaw__number_of(r, JAW__PAPER, 0);
     tip.tip.length = jaw__number_of(r, JAW__LENGTH, nan_);
     tip.tip.repeat = jaw__number_of(r, JAW__REPEAT, nan_);
-    take_reach(r, &tip);
+    if (!tip.link.wanted)
+        take_reach(r, &tip);
+    tip.link.shape = shape != NULL;
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_TIP,
                                  .text = name,
                                  .diameter = diameter,
@@ -469,19 +503,25 @@ static void build_hole(jaw__reader *r, const jaw__field *f)
 
 static void build_setter(jaw__reader *r, const char *name)
 {
+    static const jaw__role not_with[] = {JAW__TOP, JAW__HEIGHT};
+    static const char *const word[] = {"top", "height"};
     const jaw__field *height = jaw__good(r, JAW__HEIGHT);
+    const jaw__field *from = jaw__good(r, JAW__FROM);
     jaw_setter_entry setter = {
         .name = name,
         .top = jaw__number_of(r, JAW__TOP, nan_),
         .height = jaw__number_of(r, JAW__HEIGHT, nan_),
         .top_known = jaw__known_of(r, JAW__TOP, 1),
         .height_known = jaw__known_of(r, JAW__HEIGHT, 2),
-        .on = height ? height->v[1].text : NULL,
+        .on = height ? height->v[1].text : from ? from->v[0].text : NULL,
         .place = r->entry.place,
+        .link = take_link(r, not_with, word, 2),
     };
 
     if (height)
         setter.on_place = height->v[1].place;
+    else if (from)
+        setter.on_place = from->v[0].place;
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_FEATURE,
                                  .text = name,
                                  .place = r->entry.head[0].place});
@@ -514,6 +554,19 @@ static void build_contact(jaw__reader *r, const jaw__field *f)
     jaw__took(r, jaw_setup_add_contact(r->setup, &contact));
 }
 
+static jaw_link tool_link(jaw__reader *r)
+{
+    static const jaw__role not_with[] = {JAW__LENGTH};
+    static const char *const word[] = {"length"};
+    jaw_link link = take_link(r, not_with, word, 1);
+
+    link.holder = jaw__text_of(r, JAW__HOLDER);
+    if (link.holder != NULL && r->entry.field[JAW__FROM].state == JAW__ABSENT)
+        mistake(r, jaw__place_of(r, JAW__HOLDER), JAW__SAY_HOLDER_LOOSE, NULL,
+                NULL, NULL, NULL);
+    return link;
+}
+
 static void build_tool(jaw__reader *r)
 {
     jaw__entry *e = &r->entry;
@@ -524,6 +577,7 @@ static void build_tool(jaw__reader *r)
         .length_known = jaw__known_of(r, JAW__LENGTH, 1),
         .diameter = jaw__number_of(r, JAW__DIAMETER, nan_),
         .place = e->place,
+        .link = tool_link(r),
     };
 
     jaw__name_add(r, (jaw__name){.space = JAW__SPACE_TOOL,

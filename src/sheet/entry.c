@@ -256,7 +256,8 @@ static void check_missing(jaw__reader *r)
 {
     jaw__entry *e = &r->entry;
 
-    if (e->unsure || !e->head[0].given || !e->head[0].text)
+    if (e->unsure || !e->head[0].given || !e->head[0].text ||
+        e->field[JAW__FROM].state != JAW__ABSENT) /* the book says it */
         return;
     /* Entries with a field that must be there have a name. */
     jaw__shown name = jaw__show(e->head[0].text, strlen(e->head[0].text));

@@ -80,6 +80,8 @@ static bool fits(const part *p, const jaw__token *t)
     case JAW__AS_REGISTER:
     case JAW__AS_TOUCHER:
         return t->kind == JAW__WORD && !number;
+    case JAW__AS_LABEL:
+        return t->kind == JAW__WORD;
     case JAW__AS_TEXT:
         return t->kind == JAW__TEXT_TOKEN || t->kind == JAW__OPEN_TEXT;
     case JAW__AS_REST:
@@ -303,13 +305,18 @@ static bool is_letter(char c)
     return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
 }
 
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
 static bool is_name(const jaw__token *t)
 {
     if (!is_letter(t->s[0]))
         return false;
     for (size_t i = 1; i < t->len; i++)
-        if (!is_letter(t->s[i]) && !(t->s[i] >= '0' && t->s[i] <= '9') &&
-            t->s[i] != '-' && t->s[i] != '_')
+        if (!is_letter(t->s[i]) && !is_digit(t->s[i]) && t->s[i] != '-' &&
+            t->s[i] != '_')
             return false;
     return true;
 }
@@ -328,6 +335,33 @@ static bool name_read(jaw__reader *r, const char *wanted, const char *example,
         return false;
     }
     v->text = jaw__string(r, t);
+    return true;
+}
+
+/* As the book has them (book.h, jaw_book_name_is_good). */
+static bool is_label(const jaw__token *t)
+{
+    bool first = is_letter(t->s[0]) || is_digit(t->s[0]);
+
+    for (size_t i = 1; i < t->len; i++)
+        if (!is_letter(t->s[i]) && !is_digit(t->s[i]) &&
+            strchr("-_.", t->s[i]) == NULL)
+            return false;
+    return first && t->len <= 40;
+}
+
+static bool label_read(jaw__reader *r, const char *wanted, const char *example,
+                       jaw__value *v)
+{
+    if (r->token.kind != JAW__WORD) {
+        say_wrong(r, wanted, example);
+        return false;
+    }
+    if (!is_label(&r->token)) {
+        jaw__say(r, JAW__SAY_LABEL_BAD, NULL, NULL);
+        return false;
+    }
+    v->text = jaw__string(r, &r->token);
     return true;
 }
 
@@ -409,6 +443,8 @@ static bool kind_read(jaw__reader *r, const jaw__kind_rule *kind,
         return register_read(r, kind->called, example, v);
     case JAW__AS_TOUCHER:
         return toucher_read(r, kind->called, example, v);
+    case JAW__AS_LABEL:
+        return label_read(r, kind->called, example, v);
     case JAW__AS_TEXT:
         return text_read(r, kind->called, example, v);
     case JAW__AS_REST:

@@ -32,6 +32,7 @@ typedef enum jaw__reads {
     JAW__AS_NAME,
     JAW__AS_REGISTER, /* a name, or G54.1 P and a number */
     JAW__AS_TOUCHER,  /* a name, or the word `tool` and a number */
+    JAW__AS_LABEL,    /* a name that may begin with a digit and hold points */
     JAW__AS_TEXT,     /* in double quotes */
     JAW__AS_REST      /* all that is left of the line */
 } jaw__reads;
@@ -103,6 +104,9 @@ typedef enum jaw__reads {
       "extension, G54.1P1 and so on")                                          \
     X(TOUCHER, AS_TOUCHER, ANY, "the name of a tip, or tool and a number",     \
       "the name of a tip, or the word tool and a tool number")                 \
+    X(HOLDER, AS_LABEL, ANY, "the name of a holder",                           \
+      "the name of a holder as the book has it: letters, digits, - _ and "     \
+      "points, a letter or digit first")                                       \
     X(TEXT, AS_TEXT, ANY, "a text in double quotes",                           \
       "a text in double quotes")                                               \
     X(REST, AS_REST, ANY, "a text",                                            \
@@ -423,10 +427,12 @@ typedef enum jaw__rows_rule {
       "side two.  How far its cuts are to be expected off side one is told.",  \
       "side two over y zero at 5.0000 0 -1.0000  cut known to 0.0005")         \
     X(TOOL, "tool", "NUMBER [TEXT]", NO_ROWS, MANY,                            \
-      "A tool whose length is known or wanted.",                               \
+      "A tool whose length is known or wanted, or kept in the book (jawline "  \
+      "tool).  `--book` and `--machine` say which book, and of which machine.", \
       "tool 3 \"3/8 ball mill\"\n"                                             \
       "  touched -8.1234 on puck\n"                                            \
-      "  touched -7.9210 on top paper 0.0030")                                 \
+      "  touched -7.9210 on top paper 0.0030\n"                                \
+      "tool 4 from book")                                                      \
     X(ZERO, "zero", "REGISTER", NO_ROWS, MANY,                                 \
       "A work zero: which register is to hold it, and what it follows from.  " \
       "An axis that is not named is not asked for.",                           \
@@ -492,6 +498,11 @@ typedef enum jaw__rows_rule {
       "of the errors of two of these, of which it is stated how well each is " \
       "known; 0 when it is not given",                                         \
       "correlation diameter with lobes-cos -0.12")                             \
+    X(TIP, FROM, "from", "book", MAY,                                          \
+      "all that jawline tip --keep wrote down under this name, in place of "   \
+      "diameter, runout, lobes and correlation; a shape, repeat or length "    \
+      "that is stated beside it holds in place of that in the book",           \
+      "from book")                                                             \
     X(EDGE, TIP, "tip", "TIP", MUST, "what touched it", "tip finder")          \
     X(EDGE, REPEAT, "repeat", "SIZE", MAY,                                     \
       "how well one touch of it comes back: one standard deviation; as the "   \
@@ -597,6 +608,11 @@ typedef enum jaw__rows_rule {
     X(SETTER, HEIGHT, "height", "SIZE on SURFACE [known to SPREAD]", MAY,      \
       "how high it stands on a face or on another setter",                     \
       "height 2.0000 on top")                                                  \
+    X(SETTER, FROM, "from", "book [on SURFACE]", MAY,                          \
+      "its top as the book has it under this name, in place of top; or with "  \
+      "on, in place of height, the thickness of the block of this name that "  \
+      "stands there",                                                          \
+      "from book on top")                                                      \
     X(SETTER, TOUCHED, "touched", "READING with TOUCHER", MANY,                \
       "the reading of z when a tip or a tool met it",                          \
       "touched -8.1234 with tool 1")                                           \
@@ -736,6 +752,19 @@ typedef enum jaw__rows_rule {
     X(TOOL, LENGTH, "length", "SIZE [known to SPREAD]", MAY,                   \
       "from the gauge line to its tip, when it is known",                      \
       "length 4.0250")                                                         \
+    X(TOOL, HOLDER, "holder", "HOLDER", MAY,                                   \
+      "which holder it is in, when the book is to tell its length: of each "   \
+      "holder the book keeps a length of its own",                             \
+      "holder ER20-1 from book")                                                         \
+    X(TOOL, FROM, "from", "book", MAY,                                         \
+      "its length as it was last measured by jawline tool, with what is known "\
+      "of its error, in place of length; what it touched here besides is "     \
+      "compared with it.  A tool that was measured on a surface whose height " \
+      "the book does not know is known only against others on it: then this "  \
+      "sheet has a setter of that name.  Name the setter from the book as "    \
+      "well where several tools were measured on it: its error then cancels "  \
+      "between them",                                                          \
+      "from book")                                                             \
     X(TOOL, DIAMETER, "diameter", "SIZE", MAY,                                 \
       "its diameter, for the record",                                          \
       "diameter 0.3750")                                                       \
@@ -851,6 +880,8 @@ typedef enum jaw__role {
     JAW__STATION,
     JAW__ADJUSTED,
     JAW__CUT,
+    JAW__FROM,
+    JAW__HOLDER,
     JAW__ROLES
 } jaw__role;
 

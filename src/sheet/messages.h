@@ -75,6 +75,8 @@
     X(WORD_WRONG_NEAR, "'%1' is not known here", "did you mean '%2'?")         \
     X(NAME_BAD, "'%1' is no name",                                             \
       "a name is a letter, then letters, digits, - and _")                     \
+    X(LABEL_BAD, "'%1' is no name of a holder",                                \
+      "it is letters, digits, - _ and points, a letter or digit first")        \
     X(TOOL_BAD, "'%1' is no tool number",                                      \
       "it is a whole number from 1 to 9999")                                   \
     /* numbers */                                                              \
@@ -147,6 +149,10 @@
     X(FACES_MISSING, "edge '%1' does not say which way it faces",              \
       "add faces x+, x-, y+ or y-, outward: a jaw that looks at the operator " \
       "faces y-")                                                              \
+    X(BOOK_TOO, "'%1' and `from book` both say it",                            \
+      "leave one of the two out")                                              \
+    X(HOLDER_LOOSE, "'holder' says nothing of a tool that is not from the book",\
+      "add `from book`, or leave the holder out")                              \
     X(CORRELATION_RANGE, "'%1' is no correlation",                             \
       "it lies between -1 and 1, and is neither")                              \
     X(CORRELATION_SAME, "%1 is correlated with itself",                        \

@@ -53,6 +53,8 @@ TCase *together_case(void);
 TCase *moved_case(void);
 TCase *homing_case(void);
 TCase *homing_memory_case(void); /* NULL, as memory_case */
+TCase *fill_case(void);
+TCase *tips_case(void);
 TCase *memory_case(void); /* NULL: allocations can not be seen */
 TCase *setups_memory_case(void);
 

@@ -7,6 +7,7 @@ tests_book_book_SOURCES = \
 	tests/book/change.c \
 	tests/book/conventions.c \
 	tests/book/diameter.c \
+	tests/book/fill.c \
 	tests/book/homing.c \
 	tests/book/keep.c \
 	tests/book/main.c \
@@ -15,6 +16,7 @@ tests_book_book_SOURCES = \
 	tests/book/published.c \
 	tests/book/refuse.c \
 	tests/book/shop.c \
+	tests/book/tips.c \
 	tests/book/together.c \
 	tests/book/trend.c \
 	tests/feature/random.h \

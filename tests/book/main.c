@@ -17,6 +17,8 @@ int main(void)
     suite_add_tcase(suite, published_case());
     suite_add_tcase(suite, trend_case());
     suite_add_tcase(suite, together_case());
+    suite_add_tcase(suite, fill_case());
+    suite_add_tcase(suite, tips_case());
     suite_add_tcase(suite, moved_case());
     suite_add_tcase(suite, homing_case());
     TCase *memory = memory_case(), *setups_memory = setups_memory_case();

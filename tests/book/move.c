@@ -94,6 +94,22 @@ static void fill_marks(void)
     shop_write(&s, f);
 }
 
+static void fill_tip(void)
+{
+    static const double touches[] = {22.9981, 0, 0, -22.9993 / 3, 1.0 / 7, 1};
+    jaw_book_record t = {.kind = JAW_BOOK_TIP, .machine = "mill",
+                         .subject = "stylus", .at = shop_time(43),
+                         .reading = touches, .n_readings = 6};
+    t.as.tip = (jaw_book_tip){
+        .shape = JAW_TIP_BALL, .on = "ring", .size = 50, .size_u = 1e-3 / 3,
+        .size_2 = (double)NAN, .value = 4 - 1e-3 / 7, .u = 1e-3, .dof = 4.5,
+        .half95 = 2.7e-3, .runout = JAW_TERM_KEPT, .lobes = JAW_TERM_DROPPED,
+        .harmonic = {1e-2 / 3, -1e-3 / 7, 0, 0}, .cov = {1e-6 / 3, -1e-7 / 7},
+        .repeat = 1e-3, .repeat_dof = (double)INFINITY, .length = 90.5,
+        .length_u = (double)NAN, .fresh = true, .columns = 3, .unit = JAW_IN};
+    shop_write(&s, t);
+}
+
 /* Some of every kind, with numbers that need all their digits. */
 static void fill(void)
 {
@@ -135,9 +151,10 @@ static void fill(void)
     ck_assert_int_eq(jaw_book_undo(s.book, 41, shop_time(30), NULL), JAW_OK);
     ck_assert_int_eq(jaw_book_undo(s.book, 36, shop_time(41), NULL), JAW_OK);
     ck_assert_int_eq(jaw_book_undo(s.book, 0, shop_time(42), NULL), JAW_OK);
+    fill_tip();
 }
 
-enum { FILLED = 44 };
+enum { FILLED = 45 };
 
 START_TEST(round_trip_is_exact)
 {

@@ -17,6 +17,7 @@ dist_check_SCRIPTS += \
 	tests/cli/fit \
 	tests/cli/input \
 	tests/cli/marks \
+	tests/cli/links \
 	tests/cli/output \
 	tests/cli/round \
 	tests/cli/selftest \
@@ -32,6 +33,7 @@ TESTS += \
 	tests/cli/fit \
 	tests/cli/input \
 	tests/cli/marks \
+	tests/cli/links \
 	tests/cli/output \
 	tests/cli/round \
 	tests/cli/selftest \

@@ -666,5 +666,9 @@ EXTRA_DIST += \
 EXTRA_DIST += \
 	tests/errors/book-marks.book \
 	tests/errors/book-marks.expect \
+	tests/errors/book-links.book \
+	tests/errors/book-links.expect \
 	tests/errors/book-setups.book \
-	tests/errors/book-setups.expect
+	tests/errors/book-setups.expect \
+	tests/errors/book-words.expect \
+	tests/errors/book-words.jaw

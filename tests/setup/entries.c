@@ -116,9 +116,9 @@ START_TEST(what_was_stated_comes_back)
     ck_status(jaw_setup_add_feature(s, &f), JAW_OK);
     jaw_hole_entry h = {{1, 2}, {NOT, NOT}, name, here};
     ck_status(jaw_setup_add_hole(s, &h), JAW_OK);
-    jaw_setter_entry st = {name, NOT, 5, other, here, here, 0, 0};
+    jaw_setter_entry st = {name, NOT, 5, other, here, here, 0, 0, {0}};
     ck_status(jaw_setup_add_setter(s, &st), JAW_OK);
-    jaw_tool_entry t = {12, name, 80, 6, here, 0};
+    jaw_tool_entry t = {12, name, 80, 6, here, 0, NULL, {0}};
     ck_status(jaw_setup_add_tool(s, &t), JAW_OK);
     t.text = NULL;
     ck_status(jaw_setup_add_tool(s, &t), JAW_OK);
@@ -279,21 +279,21 @@ START_TEST(refused_heights)
 {
     jaw_setup *s = jaw_setup_alloc();
     const jaw_setter_entry setters[] = {
-        {NULL, 1, NAN, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0},
-        {"s", INFINITY, NAN, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0},
-        {"s", NAN, INFINITY, "t", {1, 1, 0}, {1, 1, 0}, 0, 0},
-        {"s", NAN, 5, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0},   /* above what? */
-        {"s", NAN, NAN, "t", {1, 1, 0}, {1, 1, 0}, 0, 0},  /* how high? */
-        {"s", 1, NAN, NULL, {1, 1, 0}, {1, 1, 0}, -1, 0},
-        {"s", NAN, 5, "t", {1, 1, 0}, {1, 1, 0}, 0, INFINITY},
+        {NULL, 1, NAN, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0, {0}},
+        {"s", INFINITY, NAN, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0, {0}},
+        {"s", NAN, INFINITY, "t", {1, 1, 0}, {1, 1, 0}, 0, 0, {0}},
+        {"s", NAN, 5, NULL, {1, 1, 0}, {1, 1, 0}, 0, 0, {0}},   /* above what? */
+        {"s", NAN, NAN, "t", {1, 1, 0}, {1, 1, 0}, 0, 0, {0}},  /* how high? */
+        {"s", 1, NAN, NULL, {1, 1, 0}, {1, 1, 0}, -1, 0, {0}},
+        {"s", NAN, 5, "t", {1, 1, 0}, {1, 1, 0}, 0, INFINITY, {0}},
     };
     const jaw_tool_entry tools[] = {
-        {0, "", 1, NAN, {1, 1, 0}, 0},
-        {10000, "", 1, NAN, {1, 1, 0}, 0},
-        {-1, "", 1, NAN, {1, 1, 0}, 0},
-        {1, "", INFINITY, NAN, {1, 1, 0}, 0},
-        {1, "", 1, NAN, {1, 1, 0}, -1},
-        {1, "", NAN, -INFINITY, {1, 1, 0}, 0},
+        {0, "", 1, NAN, {1, 1, 0}, 0, NULL, {0}},
+        {10000, "", 1, NAN, {1, 1, 0}, 0, NULL, {0}},
+        {-1, "", 1, NAN, {1, 1, 0}, 0, NULL, {0}},
+        {1, "", INFINITY, NAN, {1, 1, 0}, 0, NULL, {0}},
+        {1, "", 1, NAN, {1, 1, 0}, -1, NULL, {0}},
+        {1, "", NAN, -INFINITY, {1, 1, 0}, 0, NULL, {0}},
     };
     const jaw_contact_entry contacts[] = {
         {1, NULL, 0, NULL, 0, {1, 1, 0}, {1, 1, 0}},

@@ -8,6 +8,7 @@ tests_setup_setup_SOURCES = \
 	tests/setup/entries.c \
 	tests/setup/heights.c \
 	tests/setup/lengths.c \
+	tests/setup/links.c \
 	tests/setup/main.c \
 	tests/setup/memory.c \
 	tests/setup/carried.c \

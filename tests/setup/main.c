@@ -10,6 +10,8 @@ int main(void)
     Suite *suite = suite_create("setup");
     suite_add_tcase(suite, entries_case());
     suite_add_tcase(suite, lengths_case());
+    suite_add_tcase(suite, links_case());
+    suite_add_tcase(suite, links_drawn_case());
     suite_add_tcase(suite, zero_case());
     suite_add_tcase(suite, heights_case());
     suite_add_tcase(suite, where_case());

@@ -225,17 +225,30 @@ static bool state_heights(jaw_setup *s)
     TRY(jaw_setup_add_feature(s, &f));
     for (int i = 0; i < 70; i++)
         TRY(jaw_setup_add_touch(s, (jaw_touch){i, i * i % 50, -200}, here));
-    jaw_setter_entry puck = {"puck", -400, NOT, NULL, here, here, 0, 0};
+    jaw_setter_entry puck = {"puck", -400, NOT, NULL, here, here, 0, 0,
+                             {0}};
     TRY(jaw_setup_add_setter(s, &puck));
-    puck = (jaw_setter_entry){"block", NOT, 20, "top", here, here, 0, 0.01};
+    puck = (jaw_setter_entry){"block", NOT, 20, "top", here, here, 0, 0.01,
+                              {0}};
     for (int i = 0; i < 9; i++) {
         char name[] = "block0";
         name[5] = (char)('0' + i);
         puck.name = name;
         TRY(jaw_setup_add_setter(s, &puck));
     }
+    puck.name = "from-book";
+    puck.link = (jaw_link){.wanted = true};
+    TRY(jaw_setup_add_setter(s, &puck));
+    puck.link.entry = 2;
+    TRY(jaw_setup_fill_setter(s, 10, &puck));
+    jaw_tool_entry kept = {99, "", NOT, NOT, here, 0, NULL,
+                           {.wanted = true, .holder = "er20-1"}};
+    TRY(jaw_setup_add_tool(s, &kept));
+    kept.link.entry = 3;
+    kept.length = 80;
+    TRY(jaw_setup_fill_tool(s, 0, &kept));
     for (int i = 1; i <= 10; i++) {
-        jaw_tool_entry t = {i, "mill", NOT, NOT, here, 0};
+        jaw_tool_entry t = {i, "mill", NOT, NOT, here, 0, NULL, {0}};
         TRY(jaw_setup_add_tool(s, &t));
         jaw_contact_entry c = {i, NULL, -320 - i, "puck", 0, here, here};
         TRY(jaw_setup_add_contact(s, &c));

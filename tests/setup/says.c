@@ -36,7 +36,7 @@ static bool comes_from(const char *text, const char *format)
         return false;
     if (!percent)
         return text[n] == '\0';
-    const char *rest = percent + strspn(percent + 1, "z") + 2;
+    const char *rest = percent + strspn(percent + 1, "zl") + 2;
     for (text += n;; text++) {
         if (comes_from(text, rest))
             return true;
@@ -727,6 +727,29 @@ static int tell_tool_conflict(shop *s)
     return s->line - 1;
 }
 
+/* A tool of the book, which may wait for it. */
+static void linked_tool(shop *s, double length, long long entry)
+{
+    jaw_tool_entry e = {12, "", length, NOT, shop_next(s), 1e-3, NULL,
+                        {.wanted = true, .entry = entry, .at = 1,
+                         .seen = 1e-3, .seen_dof = 4}};
+    ck_status(jaw_setup_add_tool(s->setup, &e), JAW_OK);
+}
+
+static int tell_tool_since(shop *s)
+{
+    setter(s, "puck", -300, NOT, NULL);
+    linked_tool(s, 80, 7);
+    touched(s, 12, -219, "puck", 0);
+    return s->line - 1;
+}
+
+static int tell_waits(shop *s)
+{
+    linked_tool(s, NOT, 0);
+    return 0;
+}
+
 static int tell_tool_same(shop *s)
 {
     setter(s, "puck", -400, NOT, NULL);
@@ -1358,6 +1381,10 @@ static const struct {
      "12|-80.000 mm", "sign"},
     {SAY_TOOL_CONFLICT, JAW_DOUBT, JAW_OK, tell_tool_conflict,
      "12|1.000 mm", "again"},
+    {SAY_TOOL_SINCE, JAW_DOUBT, JAW_OK, tell_tool_since,
+     "12|longer|1.000 mm|7", "worn"},
+    {SAY_WAITS, JAW_ERROR, JAW_EUNKNOWN, tell_waits,
+     "1", "jaw_book_fill"},
     {SAY_TOOL_SAME, JAW_DOUBT, JAW_OK, tell_tool_same,
      "13|puck|12", "copied"},
     {SAY_TOOL_TWICE, JAW_ERROR, JAW_ECONFLICT, tell_tool_twice,

@@ -16,6 +16,8 @@
 
 TCase *entries_case(void);
 TCase *lengths_case(void);
+TCase *links_case(void);
+TCase *links_drawn_case(void);
 TCase *zero_case(void);
 TCase *heights_case(void);
 TCase *where_case(void);

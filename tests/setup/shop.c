@@ -131,13 +131,14 @@ void setter(shop *s, const char *name, double top, double height,
 {
     jaw_place at = shop_next(s);
     jaw_setter_entry e = {name, top * s->unit, height * s->unit, on, at, at,
-                          0, 0};
+                          0, 0, {0}};
     ck_status(jaw_setup_add_setter(s->setup, &e), JAW_OK);
 }
 
 void tool(shop *s, int number, double length)
 {
-    jaw_tool_entry e = {number, "", length * s->unit, NOT, shop_next(s), 0};
+    jaw_tool_entry e = {number, "", length * s->unit, NOT, shop_next(s), 0,
+                        NULL, {0}};
     ck_status(jaw_setup_add_tool(s->setup, &e), JAW_OK);
 }
 

@@ -397,6 +397,44 @@ START_TEST(notes_not_wanted)
 }
 END_TEST
 
+/* What waits for the book, and what may be stated beside it. */
+START_TEST(left_to_the_book)
+{
+    size_t n;
+    outcome g = sheet_text("unit in\ncontrol step 0.0001\n"
+                   "tip stylus ball from book length 4 repeat 0.0002\n"
+                   "tip pin from book\n"
+                   "setter puck from book touched -8 with tool 3\n"
+                   "setter gauge from book on puck\n"
+                   "tool 3 \"a mill\" holder 20.ER-1 from book\n"
+                   "tool 4 from book\n"
+                   "tool 5 length 3\n");
+    got_good(&g);
+    ck_assert_uint_eq(jaw_setup_waits(g.setup), 6);
+    const jaw_tip_entry *t = jaw_setup_tips(g.setup, &n);
+    ck_assert(t[0].link.wanted && t[0].link.shape && !t[1].link.shape);
+    ck_assert_int_eq(t[0].tip.shape, JAW_TIP_BALL);
+    ck_assert(isnan(t[0].tip.diameter));
+    near(t[0].tip.length, IN(4), 1e-12, "length");
+    near(t[0].tip.repeat, IN(0.0002), 1e-15, "repeat");
+    ck_assert_int_eq(t[0].link.place.line, 3);
+    ck_assert_int_eq(t[0].link.place.column, 17);
+    const jaw_setter_entry *s = jaw_setup_setters(g.setup, &n);
+    ck_assert_uint_eq(n, 2);
+    ck_assert(s[0].link.wanted && s[0].on == NULL && isnan(s[0].top));
+    ck_assert(s[1].link.wanted && isnan(s[1].height));
+    ck_assert_str_eq(s[1].on, "puck");
+    const jaw_tool_entry *tool = jaw_setup_tools(g.setup, &n);
+    ck_assert_str_eq(tool[0].link.holder, "20.ER-1");
+    ck_assert(tool[0].link.wanted && tool[1].link.wanted);
+    ck_assert(tool[1].link.holder == NULL && !tool[2].link.wanted);
+    ck_assert_int_eq(tool[0].link.entry, 0);
+    jaw_setup_contacts(g.setup, &n);
+    ck_assert_uint_eq(n, 1);
+    got_drop(&g);
+}
+END_TEST
+
 TCase *entries_case(void)
 {
     TCase *tc = tcase_create("entries");
@@ -410,6 +448,7 @@ TCase *entries_case(void)
     tcase_add_test(tc, sizes);
     tcase_add_test(tc, pattern);
     tcase_add_test(tc, heights);
+    tcase_add_test(tc, left_to_the_book);
     tcase_add_test(tc, zeros);
     tcase_add_test(tc, side_not_needed);
     tcase_add_test(tc, words_as_names);

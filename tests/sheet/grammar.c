@@ -93,7 +93,8 @@ START_TEST(field_examples)
         n += snprintf(text + n, sizeof text - (size_t)n,
                       "  diameter 0.1575 known to 0.0001\n"
                       "  lobes 0 0 known to 0.0001 0.0001\n");
-    for (int i = 0; i < jaw__field_count && !correlates; i++)
+    bool alone = correlates || f->role == JAW__FROM; /* the book says it all */
+    for (int i = 0; i < jaw__field_count && !alone; i++)
         if (jaw__fields[i].entry == f->entry && i != _i &&
             jaw__fields[i].often == JAW__MUST)
             n += snprintf(text + n, sizeof text - (size_t)n, "  %s\n",

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* dof.c: the degrees of freedom that a 95 % interval stands for.  Where a known
+ * share is in it, those of the effective kind are more. */
+#include "book.h"
+
+#include <math.h>
+
+double jaw__book_dof(const jaw_figure *f)
+{
+    double low = 1, high = fmin(f->dof, 1e6);
+
+    if (f->u == 0 || !isfinite(f->dof) || !(f->half95 > 0))
+        return f->u == 0 ? (double)INFINITY : f->dof;
+    if (!(f->half95 > jaw_trust_cover(0.95, high) * f->u))
+        return f->dof;
+    if (high < low)
+        return f->dof;
+    for (int i = 0; i < 50; i++) {
+        double middle = sqrt(low * high);
+        if (jaw_trust_cover(0.95, middle) * f->u > f->half95)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}

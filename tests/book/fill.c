@@ -1,0 +1,308 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a setup leaves to the book: what comes is as sure as the book has it,
+ * and what is said of it.  The exact texts are in tests/errors. */
+#include "../alloc/alloc.h"
+#include "book_tests.h"
+
+#include <math.h>
+#include <string.h>
+
+static shop s;
+static jaw_setup *setup;
+static jaw_notes *notes;
+
+static void begin(void)
+{
+    shop_begin(&s);
+    setup = jaw_setup_alloc();
+    notes = jaw_notes_alloc();
+    ck_assert(setup && notes);
+}
+
+static void end(void)
+{
+    jaw_notes_free(notes);
+    jaw_setup_free(setup);
+    shop_end(&s);
+}
+
+static void want_tool(int number, const char *holder)
+{
+    jaw_tool_entry e = {.number = number, .length = (double)NAN,
+                        .diameter = (double)NAN,
+                        .link = {.wanted = true, .holder = holder,
+                                 .place = {3, 8, 0}}};
+    ck_assert_int_eq(jaw_setup_add_tool(setup, &e), JAW_OK);
+}
+
+static void want_setter(const char *name, const char *on)
+{
+    jaw_setter_entry e = {.name = name, .top = (double)NAN,
+                          .height = (double)NAN, .on = on,
+                          .link = {.wanted = true, .place = {2, 8, 0}}};
+    ck_assert_int_eq(jaw_setup_add_setter(setup, &e), JAW_OK);
+}
+
+static jaw_status fill(void)
+{
+    return jaw_book_fill(s.path, NULL, setup, notes);
+}
+
+static const jaw_tool_entry *tool(size_t i)
+{
+    size_t n;
+    const jaw_tool_entry *t = jaw_setup_tools(setup, &n);
+    ck_assert_uint_lt(i, n);
+    return &t[i];
+}
+
+/* Whether some note says that. */
+static bool said(jaw_severity severity, const char *words)
+{
+    const jaw_note *note;
+    for (size_t i = 0; (note = jaw_notes_get(notes, i)) != NULL; i++)
+        if (note->severity == severity && strstr(note->what, words) != NULL)
+            return true;
+    return false;
+}
+
+static void write_setter(const char *name, double top, double u)
+{
+    jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
+                         .subject = name, .at = shop_time(0)};
+    h.as.height = (jaw_book_height){.value = top, .u = u,
+                                    .dof = (double)INFINITY,
+                                    .half95 = 1.959963984540054 * u,
+                                    .length = (double)NAN,
+                                    .length_u = (double)NAN};
+    shop_write(&s, h);
+}
+
+static jaw_book_measured measure(int number, const char *on, double reading)
+{
+    const double readings[] = {reading - 2e-3, reading + 1e-3, reading + 1e-3};
+    jaw_book_touch t = {.machine = "mill", .number = number, .holder = "",
+                        .text = "a mill", .on = on, .through = "",
+                        .reading = readings, .n = 3, .repeat = (double)NAN,
+                        .at = shop_time(1)};
+    jaw_book_measured m;
+    long long id;
+    ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_OK);
+    ck_assert_int_eq(jaw_book_add(s.book, &m.record, &id), JAW_OK);
+    return m;
+}
+
+START_TEST(nothing_is_asked_for)
+{
+    jaw_tool_entry e = {.number = 3, .length = 60, .diameter = (double)NAN};
+    ck_assert_int_eq(jaw_setup_add_tool(setup, &e), JAW_OK);
+    ck_assert_int_eq(jaw_book_fill("/nowhere/at/all", NULL, setup, notes),
+                     JAW_OK);
+    want_tool(4, NULL);
+    ck_assert_int_eq(jaw_book_fill("/nowhere/at/all", NULL, setup, notes),
+                     JAW_ENOBOOK);
+    ck_assert(said(JAW_ERROR, "tool 4 is to come from the book"));
+    ck_assert_int_eq(jaw_notes_get(notes, 0)->place.line, 3);
+    ck_assert_uint_eq(jaw_setup_waits(setup), 1);
+}
+END_TEST
+
+/* The register is as sure as `jawline tool' said it was. */
+START_TEST(a_length_is_as_sure_as_the_book_has_it)
+{
+    write_setter("setter", -250, 2e-3);
+    jaw_book_length l = measure(3, "setter", -190).record.as.length;
+    want_tool(3, NULL);
+    ck_assert_int_eq(fill(), JAW_OK);
+    ck_assert_uint_eq(jaw_notes_count(notes), 0);
+    ck_assert(tool(0)->length == l.value);
+    ck_assert_str_eq(tool(0)->text, "a mill");
+    ck_assert_int_eq(tool(0)->link.at, shop_time(1));
+    jaw_solution *solution;
+    ck_assert_int_eq(jaw_setup_solve(setup, notes, &solution), JAW_OK);
+    size_t n;
+    const jaw_tool_found *t = jaw_solution_tools(solution, &n);
+    ck_assert_double_eq_tol(t->trust.u, l.u, 1e-15);
+    ck_assert_double_eq_tol(t->trust.half95, l.half95, 1e-15);
+    ck_assert_double_eq_tol(t->trust.dof / l.dof, 1, 1e-9);
+    jaw_solution_free(solution);
+}
+END_TEST
+
+/* From the same entry it counts from the setter, and is as sure as before; by
+ * another one it does not. */
+START_TEST(with_its_setter_the_height_counts_once)
+{
+    write_setter("setter", -250, 2e-3);
+    jaw_book_length l = measure(3, "setter", -190).record.as.length;
+    want_setter("setter", NULL);
+    want_tool(3, NULL);
+    ck_assert_int_eq(fill(), JAW_OK);
+    ck_assert_str_eq(tool(0)->above, "setter");
+    ck_assert_double_eq_tol(tool(0)->length, -190, 1e-9);
+    jaw_solution *solution;
+    ck_assert_int_eq(jaw_setup_solve(setup, notes, &solution), JAW_OK);
+    size_t n;
+    const jaw_tool_found *t = jaw_solution_tools(solution, &n);
+    ck_assert_double_eq_tol(t->value, l.value, 1e-9);
+    ck_assert_double_eq_tol(t->trust.u, l.u, 1e-12);
+    ck_assert_double_eq_tol(t->trust.half95, l.half95, 1e-9);
+    jaw_solution_free(solution);
+    write_setter("setter", -250.1, 2e-3);
+    jaw_setup_free(setup);
+    setup = jaw_setup_alloc();
+    want_setter("setter", NULL);
+    want_tool(3, NULL);
+    ck_assert_int_eq(fill(), JAW_OK);
+    ck_assert_ptr_null(tool(0)->above);
+    ck_assert(tool(0)->length == l.value);
+}
+END_TEST
+
+START_TEST(above_a_surface_of_the_sheet)
+{
+    measure(5, "bed", -170);
+    want_tool(5, NULL);
+    ck_assert_int_eq(fill(), JAW_EUNKNOWN);
+    ck_assert(said(JAW_ERROR, "only above 'bed'"));
+    jaw_setter_entry bed = {.name = "bed", .top = (double)NAN,
+                            .height = (double)NAN};
+    ck_assert_int_eq(jaw_setup_add_setter(setup, &bed), JAW_OK);
+    ck_assert_int_eq(fill(), JAW_OK);
+    ck_assert(said(JAW_ASSUMPTION, "the book knows tool 5 only above 'bed': "
+                                   "that is taken to be this sheet's"));
+    ck_assert_str_eq(tool(0)->above, "bed");
+    ck_assert_double_eq_tol(tool(0)->length, -170, 1e-9);
+}
+END_TEST
+
+/* One reading, and nobody said how well it comes back. */
+START_TEST(a_length_without_a_spread)
+{
+    const double reading = -190;
+    write_setter("setter", -250, 2e-3);
+    jaw_book_touch t = {.machine = "mill", .number = 3, .holder = "",
+                        .text = "", .on = "setter", .through = "",
+                        .reading = &reading, .n = 1, .repeat = (double)NAN,
+                        .at = shop_time(1)};
+    jaw_book_measured m;
+    long long id;
+    ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_OK);
+    ck_assert(isnan(m.record.as.length.u));
+    ck_assert_int_eq(jaw_book_add(s.book, &m.record, &id), JAW_OK);
+    want_tool(3, NULL);
+    ck_assert_int_eq(fill(), JAW_OK);
+    ck_assert(said(JAW_ASSUMPTION,
+                   "the book does not know how sure the length of tool 3 is: "
+                   "0.010 mm is taken for one reading"));
+    double known = m.record.as.length.known;
+    ck_assert_double_eq_tol(tool(0)->length_known,
+                            hypot(JAW_BOOK_REPEAT, known), 1e-15);
+    ck_assert(tool(0)->link.seen == 0);
+}
+END_TEST
+
+START_TEST(tops_and_blocks)
+{
+    write_setter("setter", -250, 2e-3);
+    jaw_book_record b = {.kind = JAW_BOOK_HEIGHT, .machine = "",
+                         .subject = "gauge", .at = shop_time(0)};
+    b.as.height = (jaw_book_height){.block = true, .value = 25, .u = 0,
+                                    .dof = (double)INFINITY, .half95 = 0,
+                                    .length = (double)NAN,
+                                    .length_u = (double)NAN};
+    shop_write(&s, b);
+    want_setter("setter", NULL);
+    want_setter("gauge", "setter");
+    ck_assert_int_eq(fill(), JAW_OK);
+    size_t n;
+    const jaw_setter_entry *e = jaw_setup_setters(setup, &n);
+    ck_assert(e[0].top == -250 && e[0].top_known == 2e-3);
+    ck_assert(isnan(e[0].height) && e[0].link.seen == 0);
+    ck_assert(e[1].height == 25 && e[1].height_known == 0);
+    ck_assert(isnan(e[1].top) && e[1].link.seen == 0);
+}
+END_TEST
+
+/* What is there is filled in although something else is missing. */
+START_TEST(all_that_is_missing_is_told_at_once)
+{
+    shop_write(&s, shop_length(3, 60, 0));
+    want_tool(8, NULL);
+    want_tool(3, NULL);
+    want_tool(3, "er20");
+    want_setter("puck", NULL);
+    ck_assert_int_eq(fill(), JAW_EUNKNOWN);
+    ck_assert_uint_eq(jaw_notes_at_least(notes, JAW_ERROR), 3);
+    ck_assert_uint_eq(jaw_setup_waits(setup), 3);
+    ck_assert(tool(1)->length == 60);
+}
+END_TEST
+
+START_TEST(the_only_machine_is_meant)
+{
+    char name[44];
+    ck_assert_int_eq(jaw_book_machine_pick(s.book, name, sizeof name), JAW_OK);
+    ck_assert_str_eq(name, "mill");
+    jaw_book_record m = {.kind = JAW_BOOK_MACHINE, .machine = "lathe",
+                         .subject = "", .at = shop_time(0)};
+    const double nan = (double)NAN;
+    m.as.machine = (jaw_book_machine){.step = 1e-3, .decimals = 3,
+                                      .low = {nan, nan, nan},
+                                      .high = {nan, nan, nan}, .seat = nan};
+    shop_write(&s, m);
+    ck_assert_int_eq(jaw_book_machine_pick(s.book, name, sizeof name), JAW_OK);
+    ck_assert_str_eq(name, "lathe");
+    m.machine = "drill";
+    shop_write(&s, m);
+    ck_assert_int_eq(jaw_book_machine_pick(s.book, name, sizeof name),
+                     JAW_ECONFLICT);
+    want_tool(3, NULL);
+    ck_assert_int_eq(fill(), JAW_ECONFLICT);
+}
+END_TEST
+
+/* ---------------------------------------------------------- without memory */
+
+START_TEST(filling_without_memory)
+{
+    write_setter("setter", -250, 2e-3);
+    measure(3, "setter", -190);
+    for (long k = 0;; k += k < 60 ? 3 : 41) {
+        jaw_setup_free(setup);
+        setup = jaw_setup_alloc();
+        want_setter("setter", NULL);
+        want_tool(3, NULL);
+        alloc_fail_after(k);
+        jaw_status status = fill();
+        bool failed = alloc_failed();
+        alloc_fail_never();
+        if (!failed) {
+            ck_assert_int_eq(status, JAW_OK);
+            break;
+        }
+        /* SQLite does without some of what it asks for */
+        ck_assert_msg(status == JAW_ENOMEM || status == JAW_OK,
+                      "allocation %ld: %s", k, jaw_status_text(status));
+        if (status == JAW_OK)
+            ck_assert_uint_eq(jaw_setup_waits(setup), 0);
+    }
+}
+END_TEST
+
+TCase *fill_case(void)
+{
+    TCase *tc = tcase_create("fill");
+    tcase_add_checked_fixture(tc, begin, end);
+    tcase_add_test(tc, nothing_is_asked_for);
+    tcase_add_test(tc, a_length_is_as_sure_as_the_book_has_it);
+    tcase_add_test(tc, with_its_setter_the_height_counts_once);
+    tcase_add_test(tc, above_a_surface_of_the_sheet);
+    tcase_add_test(tc, a_length_without_a_spread);
+    tcase_add_test(tc, tops_and_blocks);
+    tcase_add_test(tc, all_that_is_missing_is_told_at_once);
+    tcase_add_test(tc, the_only_machine_is_meant);
+    if (alloc_works())
+        tcase_add_test(tc, filling_without_memory);
+    return tc;
+}
