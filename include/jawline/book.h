@@ -130,8 +130,8 @@ const char *jaw_book_doubt_text(unsigned doubt);
     X(JAW_CHANGE_OTHER, "other-tool", "another tool in this holder")           \
     X(JAW_CHANGE_SMALLER, "smaller",                                           \
       "smaller by much: chipped, or ground anew")                              \
-    X(JAW_CHANGE_LARGER, "larger", "larger: something sticks to it, or it is "  \
-      "not this tool")
+    X(JAW_CHANGE_LARGER, "larger",                                             \
+      "larger: something sticks to it, or it is another tool")
 
 typedef enum jaw_book_change {
 #define JAW_BOOK_CHANGE_ENUM(name, word, text) name,

@@ -31,7 +31,8 @@ static const char *keep(carrier *c, const char *text)
         c->no_memory = true;
         return "";
     }
-    return h->text[h->n_texts++] = copy;
+    h->text[h->n_texts++] = copy;
+    return copy;
 }
 
 static jaw_book_carried *add(carrier *c, const jaw_book_record *r)

@@ -329,7 +329,8 @@ static const char *keep(copier *c, const char *text)
         free(copy);
         return "";
     }
-    return book->text[book->n_texts++] = copy;
+    book->text[book->n_texts++] = copy;
+    return copy;
 }
 
 static void keep_readings(copier *c)

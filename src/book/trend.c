@@ -40,8 +40,9 @@ static long exact_place(size_t n, double p)
         share = next;
         next = was;
     }
-    for (double sum = share[0]; sum <= p; sum += share[k + 1])
-        k++;
+    double sum = share[0];
+    while (sum <= p)
+        sum += share[++k];
     free(share);
     free(next);
     return k;

@@ -27,9 +27,11 @@ static int decimals_of(double x, int least)
 {
     double scale = pow(10, least);
 
-    for (int d = least; d < 9; d++, scale *= 10)
+    for (int d = least; d < 9; d++) {
         if (fabs(round(x * scale) / scale - x) < 0.5e-9)
             return d;
+        scale *= 10;
+    }
     return 9;
 }
 

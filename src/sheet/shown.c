@@ -70,8 +70,10 @@ static void upper(const jaw__token *t, char out[JAW_REGISTER_NAME])
 /* A tool's number, 1 to 9999; 0 for anything else. */
 static int tool_of(const char *text)
 {
-    size_t n = strspn(text, "0123456789");
-    return n >= 1 && n <= 4 && text[n] == '\0' ? atoi(text) : 0;
+    const size_t n = strspn(text, "0123456789");
+    const bool fits = n >= 1 && n <= 4 && text[n] == '\0';
+
+    return fits ? (int)strtol(text, NULL, 10) : 0;
 }
 
 static void missing_number(reader *r)

@@ -106,6 +106,7 @@ for input in *.book; do
         cd "$tmp/shop" || exit 99
         jawline() { "$JAWLINE" "$@"; }
         JAWLINE_BOOK=book.sqlite
+        # shellcheck source=/dev/null
         . "$here/$input"
     ) >"$tmp/out" 2>"$tmp/err" </dev/null
     if test ! -f "$expect" && test "${1-}" = write; then
