@@ -4,6 +4,7 @@
 #include "homed.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static const char *const axis_word[4] = {"X", "Y", "Z", "skew"};
@@ -199,29 +200,17 @@ static bool find(const arguments *args, const solved *sheet,
     return false;
 }
 
-static void last_text(shop *s, const arguments *args, jaw_book_record *r,
-                      char *text, size_t size)
-{
-    jaw_book_record last;
-
-    text[0] = '\0';
-    if (args->value[OPT_TEXT] != NULL)
-        snprintf(text, size, "%s", args->value[OPT_TEXT]);
-    else if (jaw_book_find(s->book, JAW_BOOK_FIXTURE, s->machine, r->subject,
-                           &last) == JAW_OK)
-        snprintf(text, size, "%s", last.as.fixture.text);
-    r->as.fixture.text = text;
-}
-
 static int run(const arguments *args, shop *s, jaw_book_record *r,
                const char *by, int sheet)
 {
     jaw_book_put_back p;
-    char text[200];
+    char *text = shop_text(args, s, JAW_BOOK_FIXTURE, &r->subject, 1);
     long long id = 0;
 
-    last_text(s, args, r, text, sizeof text);
-    jaw_status status = jaw_book_compare_fixture(s->book, r, &p);
+    r->as.fixture.text = text;
+    jaw_status status = text == NULL
+                            ? JAW_ENOMEM
+                            : jaw_book_compare_fixture(s->book, r, &p);
     if (status == JAW_OK && args->value[OPT_KEEP] != NULL)
         status = jaw_book_add(s->book, r, &id);
     shop_tell(s);
@@ -238,6 +227,7 @@ static int run(const arguments *args, shop *s, jaw_book_record *r,
         else
             puts("\nnothing was kept: --keep writes it into the book");
     }
+    free(text);
     int answer = shop_close(s, status);
     return answer > sheet ? answer : sheet;
 }

@@ -168,6 +168,27 @@ int shop_close(shop *s, jaw_status status)
     return answer;
 }
 
+/* ------------------------------------------------------------------- texts */
+
+static const char *text_of(const jaw_book_record *r)
+{
+    return r->kind == JAW_BOOK_FIXTURE ? r->as.fixture.text
+                                       : r->as.length.text;
+}
+
+char *shop_text(const arguments *args, shop *s, jaw_book_kind kind,
+                const char *const subject[], int n)
+{
+    const char *given = args->value[OPT_TEXT];
+    jaw_book_record r;
+
+    for (int i = 0; given == NULL && i < n; i++)
+        if (jaw_book_find(s->book, kind, s->machine, subject[i], &r) ==
+                JAW_OK && *text_of(&r) != '\0')
+            given = text_of(&r); /* the book's own, until the next call */
+    return strdup(given ? given : "");
+}
+
 /* ----------------------------------------------------------------- numbers */
 
 /* mm; a larger one is a slip of the keyboard on any machine. */

@@ -44,8 +44,14 @@ bool length_read(const char *text, jaw_unit unit, double *mm);
 /* readings_read: of operands; malloc'd, NULL after complaining. */
 double *readings_read(char *const text[], int n, jaw_unit unit);
 
-/* put_mm: a length in the shop's unit, by the step of its control, and so many
- * decimals more.  put_date: of an entry. */
+/* shop_text: --text, or else what the book calls the first of these subjects
+ * that it has a text of; whole, for a letter may be several bytes.  malloc'd,
+ * NULL when out of memory. */
+char *shop_text(const arguments *args, shop *s, jaw_book_kind kind,
+                const char *const subject[], int n);
+
+/* mm_text: a length in the shop's unit, by the step of its control, and so many
+ * decimals more.  date_text: of an entry. */
 typedef struct number_text {
     char s[48];
 } number_text;

@@ -111,25 +111,18 @@ static bool readings_given(const arguments *args, const shop *s, tool_job *j)
     return j->reading != NULL;
 }
 
-/* What the book said of the same tool last time is its text now. */
-static const char *last_text(shop *s, const arguments *args, int number,
-                             char *text, size_t size)
+/* What the book said of the same tool last time is its text now; malloc'd. */
+static char *last_text(shop *s, const arguments *args, int number)
 {
-    static const char *const datum[] = {"", "part"};
     const char *holder = args->value[OPT_HOLDER];
-    char subject[130];
-    jaw_book_record r;
+    char line[130], part[130];
+    const char *const subject[] = {line, part};
+    bool named = jaw_book_tool_subject(number, holder ? holder : "", "", line,
+                                       sizeof line) == JAW_OK &&
+                 jaw_book_tool_subject(number, holder ? holder : "", "part",
+                                       part, sizeof part) == JAW_OK;
 
-    if (args->value[OPT_TEXT] != NULL)
-        return args->value[OPT_TEXT];
-    text[0] = '\0';
-    for (int i = 0; i < 2 && *text == '\0'; i++)
-        if (jaw_book_tool_subject(number, holder ? holder : "", datum[i],
-                                  subject, sizeof subject) == JAW_OK &&
-            jaw_book_find(s->book, JAW_BOOK_LENGTH, s->machine, subject, &r) ==
-                JAW_OK)
-            snprintf(text, size, "%s", r.as.length.text);
-    return text;
+    return shop_text(args, s, JAW_BOOK_LENGTH, subject, named ? 2 : 0);
 }
 
 static bool touch_read(const arguments *args, shop *s, const tool_job *j,
@@ -477,13 +470,11 @@ static bool all_differ(const shop *s, const jaw_book_measured *m)
 }
 
 static jaw_status write_length(const arguments *args, shop *s,
-                               jaw_book_touch *t)
+                               const jaw_book_touch *t)
 {
     jaw_book_measured m;
-    char text[200];
     long long id;
 
-    t->text = last_text(s, args, t->number, text, sizeof text);
     jaw_status status = jaw_book_measure(s->book, t, &m);
     if (status == JAW_OK)
         status = jaw_book_add(s->book, &m.record, &id);
@@ -516,12 +507,17 @@ static int run(const arguments *args, shop *s, tool_job *j)
         return EXIT_USAGE;
     }
     bool only_diameter = j->n == 0 && j->n_diameters > 0;
-    jaw_status status = only_diameter ? JAW_OK : write_length(args, s, &t);
+    char *text = last_text(s, args, j->number);
+    t.text = text;
+    jaw_status status = text == NULL ? JAW_ENOMEM
+                        : only_diameter ? JAW_OK
+                                        : write_length(args, s, &t);
     bool open = args->value[OPT_JSON] != NULL && status == JAW_OK;
     if (status == JAW_OK && j->n_diameters > 0)
         status = write_diameter(args, s, j, &g);
     if (open && (!only_diameter || status == JAW_OK))
         puts("}");
+    free(text);
     return shop_close(s, status);
 }
 

@@ -13,7 +13,8 @@
 
 typedef struct row {
     jaw_book_length l;
-    char holder[44], datum[44], text[60];
+    char holder[44], datum[44];
+    char *text; /* whole: a letter may be several bytes */
     char subject[130];
     long long at, id;
     unsigned doubts;
@@ -48,9 +49,17 @@ static bool take_row(void *user, const jaw_book_record *r)
     *one = (row){.l = *l, .at = r->at, .id = r->id, .doubts = r->doubts};
     snprintf(one->holder, sizeof one->holder, "%s", l->holder);
     snprintf(one->datum, sizeof one->datum, "%s", l->datum);
-    snprintf(one->text, sizeof one->text, "%s", l->text);
     snprintf(one->subject, sizeof one->subject, "%s", r->subject);
-    return true;
+    one->text = strdup(l->text);
+    all->failed = one->text == NULL;
+    return !all->failed;
+}
+
+static void rows_drop(rows *all)
+{
+    for (size_t i = 0; i < all->n; i++)
+        free(all->row[i].text);
+    free(all->row);
 }
 
 /* The texts of a row are its own once it stays where it is. */
@@ -260,7 +269,7 @@ jaw_status tools_enter_again(shop *s, const char *why)
         printf("\n%s; every register must be entered again:\n", why);
         put_table(&all, s, s->about.lengths, (double)NAN);
     }
-    free(all.row);
+    rows_drop(&all);
     return status;
 }
 
@@ -548,7 +557,7 @@ int command_tools(const arguments *args)
     int none = status == JAW_OK && all.n == 0 ? no_tool(&j, all.holder) : 0;
     if (status == JAW_OK && all.n > 0)
         status = put(&s, &j, &all);
-    free(all.row);
+    rows_drop(&all);
     int answer = shop_close(&s, status);
     return none ? none : answer;
 }
