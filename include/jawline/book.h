@@ -1004,7 +1004,7 @@ typedef struct jaw_book_tip_change {
 } jaw_book_tip_change;
 
 /* jaw_book_tip_judge: compares a tip's record, not yet written, with the newest
- * that holds.
+ * that holds and is no slip of the unit.
  * Returned:  *change; record->doubts, each of which is a note too
  * Status:    JAW_OK; those of reading a book
  * False alarms: each of the three in 1 of 100 unchanged tips (diameter 0.5 to

@@ -194,10 +194,9 @@ static bool take_good(void *user, const jaw_book_record *r)
     return false;
 }
 
-jaw_status jaw__compare_find(jaw_book *book, const jaw_book_measured *out,
+jaw_status jaw__compare_find(jaw_book *book, const jaw_book_record *r,
                              jaw_book_record *last)
 {
-    const jaw_book_record *r = &out->record;
     long long id = 0;
     jaw_status status =
         jaw_book_find(book, r->kind, r->machine, r->subject, last);
@@ -368,7 +367,7 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
     jaw__compare_begin(v);
     if (strcmp(l->datum, "part") == 0)
         return JAW_OK; /* work Z 0 is elsewhere on every part */
-    jaw_status status = jaw__compare_find(book, out, &r);
+    jaw_status status = jaw__compare_find(book, &out->record, &r);
     if (status != JAW_OK)
         return status == JAW_EUNKNOWN ? JAW_OK : status;
     before last = before_of(&r);

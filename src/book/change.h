@@ -65,7 +65,7 @@ void jaw__compare_limit(jaw_book_verdict *v, jaw__read now, jaw__read then,
 
 /* jaw__compare_find: the newest entry of the record's subject that holds and
  * shows no slip; as jaw_book_find. */
-jaw_status jaw__compare_find(jaw_book *book, const jaw_book_measured *out,
+jaw_status jaw__compare_find(jaw_book *book, const jaw_book_record *record,
                              jaw_book_record *last);
 
 /* jaw__compare_judge: what a real change probably is, with what the book knows

@@ -205,6 +205,27 @@ START_TEST(a_change_is_told)
 }
 END_TEST
 
+/* 2026-11-26: what came after a slip of the unit was compared with the slip, and
+ * called one in its place. */
+START_TEST(nothing_is_compared_with_a_slip)
+{
+    random_source r = random_start("tips", 20260309);
+    jaw_tip_calibration cal = calibrate(&r, 0.3e-3, 4, 8e-3), inch = cal;
+    long long first = shop_write(&s, tip_record(&cal, 0));
+    inch.diameter = 4 / 25.4;
+    jaw_book_record slip = tip_record(&inch, 0);
+    slip.doubts = JAW_BOOK_UNIT_JUMP;
+    shop_write(&s, slip);
+    unsigned doubts;
+    jaw_book_tip_change c = judge(&cal, false, &doubts);
+    ck_assert_int_eq(c.last_id, first);
+    ck_assert(c.differ == 0 && !c.changed);
+    ck_assert_uint_eq(doubts, 0);
+    judge(&inch, false, &doubts);
+    ck_assert_uint_eq(doubts, JAW_BOOK_UNIT_JUMP);
+}
+END_TEST
+
 /* Where one has no spread nothing can be told, and nothing is. */
 START_TEST(without_a_spread)
 {
@@ -318,6 +339,7 @@ TCase *tips_case(void)
     tcase_add_test(tc, a_block_has_an_interval);
     tcase_add_test(tc, nothing_to_compare_with);
     tcase_add_test(tc, a_change_is_told);
+    tcase_add_test(tc, nothing_is_compared_with_a_slip);
     tcase_add_test(tc, without_a_spread);
     tcase_add_test(tc, unchanged_tips_seldom_alarm);
     tcase_add_loop_test(tc, what_no_book_may_hold_of_a_tip, 0,
