@@ -5,6 +5,7 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -58,13 +59,12 @@ static jaw_status say_no_copy(const jaw_book *book, sqlite3 *copy, int code,
                                                             : status;
 }
 
-jaw_status jaw_book_backup(jaw_book *book, const char *path)
+/* Into a file that was made just now. */
+static jaw_status copy_to(jaw_book *book, const char *path)
 {
     sqlite3 *copy = NULL;
-    jaw_status status = make_file(book, path);
+    jaw_status status = JAW_OK;
 
-    if (status != JAW_OK)
-        return status;
     int code = sqlite3_open_v2(path, &copy,
                                SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX |
                                    SQLITE_OPEN_EXRESCODE, NULL);
@@ -78,5 +78,16 @@ jaw_status jaw_book_backup(jaw_book *book, const char *path)
     sqlite3_close(copy);
     if (code != SQLITE_OK)
         unlink(path);
+    return status;
+}
+
+jaw_status jaw_book_backup(jaw_book *book, const char *path)
+{
+    char *name = jaw__book_file(path);
+    jaw_status status = name == NULL ? JAW_ENOMEM : make_file(book, name);
+
+    if (status == JAW_OK)
+        status = copy_to(book, name);
+    free(name);
     return status;
 }

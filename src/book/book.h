@@ -104,6 +104,10 @@ jaw_status jaw__book_done(jaw_book *book, sqlite3_stmt *stmt);
 jaw_status jaw__book_number(jaw_book *book, const char *sql, long long a,
                             long long b, long long *value);
 
+/* jaw__book_file: the path, so that SQLite takes it for a file (":memory:" and
+ * the like are none); malloc'd, NULL when out of memory. */
+char *jaw__book_file(const char *path);
+
 /* jaw__book_migrate: brings the tables up to JAW__BOOK_VERSION. */
 jaw_status jaw__book_migrate(jaw_book *book);
 

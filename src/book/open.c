@@ -119,8 +119,7 @@ static jaw_status set_up(jaw_book *book, jaw_book_use use)
 
 /* -------------------------------------------------------------- open, close */
 
-/* SQLite takes ":memory:" and the like for no file at all. */
-static char *file_name(const char *path)
+char *jaw__book_file(const char *path)
 {
     const char *front = path[0] == ':' ? "./" : "";
     char *name = malloc(strlen(front) + strlen(path) + 1);
@@ -140,7 +139,7 @@ jaw_status jaw_book_open(const char *path, jaw_book_use use, jaw_notes *notes,
         return JAW_ENOMEM;
     b->notes = notes;
     b->patience = 5000;
-    b->path = file_name(path);
+    b->path = jaw__book_file(path);
     jaw_status status = b->path == NULL ? JAW_ENOMEM : set_up(b, use);
     if (status == JAW_OK)
         *book = b;
