@@ -133,9 +133,19 @@ static jaw_status run_backup(shop *s, const char *file)
     return status;
 }
 
+/* What is written; it may fail where the book can be read, and the other way
+ * round. */
+typedef struct paper {
+    FILE *f;
+    bool failed;
+} paper;
+
 static bool put_piece(void *user, const char *text, size_t len)
 {
-    return fwrite(text, 1, len, user) == len;
+    paper *p = user;
+
+    p->failed = fwrite(text, 1, len, p->f) != len;
+    return !p->failed;
 }
 
 static jaw_book_form form_of(const char *file)
@@ -146,25 +156,28 @@ static jaw_book_form form_of(const char *file)
                                                            : JAW_BOOK_JSON;
 }
 
+/* No file stays that is half of a book. */
 static jaw_status run_export(shop *s, const char *file)
 {
     bool standard = strcmp(file, "-") == 0;
-    FILE *f = standard ? stdout : fopen(file, "wx");
+    paper p = {.f = standard ? stdout : fopen(file, "wx")};
 
-    if (f == NULL) {
+    if (p.f == NULL) {
         complain("name another one, or see to its folder",
                  "`%s' can not be made, or is there already", file);
         return JAW_EIO;
     }
     jaw_status status =
-        jaw_book_export(s->book, form_of(file), put_piece, f);
-    if (!standard && fclose(f) != 0 && status == JAW_OK)
-        status = JAW_EIO;
-    if (status == JAW_EIO && !standard) {
+        jaw_book_export(s->book, form_of(file), put_piece, &p);
+    if (standard)
+        return status;
+    if (fclose(p.f) != 0 && status == JAW_OK)
+        p.failed = true;
+    if (p.failed)
         complain("make room, then try again", "`%s' can not be written", file);
+    if (status != JAW_OK || p.failed)
         remove(file);
-    }
-    return status;
+    return p.failed ? JAW_EIO : status;
 }
 
 static jaw_status run_import(shop *s, const char *file)
