@@ -516,8 +516,8 @@ jaw_status jaw_book_export(jaw_book *book, jaw_book_form form,
  * Given:     text[len], name for messages; the form is seen from the first
  *            character: { is JSON
  * Returned:  *added, *held: how many were written, and passed over
- * Status:    JAW_OK; JAW_ESYNTAX, JAW_EDOMAIN, JAW_ECONFLICT: mistakes, each a
- *            note with its line, nothing written; as jaw_book_add */
+ * Status:    JAW_OK; JAW_ESYNTAX: mistakes, each a note with its line, nothing
+ *            written; JAW_EDAMAGED, JAW_EFULL, JAW_EBUSY, JAW_EIO, JAW_ENOMEM */
 jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,
                            const char *name, long long at, long long *added,
                            long long *held);
@@ -883,7 +883,8 @@ typedef struct jaw_book_homing {
     jaw_book_marked *marked;     /* n */
     size_t n, n_compared;
     jaw_book_move move; /* of all together */
-    jaw_moved moved;    /* of n_compared > 0; NaN while the marks disagree */
+    jaw_moved moved;    /* NaN when n_compared is 0; while the marks disagree,
+                           what fits all of them best */
     bool doubtful;      /* a slip of the hand, touches that scatter, or marks
                            that moved against one another: nothing is carried,
                            nothing can be kept */
@@ -897,8 +898,8 @@ typedef struct jaw_book_homing {
 
 /* jaw_book_homed: what marks that were found again say.  Nothing is written.
  *
- * Given:     mark[n]   records of marks, 1 <= n <= JAW_MARKS_MAX, with
- *                      machine, subject, at, doubts (JAW_BOOK_SCATTER: its
+ * Given:     mark[n]   records of marks of one machine, 1 <= n <= JAW_MARKS_MAX,
+ *                      with machine, subject, at, doubts (JAW_BOOK_SCATTER: its
  *                      touches disagree), feature, place, direction and unit;
  *                      fresh[n] (NULL: none): it is another mark under
  *                      that name, and is not compared
@@ -907,8 +908,8 @@ typedef struct jaw_book_homing {
  *                      the book
  * Returned:  *homing for jaw_book_homing_free; it refers to mark[], whose move
  *            and since are set
- * Status:    JAW_OK; JAW_EDOMAIN: something in a mark that no book may hold, or
- *            a name twice; JAW_ERANK, as jaw_place_moved; those of reading a
+ * Status:    JAW_OK; JAW_EDOMAIN: something in a mark that no book may hold, a
+ *            name twice, or several machines; JAW_ERANK, as jaw_place_moved; those of reading a
  *            book.  Each is a note, as are doubts and assumptions
  * False alarms: as jaw_place_moved, in the plane and in height each: of marks
  *            that stayed 1 in 1000 are MOVED, and 49 in 1000 UNCLEAR;

@@ -239,6 +239,8 @@ static jaw_status check_marks(jaw_book *book, jaw_book_record mark[], size_t n)
         const char *wrong = mark[i].kind == JAW_BOOK_MARK
                                 ? jaw__book_wrong(&mark[i])
                                 : "it is no mark";
+        if (wrong == NULL && strcmp(mark[i].machine, mark[0].machine) != 0)
+            wrong = "marks that are found together are of one machine";
         for (size_t k = 0; k < i && wrong == NULL; k++)
             if (strcmp(mark[i].subject, mark[k].subject) == 0)
                 wrong = "a mark is found once at a time";
@@ -256,6 +258,7 @@ static bool make_room(const jaw_book_record mark[], size_t n,
     const jaw_vec3 none = {NO_NUMBER, NO_NUMBER, NO_NUMBER};
 
     *h = (jaw_book_homing){.mark = mark, .n = n};
+    jaw_place_moved(NULL, 0, &h->moved, NULL); /* NaN: nothing is compared */
     h->marked = calloc(n + 1, sizeof *h->marked);
     for (size_t i = 0; h->marked != NULL && i < n; i++)
         h->marked[i] = (jaw_book_marked){.before = none, .off = none};

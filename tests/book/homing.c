@@ -288,6 +288,7 @@ START_TEST(a_mark_that_was_left_out_begins_anew)
     jaw_book_homing_free(&h);
     ck_assert_int_eq(jaw_book_homed(s.book, again, fresh, 2, 0, &h), JAW_OK);
     ck_assert_uint_eq(h.n_compared, 0);
+    ck_assert(isnan(h.moved.shift[0].value) && isnan(h.moved.turn.u));
 }
 END_TEST
 
@@ -389,6 +390,10 @@ START_TEST(homing_refuses)
     shop_said(&s, "post: a mark is found once at a time");
     ck_assert_int_eq(look(m, 0), JAW_EDOMAIN);
     m[1].subject = "hole";
+    m[1].machine = "lathe";
+    ck_assert_int_eq(look(m, 2), JAW_EDOMAIN);
+    shop_said(&s, "hole: marks that are found together are of one machine");
+    m[1].machine = m[0].machine;
     m[1].as.mark.at[0] = m[0].as.mark.at[0];
     keep(m, 2);
     ck_assert_int_eq(look(m, 2), JAW_ERANK);
