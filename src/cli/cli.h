@@ -29,6 +29,9 @@ int command_book(const arguments *args);
 /* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */
 void complain(const char *cure, const char *format, ...) JAW_PRINTF(2, 3);
 
+/* no_memory: complains, and is false. */
+bool no_memory(void);
+
 /* exit_from: the exit status that a library status stands for. */
 int exit_from(jaw_status status);
 

@@ -25,12 +25,6 @@ typedef struct job {
     size_t n;
 } job;
 
-static bool no_memory(void)
-{
-    complain(NULL, "out of memory");
-    return false;
-}
-
 /* --------------------------------------------------------------- arguments */
 
 /* A lone word is a file: a value takes two at least. */

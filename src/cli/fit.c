@@ -142,10 +142,8 @@ static bool points_join(char *const arg[], int n, input *in)
     for (int i = 0; i < n; i++)
         size += strlen(arg[i]) + 1;
     *in = (input){.name = "POINT", .text = malloc(size)};
-    if (!in->text) {
-        complain(NULL, "out of memory");
-        return false;
-    }
+    if (!in->text)
+        return no_memory();
     for (int i = 0; i < n; i++) {
         size_t len = strlen(arg[i]);
         memcpy(in->text + in->len, arg[i], len);
@@ -259,8 +257,7 @@ static bool touches_make(const job *j, const jaw_rows *rows, touches *to)
     const jaw_row *row = jaw_rows_get(rows, &n);
     if (!touches_alloc(j, n, to)) {
         touches_drop(to);
-        complain(NULL, "out of memory");
-        return false;
+        return no_memory();
     }
     /* these rows are a ball's centre; the library wants its lowest point */
     double down = j->kind == JAW_FACE || is_solid(j->kind)
@@ -404,7 +401,7 @@ static int found_print(const job *j, const jaw_found *found)
     char *text = (j->json ? jaw_report_feature_json : jaw_report_feature_text)(
         found, j->unit, style);
     if (!text) {
-        complain(NULL, "out of memory");
+        no_memory();
         return EXIT_USAGE;
     }
     fputs(text, stdout);
@@ -435,7 +432,7 @@ static int solve_input(const job *j, const input *in, jaw_notes *notes)
     jaw_status read = rows_read(j, in, &rows, notes);
     notes_print(notes, JAW_DOUBT);
     if (read == JAW_ENOMEM)
-        complain(NULL, "out of memory");
+        no_memory();
     if (read == JAW_OK && touches_make(j, rows, &to)) {
         status = solve_touches(j, &to);
         touches_drop(&to);
@@ -461,7 +458,7 @@ int command_fit(const arguments *args)
     if (notes)
         status = solve_input(&j, &in, notes);
     else
-        complain(NULL, "out of memory");
+        no_memory();
     jaw_notes_free(notes);
     input_drop(&in);
     return status;

@@ -5,12 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool no_memory(void)
-{
-    complain(NULL, "out of memory");
-    return false;
-}
-
 /* ----------------------------------------------------------------- compare */
 
 /* mm, across the largest tip. */

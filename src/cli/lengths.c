@@ -43,6 +43,5 @@ bool lengths_put(jaw_length_rule rule, jaw_setup *setup)
     }
     if (jaw_setup_set_control(setup, &control) == JAW_OK)
         return true;
-    complain(NULL, "out of memory");
-    return false;
+    return no_memory();
 }

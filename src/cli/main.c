@@ -21,6 +21,12 @@ void complain(const char *cure, const char *format, ...)
     fputc('\n', stderr);
 }
 
+bool no_memory(void)
+{
+    complain(NULL, "out of memory");
+    return false;
+}
+
 /* Statuses that say "state it otherwise" are input; those that say "touch it
  * otherwise" are geometry. */
 int exit_from(jaw_status status)

@@ -19,12 +19,6 @@ typedef struct job {
     int status; /* of the sheet */
 } job;
 
-static bool no_memory(void)
-{
-    complain(NULL, "out of memory");
-    return false;
-}
-
 /* --------------------------------------------------------------------- new */
 
 static jaw_book_record *add_mark(job *j, const char *name)

@@ -170,10 +170,8 @@ bool arguments_read(command_id command, int argc, char *argv[],
     struct option table[OPTIONS + 1];
     *args = (arguments){.command = command};
     args->sorted = calloc(2 * (size_t)argc + 4, sizeof *args->sorted);
-    if (!args->sorted) {
-        complain(NULL, "out of memory");
-        return false;
-    }
+    if (!args->sorted)
+        return no_memory();
     int n = sort_arguments(command, argc, argv, args->sorted);
     long_options(table, command_bit(command));
     int id = -1;

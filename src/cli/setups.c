@@ -272,10 +272,8 @@ static bool write_included(const char *file, const char *name, size_t len,
         return false;
     }
     char *path = path_beside(file, name, len);
-    if (path == NULL) {
-        complain(NULL, "out of memory");
-        return false;
-    }
+    if (path == NULL)
+        return no_memory();
     bool good = write_file(path, text, text_len);
     if (good)
         printf("written: %s\n", path);

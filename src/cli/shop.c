@@ -109,15 +109,13 @@ static bool open_book(const arguments *args, jaw_book_use use, shop *s)
     char path[4096];
 
     s->notes = jaw_notes_alloc();
-    if (s->notes == NULL) {
-        complain(NULL, "out of memory");
-        return false;
-    }
+    if (s->notes == NULL)
+        return no_memory();
     if (!book_path(args, path, sizeof path))
         return false;
     jaw_status status = jaw_book_open(path, use, s->notes, &s->book);
     if (status == JAW_ENOMEM)
-        complain(NULL, "out of memory");
+        no_memory();
     return status == JAW_OK;
 }
 
@@ -155,7 +153,7 @@ int shop_close(shop *s, jaw_status status)
 
     shop_tell(s);
     if (status == JAW_ENOMEM)
-        complain(NULL, "out of memory");
+        no_memory();
     if (status == JAW_OK && s->notes != NULL &&
         jaw_notes_at_least(s->notes, JAW_DOUBT) > 0)
         answer = EXIT_DOUBT;
@@ -215,7 +213,7 @@ double *readings_read(char *const text[], int n, jaw_unit unit)
     double *mm = calloc((size_t)n + 1, sizeof *mm);
 
     if (mm == NULL)
-        complain(NULL, "out of memory");
+        no_memory();
     for (int i = 0; mm != NULL && i < n; i++) {
         if (length_read(text[i], unit, &mm[i]))
             continue;

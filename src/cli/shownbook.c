@@ -7,12 +7,6 @@
 #include <string.h>
 #include <unistd.h>
 
-static bool no_memory(void)
-{
-    complain(NULL, "out of memory");
-    return false;
-}
-
 /* ------------------------------------------------------------ open, close */
 
 static bool is_there(const arguments *args)

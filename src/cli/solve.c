@@ -42,10 +42,8 @@ static bool print_solution(const job *j, const answer *a)
                               .colour = !j->json && colour_on(stdout)};
     char *text = (j->json ? jaw_report_json : jaw_report_text)(
         a->setup, a->solution, a->notes, style);
-    if (!text) {
-        complain(NULL, "out of memory");
-        return false;
-    }
+    if (!text)
+        return no_memory();
     if (j->json && j->keep)
         text[strlen(text) - 2] = '\0'; /* without }, and its line's end */
     fputs(text, stdout);
@@ -165,7 +163,7 @@ static int solve_setup(const job *j, const sheets *all, jaw_setup *setup,
         status = JAW_ENOMEM;
     if (!solution || status == JAW_ENOMEM) {
         print_notes(j, notes);
-        complain(NULL, "out of memory");
+        no_memory();
         jaw_solution_free(solution);
         return EXIT_USAGE;
     }
@@ -193,7 +191,7 @@ static int solve_text(const job *j, const input *in, jaw_setup *setup,
         end = solve_setup(j, &all, setup, notes, printed);
     } else {
         if (status == JAW_ENOMEM)
-            complain(NULL, "out of memory");
+            no_memory();
         notes_print(notes, JAW_ERROR);
     }
     sheets_drop(&all);
@@ -211,7 +209,7 @@ static int solve_sheet(const job *j, const char *path)
         if (setup && notes)
             status = solve_text(j, &in, setup, notes, &printed);
         else
-            complain(NULL, "out of memory");
+            no_memory();
         jaw_notes_free(notes);
         jaw_setup_free(setup);
         input_drop(&in);

@@ -33,7 +33,7 @@ bool solved_read(const arguments *args, const char *path,
     bool good = s->setup && s->notes && solve(args, lengths, s);
     if (!good) {
         notes_print(s->notes, JAW_DOUBT);
-        complain(NULL, "out of memory");
+        no_memory();
     }
     return good;
 }

@@ -123,7 +123,7 @@ int command_synth(const arguments *args)
     gsl_set_error_handler_off();
     j.rng = gsl_rng_alloc(gsl_rng_mt19937);
     if (!j.rng) {
-        complain(NULL, "out of memory");
+        no_memory();
         return EXIT_USAGE;
     }
     gsl_rng_set(j.rng, j.seed);

@@ -393,7 +393,7 @@ static int solve_rows(const arguments *args, const tip_job *j,
     if (status == JAW_OK && !tip_report(j, &f))
         status = JAW_ENOMEM;
     if (status == JAW_ENOMEM) {
-        complain(NULL, "out of memory");
+        no_memory();
         answer = EXIT_USAGE;
     } else if (status != JAW_OK) {
         complain(cure_of(j, status), "no %s: %s (%zu touch%s given)",
@@ -417,7 +417,7 @@ static int solve_input(const arguments *args, const tip_job *j,
         status = check_rows(j, in, rows, notes);
     notes_print(notes, JAW_DOUBT);
     if (status == JAW_ENOMEM)
-        complain(NULL, "out of memory");
+        no_memory();
     if (status == JAW_OK)
         answer = solve_rows(args, j, rows);
     jaw_rows_free(rows);
@@ -445,7 +445,7 @@ int command_tip(const arguments *args)
     if (notes)
         answer = solve_input(args, &j, &in, notes);
     else
-        complain(NULL, "out of memory");
+        no_memory();
     jaw_notes_free(notes);
     input_drop(&in);
     return answer;
