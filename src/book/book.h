@@ -87,6 +87,10 @@ jaw_status jaw__book_subject(const jaw_book_record *record, char *subject,
 /* jaw__book_wrong: what is wrong with a record; NULL: nothing. */
 const char *jaw__book_wrong(const jaw_book_record *record);
 
+/* jaw__book_figure: a value of a setup and what it is worth; all NaN when the
+ * value is. */
+jaw_figure jaw__book_figure(double value, const jaw_value_trust *trust);
+
 /* jaw__book_dof: the degrees of freedom with which Student's t over u is the 95 %
  * interval of a figure, at most its own; INFINITY where u is 0. */
 double jaw__book_dof(const jaw_figure *figure);
@@ -98,6 +102,8 @@ double jaw__book_dof(const jaw_figure *figure);
 sqlite3_stmt *jaw__book_prepare(jaw_book *book, const char *sql,
                                 jaw_status *status);
 jaw_status jaw__book_run(jaw_book *book, const char *sql);
+/* jaw__book_bind: a text that lives until the statement is finalized. */
+int jaw__book_bind(sqlite3_stmt *stmt, int i, const char *text);
 /* jaw__book_done: one that was bound and gives no rows; finalizes it. */
 jaw_status jaw__book_done(jaw_book *book, sqlite3_stmt *stmt);
 /* jaw__book_number: one whole number, by statement and up to two parameters. */

@@ -1,9 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* dof.c: the degrees of freedom that a 95 % interval stands for.  Where a known
- * share is in it, those of the effective kind are more. */
+/* dof.c: what a figure of a setup is worth, and the degrees of freedom that its
+ * 95 % interval stands for.  Where a known share is in it, those of the effective
+ * kind are more. */
 #include "book.h"
 
 #include <math.h>
+
+jaw_figure jaw__book_figure(double value, const jaw_value_trust *t)
+{
+    const double nan = (double)NAN;
+
+    return isnan(value) ? jaw_figure_make(nan, nan, nan)
+                        : (jaw_figure){value, t->u, t->dof, t->half95};
+}
 
 double jaw__book_dof(const jaw_figure *f)
 {

@@ -36,22 +36,18 @@ static void put_setup(maker *m, const jaw_setup *setup)
         .step = c->step, .angle_step = c->angle_step, .unit = c->unit};
 }
 
-static jaw_figure figure_of(double value, const jaw_value_trust *t)
-{
-    return (jaw_figure){value, t->u, t->dof, t->half95};
-}
-
 /* What the touches show, or what is stated; where neither does, the part is
  * taken as square, and nothing is known of its turn. */
 static jaw_figure turn_of(const jaw_zero_entry *e, const jaw_zero_found *z)
 {
     if (isnan(z->skew))
-        return figure_of(z->skew, &z->turn_trust);
+        return jaw__book_figure(z->skew, &z->turn_trust);
     if (e->turn_use == JAW_TURN_STATED)
         return jaw_figure_make(z->skew, 0, (double)INFINITY);
-    return figure_of(isnan(z->turn_trust.u) && isnan(z->turn) ? (double)NAN
-                                                              : z->skew,
-                     &z->turn_trust);
+    return jaw__book_figure(isnan(z->turn_trust.u) && isnan(z->turn)
+                                ? (double)NAN
+                                : z->skew,
+                            &z->turn_trust);
 }
 
 /* One of which nothing was found says nothing of where it is. */
@@ -68,7 +64,7 @@ static void put_zero(maker *m, const jaw_zero_entry *e,
     zero->setup = JAW_BOOK_FIRST;
     for (int a = 0; a < JAW_AXES; a++)
         if (!isnan(value[a]))
-            zero->at[a] = figure_of(value[a], &z->trust[a]);
+            zero->at[a] = jaw__book_figure(value[a], &z->trust[a]);
     zero->at[JAW_AXES] = turn_of(e, z);
     zero->turns = !isnan(z->turn);
     zero->lengths = c->lengths;
@@ -89,7 +85,7 @@ static void put_offset(maker *m, const jaw_tool_entry *e,
     next_record(m, JAW_BOOK_OFFSET, name)->as.offset = (jaw_book_offset){
         .setup = JAW_BOOK_FIRST, .number = t->number,
         .text = e->text == NULL ? "" : e->text,
-        .length = figure_of(t->value, &t->trust), .lengths = c->lengths,
+        .length = jaw__book_figure(t->value, &t->trust), .lengths = c->lengths,
         .reference = c->reference, .step = c->step, .unit = c->unit};
 }
 

@@ -21,12 +21,6 @@ static jaw_book_mark blank(const char *feature)
 
 /* --------------------------------------------------------------- a feature */
 
-static jaw_figure figure_of(double value, const jaw_value_trust *t)
-{
-    return isnan(value) ? unknown()
-                        : (jaw_figure){value, t->u, t->dof, t->half95};
-}
-
 jaw_status jaw_book_mark_found(const jaw_found *found, jaw_book_mark *mark)
 {
     const jaw_where *w = &found->where;
@@ -39,8 +33,8 @@ jaw_status jaw_book_mark_found(const jaw_found *found, jaw_book_mark *mark)
     if (isnan(at[0]) != isnan(at[1]))
         return JAW_ERANK;
     for (int k = 0; k < 3; k++)
-        mark->at[k] = figure_of(at[k], &w->trust[w->wall ? 0 : k]);
-    mark->direction = figure_of(w->theta, &w->turn);
+        mark->at[k] = jaw__book_figure(at[k], &w->trust[w->wall ? 0 : k]);
+    mark->direction = jaw__book_figure(w->theta, &w->turn);
     return JAW_OK;
 }
 

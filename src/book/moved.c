@@ -30,7 +30,8 @@ static jaw_book_slip slip_of(const jaw_book_shift *s, double tip)
 {
     double a = s->before.value, b = s->after.value;
     double small = fmin(fabs(a), fabs(b)), large = fmax(fabs(a), fabs(b));
-    double sign = s->limit + tip, inch = 25.4 * s->limit + 24.4 * tip / 2;
+    const double k = JAW_MM_PER_INCH;
+    double sign = s->limit + tip, inch = k * s->limit + (k - 1) * tip / 2;
 
     if (s->axis == 3) { /* a turn has no unit that could be taken for inch */
         bool lost = fabs(a + b) <= s->limit && small > 2 * s->limit;
@@ -39,7 +40,7 @@ static jaw_book_slip slip_of(const jaw_book_shift *s, double tip)
     /* what is less than a few times as large as the room given fits anything */
     if (fabs(a + b) <= sign && small > 2 * sign)
         return JAW_SLIP_SIGN;
-    if (fabs(large - 25.4 * small) <= inch && large > 4 * inch)
+    if (fabs(large - k * small) <= inch && large > 4 * inch)
         return JAW_SLIP_INCH;
     return JAW_SLIP_NONE;
 }

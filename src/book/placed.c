@@ -8,12 +8,6 @@
 
 #define NO_NUMBER ((double)NAN)
 
-static jaw_figure figure_of(double value, const jaw_value_trust *t)
-{
-    return isnan(value) ? jaw_figure_make(NO_NUMBER, NO_NUMBER, NO_NUMBER)
-                        : (jaw_figure){value, t->u, t->dof, t->half95};
-}
-
 /* ------------------------------------------------------------------- asked */
 
 static const jaw_task *find_vise(const jaw_setup *setup, const char *name)
@@ -67,13 +61,13 @@ static void take_zero(const jaw_setup *setup, const jaw_zero_found *z,
 {
     bool square = (z->flags & JAW_DIRECTION_ASSUMED) != 0;
 
-    f->at[0] = figure_of(z->zero.x, &z->trust[JAW_X]);
-    f->at[1] = figure_of(z->zero.y, &z->trust[JAW_Y]);
+    f->at[0] = jaw__book_figure(z->zero.x, &z->trust[JAW_X]);
+    f->at[1] = jaw__book_figure(z->zero.y, &z->trust[JAW_Y]);
     if (jaw_setup_control(setup)->lengths == JAW_GAUGE_LINE)
-        f->at[2] = figure_of(z->zero.z, &z->trust[JAW_Z]);
-    f->at[3] = figure_of(square || isnan(z->turn_trust.u) ? NO_NUMBER
-                                                          : z->skew,
-                         &z->turn_trust);
+        f->at[2] = jaw__book_figure(z->zero.z, &z->trust[JAW_Z]);
+    f->at[3] = jaw__book_figure(square || isnan(z->turn_trust.u) ? NO_NUMBER
+                                                                : z->skew,
+                                &z->turn_trust);
 }
 
 /* The skew of the fixed jaw, a wall along X or Y that has a direction. */
@@ -93,7 +87,7 @@ static void take_jaw(const jaw_setup *setup, const jaw_solution *s,
                  entry[i].faces == JAW_SIDE_XMINUS;
         const jaw_value_trust *t = swept ? &found[i].turn
                                          : &found[i].where.turn;
-        f->at[3] = figure_of(
+        f->at[3] = jaw__book_figure(
             isnan(t->u) ? NO_NUMBER
                         : jaw_angle_half(y ? theta - acos(-1) / 2 : theta), t);
     }
@@ -123,7 +117,7 @@ static void take_vise(const jaw_setup *setup, const jaw_solution *s,
     f->opening = vise->as.vise.opening;
     for (size_t i = 0; i < n; i++)
         if (surface[i].is_setter && names(surface[i].name, vise->name))
-            f->at[2] = figure_of(surface[i].z, &surface[i].trust);
+            f->at[2] = jaw__book_figure(surface[i].z, &surface[i].trust);
     take_parallels(setup, vise->name, f);
     if (isnan(f->at[3].value))
         take_jaw(setup, s, vise->as.vise.fixed, f);
@@ -143,7 +137,7 @@ jaw_status jaw_book_fixture_found(const jaw_setup *setup,
                             .jaw_height = NO_NUMBER, .opening = NO_NUMBER,
                             .parallels = NO_NUMBER};
     for (int k = 0; k < 4; k++)
-        f->at[k] = figure_of(NO_NUMBER, &none);
+        f->at[k] = jaw__book_figure(NO_NUMBER, &none);
     *named = task != NULL ? task->name : NULL;
     *by = i < n ? jaw_setup_zeros(setup, &n)[i].name : NULL;
     if ((vise != NULL && task == NULL) || (zero != NULL && *by == NULL))

@@ -75,9 +75,9 @@ static jaw_status pool_by(jaw_book *book, const char *sql, const char *machine,
     *p = (jaw__pool){0, 0};
     if (stmt == NULL)
         return status;
-    sqlite3_bind_text(stmt, 1, machine, -1, SQLITE_STATIC);
+    jaw__book_bind(stmt, 1, machine);
     if (on != NULL) {
-        sqlite3_bind_text(stmt, 2, on, -1, SQLITE_STATIC);
+        jaw__book_bind(stmt, 2, on);
         sqlite3_bind_int(stmt, 3, between);
     }
     status = jaw__book_failed(book, pool_rows(stmt, p));

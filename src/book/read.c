@@ -195,11 +195,6 @@ jaw_status jaw__book_each(jaw_book *book, sqlite3_stmt *stmt,
     return status;
 }
 
-static int bind(sqlite3_stmt *stmt, int i, const char *text)
-{
-    return sqlite3_bind_text(stmt, i, text, -1, SQLITE_STATIC);
-}
-
 jaw_status jaw_book_current(jaw_book *book, jaw_book_kind kind,
                             const char *machine, jaw_book_take take,
                             void *user)
@@ -221,9 +216,9 @@ jaw_status jaw_book_current(jaw_book *book, jaw_book_kind kind,
         &status);
     if (stmt == NULL)
         return status;
-    bind(stmt, 1, word);
+    jaw__book_bind(stmt, 1, word);
     if (machine != NULL)
-        bind(stmt, 2, machine);
+        jaw__book_bind(stmt, 2, machine);
     return jaw__book_each(book, stmt, take, user);
 }
 
@@ -248,9 +243,9 @@ jaw_status jaw_book_history(jaw_book *book, jaw_book_kind kind,
         &status);
     if (stmt == NULL)
         return status;
-    bind(stmt, 1, word);
-    bind(stmt, 2, machine);
-    bind(stmt, 3, subject);
+    jaw__book_bind(stmt, 1, word);
+    jaw__book_bind(stmt, 2, machine);
+    jaw__book_bind(stmt, 3, subject);
     sqlite3_bind_int64(stmt, 4, limit_of(most));
     return jaw__book_each(book, stmt, take, user);
 }
@@ -404,7 +399,7 @@ jaw_status jaw_book_find(jaw_book *book, jaw_book_kind kind,
         &status);
     if (stmt == NULL)
         return status;
-    bind(stmt, 1, word);
+    jaw__book_bind(stmt, 1, word);
     /* copied: they may be what jaw__book_forget frees */
     sqlite3_bind_text(stmt, 2, machine, -1, SQLITE_TRANSIENT);
     sqlite3_bind_text(stmt, 3, subject, -1, SQLITE_TRANSIENT);

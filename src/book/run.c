@@ -19,6 +19,11 @@ jaw_status jaw__book_run(jaw_book *book, const char *sql)
                             sqlite3_exec(book->db, sql, NULL, NULL, NULL));
 }
 
+int jaw__book_bind(sqlite3_stmt *stmt, int i, const char *text)
+{
+    return sqlite3_bind_text(stmt, i, text, -1, SQLITE_STATIC);
+}
+
 jaw_status jaw__book_done(jaw_book *book, sqlite3_stmt *stmt)
 {
     int code = sqlite3_step(stmt);

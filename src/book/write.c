@@ -48,11 +48,6 @@ bool jaw__book_doubt_bits(const char *text, unsigned *doubts)
 
 /* ------------------------------------------------------------------ insert */
 
-static int bind_text(sqlite3_stmt *stmt, int i, const char *text)
-{
-    return sqlite3_bind_text(stmt, i, text, -1, SQLITE_STATIC);
-}
-
 static jaw_status put_entry(jaw_book *book, jaw_book_record *r)
 {
     jaw_status status;
@@ -69,12 +64,12 @@ static jaw_status put_entry(jaw_book *book, jaw_book_record *r)
     if (r->id > 0)
         sqlite3_bind_int64(stmt, 1, r->id);
     sqlite3_bind_int64(stmt, 2, r->at);
-    bind_text(stmt, 3, jaw_book_kind_word(r->kind));
-    bind_text(stmt, 4, r->machine);
-    bind_text(stmt, 5, r->subject);
+    jaw__book_bind(stmt, 3, jaw_book_kind_word(r->kind));
+    jaw__book_bind(stmt, 4, r->machine);
+    jaw__book_bind(stmt, 5, r->subject);
     if (r->undoes > 0)
         sqlite3_bind_int64(stmt, 6, r->undoes);
-    bind_text(stmt, 7, doubts);
+    jaw__book_bind(stmt, 7, doubts);
     if (r->part_of > 0)
         sqlite3_bind_int64(stmt, 8, r->part_of);
     status = jaw__book_done(book, stmt);
@@ -99,10 +94,10 @@ static int bind_field(sqlite3_stmt *stmt, int i, const jaw__field *field,
     case JAW__BOOL:
         return sqlite3_bind_int(stmt, i, *(const bool *)at);
     case JAW__TEXT:
-        return bind_text(stmt, i, *(const char *const *)at);
+        return jaw__book_bind(stmt, i, *(const char *const *)at);
     case JAW__WORD:
         memcpy(&word, at, sizeof word);
-        return bind_text(stmt, i, field->word(word));
+        return jaw__book_bind(stmt, i, field->word(word));
     }
     return SQLITE_MISUSE;
 }
@@ -170,9 +165,9 @@ static jaw_status set_newest(jaw_book *book, const jaw_book_record *r)
 
     if (stmt == NULL)
         return status;
-    bind_text(stmt, 1, jaw_book_kind_word(r->kind));
-    bind_text(stmt, 2, r->machine);
-    bind_text(stmt, 3, r->subject);
+    jaw__book_bind(stmt, 1, jaw_book_kind_word(r->kind));
+    jaw__book_bind(stmt, 2, r->machine);
+    jaw__book_bind(stmt, 3, r->subject);
     sqlite3_bind_int64(stmt, 4, r->id);
     return jaw__book_done(book, stmt);
 }
