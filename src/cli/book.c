@@ -69,10 +69,8 @@ static bool put_entry(void *user, const jaw_book_record *r)
     if (l->parts > 0)
         printf(", and %d more, to entry %lld", l->parts, l->last);
     l->parts = 0;
-    for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1)
-        if (r->doubts & bit)
-            printf("  %s", jaw_book_doubt_word(bit));
-    puts(r->undone ? "  (undone)" : "");
+    put_entry_end(r);
+    putchar('\n');
     return --l->left > 0;
 }
 

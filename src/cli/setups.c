@@ -38,37 +38,15 @@ static void put_registers(job *j, long long id)
         fputs("no register", stdout);
 }
 
-static void put_words(const jaw_book_record *r)
-{
-    for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1)
-        if (r->doubts & bit)
-            printf("  %s", jaw_book_doubt_word(bit));
-    fputs(r->undone ? "  (undone)" : "", stdout);
-}
-
-static void json_words(const jaw_book_record *r)
-{
-    bool first = true;
-
-    fputs("\"doubts\": [", stdout);
-    for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1) {
-        if (!(r->doubts & bit))
-            continue;
-        fputs(first ? "" : ", ", stdout);
-        json_text(jaw_book_doubt_word(bit));
-        first = false;
-    }
-    printf("], \"undone\": %s", r->undone ? "true" : "false");
-}
-
 static void json_head(job *j, const jaw_book_record *r)
 {
     printf("{\"entry\": %lld, \"at\": %lld, \"title\": ", r->id, r->at);
     json_text(r->subject);
     fputs(", \"machine\": ", stdout);
     json_text(r->machine);
-    fputs(", ", stdout);
-    json_words(r);
+    fputs(", \"doubts\": ", stdout);
+    json_doubts(r->doubts);
+    printf(", \"undone\": %s", r->undone ? "true" : "false");
     fputs(", \"registers\": [", stdout);
     put_registers(j, r->id);
     fputs("]", stdout);
@@ -88,7 +66,7 @@ static bool list_one(void *user, const jaw_book_record *r)
         printf("%6lld  %s  %s\n", r->id, date_text(r->at).s, r->subject);
         fputs("                          ", stdout);
         put_registers(j, r->id);
-        put_words(r);
+        put_entry_end(r);
         putchar('\n');
     }
     j->first = false;
@@ -128,7 +106,7 @@ static jaw_status show_text(job *j, const jaw_book_record *r)
 {
     printf("entry %lld on %s, kept %s (UTC) from %s", r->id, r->machine,
            date_text(r->at).s, r->as.setup.file);
-    put_words(r);
+    put_entry_end(r);
     putchar('\n');
     j->first = true;
     j->shown = r->id;

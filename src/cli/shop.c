@@ -265,6 +265,31 @@ number_text mm_text(const shop *s, double mm, int more)
     return text;
 }
 
+/* ------------------------------------------------------------------ doubts */
+
+void put_entry_end(const jaw_book_record *r)
+{
+    for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1)
+        if (r->doubts & bit)
+            printf("  %s", jaw_book_doubt_word(bit));
+    fputs(r->undone ? "  (undone)" : "", stdout);
+}
+
+void json_doubts(unsigned doubts)
+{
+    const char *comma = "";
+
+    putchar('[');
+    for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1) {
+        if (!(doubts & bit))
+            continue;
+        fputs(comma, stdout);
+        json_text(jaw_book_doubt_word(bit));
+        comma = ", ";
+    }
+    putchar(']');
+}
+
 /* -------------------------------------------------------------------- JSON */
 
 void json_text(const char *text)

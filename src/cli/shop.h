@@ -58,6 +58,11 @@ typedef struct number_text {
 number_text mm_text(const shop *s, double mm, int more);
 number_text date_text(long long at);
 
+/* put_entry_end: two blanks and a word for each doubt, and whether it is undone;
+ * json_doubts: their words as an array. */
+void put_entry_end(const jaw_book_record *r);
+void json_doubts(unsigned doubts);
+
 /* json_text, json_number: with what JSON asks for. */
 void json_text(const char *text);
 void json_number(const shop *s, double mm);

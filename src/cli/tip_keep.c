@@ -188,10 +188,8 @@ static void put_tip(const shop *s, const jaw_book_record *r)
     put_part(s, "within", t->half95);
     put_part(s, "runout", runout_of(t));
     put_part(s, "length", t->length);
-    for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1)
-        if (r->doubts & bit)
-            printf("  %s", jaw_book_doubt_word(bit));
-    puts(r->undone ? "  (undone)" : "");
+    put_entry_end(r);
+    putchar('\n');
 }
 
 static void json_part(const shop *s, const char *name, double mm)

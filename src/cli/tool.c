@@ -257,19 +257,6 @@ static void put_slip(const jaw_book_measured *m, long long id)
         printf("doubt        if it was a slip: `jawline book undo %lld'\n", id);
 }
 
-static void put_doubts(unsigned doubts)
-{
-    const char *comma = "";
-
-    for (unsigned bit = 1; bit < JAW_BOOK_DOUBTS_END; bit <<= 1) {
-        if (!(doubts & bit))
-            continue;
-        fputs(comma, stdout);
-        json_text(jaw_book_doubt_word(bit));
-        comma = ", ";
-    }
-}
-
 static void put_json_head(const shop *s, int number, const char *holder)
 {
     printf("{\"tool\": %d, \"holder\": ", number);
@@ -287,9 +274,8 @@ static void put_verdict_json(const shop *s, const jaw_book_measured *m)
     json_number(s, v->differ);
     fputs(", \"noise\": ", stdout);
     json_number(s, v->limit);
-    fputs(", \"doubts\": [", stdout);
-    put_doubts(m->record.doubts);
-    putchar(']');
+    fputs(", \"doubts\": ", stdout);
+    json_doubts(m->record.doubts);
 }
 
 /* Open at its end: a diameter may follow. */
