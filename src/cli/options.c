@@ -203,17 +203,22 @@ void arguments_drop(arguments *args)
 
 /* ------------------------------------------------------------------ values */
 
-bool option_unit(const arguments *args, jaw_unit *unit)
+bool unit_read(const char *word, jaw_unit *unit)
 {
-    const char *word = args->value[OPT_UNIT];
-    if (!word)
-        return true;
     for (jaw_unit u = JAW_MM; u <= JAW_IN; u++) {
         if (strcmp(word, jaw_unit_word(u)) == 0) {
             *unit = u;
             return true;
         }
     }
+    return false;
+}
+
+bool option_unit(const arguments *args, jaw_unit *unit)
+{
+    const char *word = args->value[OPT_UNIT];
+    if (!word || unit_read(word, unit))
+        return true;
     complain("--unit is mm or in", "unknown unit `%s'", word);
     return false;
 }
@@ -243,11 +248,7 @@ bool option_length(const arguments *args, option_id id, jaw_unit unit,
     const char *word = number_value(args, id, &value);
     if (!word)
         return false;
-    if (strcmp(word, "mm") == 0)
-        unit = JAW_MM;
-    else if (strcmp(word, "in") == 0)
-        unit = JAW_IN;
-    else if (*word) {
+    if (*word && !unit_read(word, &unit)) {
         complain("a length is in mm or in", "--%s: unknown unit `%s'",
                  options[id].word, word);
         return false;

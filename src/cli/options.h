@@ -432,6 +432,9 @@ command_id command_find(const char *word);
 /* command_nearest: the command a person most likely meant; NULL: none. */
 const char *command_nearest(const char *word);
 
+/* unit_read: a word that is a unit; false: it is none. */
+bool unit_read(const char *word, jaw_unit *unit);
+
 /* The value of an option.  An option that was not given leaves the result as
  * it is.  false after complaining. */
 bool option_unit(const arguments *args, jaw_unit *unit);

@@ -198,11 +198,7 @@ bool length_read(const char *text, jaw_unit unit, double *mm)
 
     if (jaw_number_read(text, strlen(text), mm, &used) != JAW_OK)
         return false;
-    if (strcmp(text + used, "mm") == 0)
-        unit = JAW_MM;
-    else if (strcmp(text + used, "in") == 0)
-        unit = JAW_IN;
-    else if (text[used] != '\0')
+    if (text[used] != '\0' && !unit_read(text + used, &unit))
         return false;
     *mm *= jaw_unit_mm(unit);
     return fabs(*mm) <= LENGTH_MAX;

@@ -301,13 +301,11 @@ static void put_json(const shop *s, const jaw_book_measured *m, long long id)
 static double step_of(const char *text, jaw_unit unit)
 {
     const char *point = strchr(text, '.');
-    size_t digits = point ? strspn(point + 1, "0123456789") : 0;
-    size_t len = strlen(text);
+    size_t digits = point ? strspn(point + 1, "0123456789") : 0, used;
+    double value;
 
-    if (len > 2 && strcmp(text + len - 2, "mm") == 0)
-        unit = JAW_MM;
-    else if (len > 2 && strcmp(text + len - 2, "in") == 0)
-        unit = JAW_IN;
+    if (jaw_number_read(text, strlen(text), &value, &used) == JAW_OK)
+        unit_read(text + used, &unit);
     return jaw_unit_mm(unit) * pow(10, -(double)digits);
 }
 

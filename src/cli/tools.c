@@ -102,24 +102,13 @@ static jaw_status rows_read(shop *s, rows *all)
 
 bool rule_read(const arguments *args, jaw_length_rule *rule)
 {
-    const char *words[JAW_LENGTH_RULES], *word = args->value[OPT_LENGTHS];
+    jaw_length_rule given;
 
-    if (word == NULL)
-        return true;
-    for (int i = 0; i < JAW_LENGTH_RULES; i++) {
-        words[i] = jaw_length_word((jaw_length_rule)i);
-        if (strcmp(words[i], word) == 0) {
-            *rule = (jaw_length_rule)i;
-            return true;
-        }
-    }
-    const char *near = jaw_word_nearest(word, words, JAW_LENGTH_RULES);
-    if (near != NULL)
-        complain(NULL, "unknown rule `%s'; did you mean `%s'?", word, near);
-    else
-        complain("it is gauge-line, tip-to-part or reference-tool",
-                 "unknown rule `%s'", word);
-    return false;
+    if (!lengths_read(args, &given))
+        return false;
+    if (given != JAW_LENGTH_RULES)
+        *rule = given;
+    return true;
 }
 
 typedef struct reference {
