@@ -194,6 +194,10 @@ double jaw_angle_full(double angle);
 
 typedef enum jaw_unit { JAW_MM = 0, JAW_IN = 1 } jaw_unit;
 
+/* mm.  A larger length is more than any machine, a slip of the keyboard; it is
+ * far below where squares overflow. */
+#define JAW_LENGTH_LARGEST 1e6
+
 double jaw_unit_mm(jaw_unit unit);         /* millimetres in one unit, exact */
 const char *jaw_unit_word(jaw_unit unit);  /* "mm", "in" */
 double jaw_deg(double rad);                /* degrees from radians */

@@ -236,9 +236,6 @@ static const char *number_value(const arguments *args, option_id id,
     return NULL;
 }
 
-/* mm; a larger one is a slip of the keyboard on any machine. */
-#define LENGTH_MAX 1e6
-
 bool option_length(const arguments *args, option_id id, jaw_unit unit,
                    bool zero_is_good, double *mm)
 {
@@ -254,7 +251,8 @@ bool option_length(const arguments *args, option_id id, jaw_unit unit,
         return false;
     }
     value *= jaw_unit_mm(unit);
-    if (!(value <= LENGTH_MAX) || value < 0 || (value == 0 && !zero_is_good)) {
+    if (!(value <= JAW_LENGTH_LARGEST) || value < 0 ||
+        (value == 0 && !zero_is_good)) {
         complain(zero_is_good ? "a size is 0 or more, and not larger than 1 km"
                               : "a size is larger than 0, but not than 1 km",
                  "--%s: `%s' can not be", options[id].word, args->value[id]);

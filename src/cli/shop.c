@@ -189,9 +189,6 @@ char *shop_text(const arguments *args, shop *s, jaw_book_kind kind,
 
 /* ----------------------------------------------------------------- numbers */
 
-/* mm; a larger one is a slip of the keyboard on any machine. */
-#define LENGTH_MAX 1e6
-
 bool length_read(const char *text, jaw_unit unit, double *mm)
 {
     size_t used;
@@ -201,7 +198,7 @@ bool length_read(const char *text, jaw_unit unit, double *mm)
     if (text[used] != '\0' && !unit_read(text + used, &unit))
         return false;
     *mm *= jaw_unit_mm(unit);
-    return fabs(*mm) <= LENGTH_MAX;
+    return fabs(*mm) <= JAW_LENGTH_LARGEST;
 }
 
 double *readings_read(char *const text[], int n, jaw_unit unit)

@@ -177,9 +177,6 @@ static void say_wrong_word(jaw__reader *r, part words, const char *example)
 
 /* ----------------------------------------------------------------- numbers */
 
-/* More than any machine, and far below where squares overflow. */
-static const double length_max = 1e6; /* mm */
-
 /* The next token as a number; false when it is none, which was then said. */
 static bool number_read(jaw__reader *r, const char *wanted,
                         const char *example, jaw__quantity *q)
@@ -226,7 +223,7 @@ bool jaw__length_read(jaw__reader *r, jaw__range range, const char *wanted,
                     : q.suffix == JAW__INCH ? JAW_IN
                                             : r->unit;
     *mm = q.number * jaw_unit_mm(unit);
-    if (!(fabs(*mm) <= length_max)) {
+    if (!(fabs(*mm) <= JAW_LENGTH_LARGEST)) {
         jaw__say(r, JAW__SAY_TOO_LARGE, NULL, NULL);
         return false;
     }

@@ -267,3 +267,15 @@ jaw_status jaw__log_pour(const jaw__log *log, int source, bool last,
     }
     return JAW_OK;
 }
+
+jaw_status jaw__log_end(jaw__log *log, const char *text, size_t len,
+                        const char *file, jaw_notes *notes)
+{
+    if (log->notes == NULL ||
+        jaw__log_pour(log, 0, true, text, len, file, notes) != JAW_OK)
+        log->no_memory = true;
+    jaw__log_drop(log);
+    if (log->no_memory)
+        return JAW_ENOMEM;
+    return log->mistakes > 0 ? JAW_ESYNTAX : JAW_OK;
+}

@@ -43,6 +43,11 @@ jaw_status jaw__log_pour(const jaw__log *log, int source, bool last,
                          const char *text, size_t len, const char *file,
                          jaw_notes *notes);
 
+/* jaw__log_end: pours a log of one text and drops it.  JAW_OK, JAW_ESYNTAX,
+ * JAW_ENOMEM. */
+jaw_status jaw__log_end(jaw__log *log, const char *text, size_t len,
+                        const char *file, jaw_notes *notes);
+
 /* jaw__log_stopped: reading on is of no use. */
 bool jaw__log_stopped(const jaw__log *log);
 

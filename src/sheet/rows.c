@@ -91,9 +91,6 @@ static void say(reader *r, jaw_place place, jaw__message id,
 
 /* ----------------------------------------------------------------- numbers */
 
-/* As in a sheet, no length is more than any machine. */
-static const double length_max = 1e6; /* mm */
-
 static bool number_read(reader *r, const jaw__token *t, double *mm)
 {
     static const char example[] = "12.5 -3.1";
@@ -116,7 +113,7 @@ static bool number_read(reader *r, const jaw__token *t, double *mm)
                   : q.suffix == JAW__INCH ? JAW_MM_PER_INCH
                                           : r->bare;
     *mm = q.number * unit;
-    if (fabs(*mm) <= length_max)
+    if (fabs(*mm) <= JAW_LENGTH_LARGEST)
         return true;
     say(r, t->place, JAW__SAY_TOO_LARGE, t, NULL);
     return false;
@@ -293,18 +290,13 @@ jaw_status jaw_rows_read_text(const char *text, size_t len, const char *file,
         text_read(&r, text, len);
     else
         r.log.no_memory = true;
-    if (r.log.notes &&
-        jaw__log_pour(&r.log, 0, true, text, len, file, notes) != JAW_OK)
-        r.log.no_memory = true;
-    jaw__log_drop(&r.log);
-    if (r.log.no_memory) {
+    jaw_status status = jaw__log_end(&r.log, text, len, file, notes);
+    if (status == JAW_ENOMEM) {
         jaw_rows_free(r.rows);
         r.rows = NULL;
     }
     *rows = r.rows;
-    if (r.log.no_memory)
-        return JAW_ENOMEM;
-    return r.log.mistakes > 0 ? JAW_ESYNTAX : JAW_OK;
+    return status;
 }
 
 const jaw_row *jaw_rows_get(const jaw_rows *rows, size_t *n)

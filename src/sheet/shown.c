@@ -165,9 +165,6 @@ static bool register_read(reader *r, const jaw__token *t)
 
 /* ----------------------------------------------------------------- numbers */
 
-/* As in a sheet, no length is more than any machine. */
-static const double length_max = 1e6; /* mm */
-
 /* Into mm or rad; false when it is none of either. */
 static bool convert(reader *r, const jaw__token *t, const jaw__quantity *q,
                     double *value)
@@ -187,7 +184,7 @@ static bool convert(reader *r, const jaw__token *t, const jaw__quantity *q,
         *value = q->number * (q->suffix == JAW__MM     ? 1
                               : q->suffix == JAW__INCH ? JAW_MM_PER_INCH
                                                        : r->bare);
-    if (fabs(*value) <= length_max)
+    if (fabs(*value) <= JAW_LENGTH_LARGEST)
         return true;
     say(r, t, JAW__SAY_TOO_LARGE, NULL, NULL);
     return false;
@@ -364,18 +361,13 @@ jaw_status jaw_shown_read_text(const char *text, size_t len, const char *file,
         text_read(&r, text, len);
     else
         r.log.no_memory = true;
-    if (r.log.notes &&
-        jaw__log_pour(&r.log, 0, true, text, len, file, notes) != JAW_OK)
-        r.log.no_memory = true;
-    jaw__log_drop(&r.log);
-    if (r.log.no_memory) {
+    jaw_status status = jaw__log_end(&r.log, text, len, file, notes);
+    if (status == JAW_ENOMEM) {
         jaw_shown_free(r.list);
         r.list = NULL;
     }
     *list = r.list;
-    if (r.log.no_memory)
-        return JAW_ENOMEM;
-    return r.log.mistakes > 0 ? JAW_ESYNTAX : JAW_OK;
+    return status;
 }
 
 const jaw_shown *jaw_shown_get(const jaw_shown_list *list, size_t *n)
@@ -442,7 +434,6 @@ jaw_status jaw_shown_put(const jaw_shown_list *list, bool before,
     jaw__log log;
     size_t shown;
     const jaw_shown *s = jaw_shown_get(list, &shown);
-    jaw_status status = JAW_ENOMEM;
 
     if (!jaw__log_start(&log))
         return JAW_ENOMEM;
@@ -455,10 +446,5 @@ jaw_status jaw_shown_put(const jaw_shown_list *list, bool before,
         else if (!before)
             unknown(&log, &s[i], value, n);
     }
-    if (!log.no_memory)
-        status = jaw__log_pour(&log, 0, true, "", 0, NULL, notes);
-    if (status == JAW_OK && log.mistakes > 0)
-        status = JAW_ESYNTAX;
-    jaw__log_drop(&log);
-    return status;
+    return jaw__log_end(&log, "", 0, NULL, notes);
 }
