@@ -313,8 +313,8 @@ typedef struct jaw_book_fixture {
 } jaw_book_fixture;
 
 /* A tip as a calibration found it (measure.h); its name is the subject.  The
- * readings are its touches in their order, `columns` numbers each: two are x and
- * y; a third is 1 where the spindle was turned half a turn (ring, plug), z
+ * readings are its touches in their order, `columns` numbers each: two are x
+ * and y; a third is 1 where the spindle was turned half a turn (ring, plug), z
  * (ball), or the face (block). */
 typedef struct jaw_book_tip {
     jaw_tip_shape shape;
@@ -517,7 +517,8 @@ jaw_status jaw_book_export(jaw_book *book, jaw_book_form form,
  *            character: { is JSON
  * Returned:  *added, *held: how many were written, and passed over
  * Status:    JAW_OK; JAW_ESYNTAX: mistakes, each a note with its line, nothing
- *            written; JAW_EDAMAGED, JAW_EFULL, JAW_EBUSY, JAW_EIO, JAW_ENOMEM */
+ *            written; JAW_EDAMAGED, JAW_EFULL, JAW_EBUSY, JAW_EIO,
+ *            JAW_ENOMEM */
 jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,
                            const char *name, long long at, long long *added,
                            long long *held);
@@ -557,8 +558,8 @@ typedef struct jaw_book_touch {
     X(JAW_CHANGE_BROKEN, 0.15)                                                 \
     X(JAW_CHANGE_OTHER, 0.20)
 
-/* The same of diameters: worn about twice JAW_BOOK_WEAR, for there is a flank on
- * either side; smaller and larger by any amount up to the diameter. */
+/* The same of diameters: worn about twice JAW_BOOK_WEAR, for there is a flank
+ * on either side; smaller and larger by any amount up to the diameter. */
 #define JAW_BOOK_PRIOR_DIAMETER_LIST(X)                                        \
     X(JAW_CHANGE_WORN, 0.55)                                                   \
     X(JAW_CHANGE_LARGER, 0.10)                                                 \
@@ -614,12 +615,12 @@ typedef struct jaw_book_measured {
  * Status:    JAW_OK; JAW_EFEW (n = 0), JAW_EUNKNOWN: no such block, or a
  *            surface named nearly as another; JAW_EDOMAIN; those of reading a
  *            book.  Each is a note, as are doubts and assumptions
- * False alarms: within noise is missed by an unchanged tool in 1 of 100.  0.95 to
- *            1.05 where repeats are stated or seen with four degrees of freedom
- *            and more, 0.8 to 1.2 with two and three, up to 1.45 with one;
- *            0.5 to 1.05 where a setter or block was calibrated in between, with
- *            four of its own.  Less where readings hardly differ, for a display
- *            that shows steps can not be wrong by a hundredth
+ * False alarms: within noise is missed by an unchanged tool in 1 of 100.  0.95
+ *            to 1.05 where repeats are stated or seen with four degrees of
+ *            freedom and more, 0.8 to 1.2 with two and three, up to 1.45 with
+ *            one; 0.5 to 1.05 where a setter or block was calibrated in
+ *            between, with four of its own.  Less where readings hardly differ,
+ *            for a display that shows steps can not be wrong by a hundredth
  * Misses:    a change of `noticed` is missed in 20 of 100 (19 to 21; 15 to 21
  *            with fewer than four degrees of freedom, up to 45 where readings
  *            hardly differ and a change is a step or two)
@@ -706,9 +707,9 @@ jaw_status jaw_book_kept_make(const jaw_setup *setup,
 void jaw_book_kept_free(jaw_book_kept *kept);
 
 /* jaw_book_setup_find: the kept setup that a person means: by its title, by a
- * part of a title that no other one has (upper and lower case are the same), or,
- * when it is a number and no title, by its entry: then an older or undone one
- * too.
+ * part of a title that no other one has (upper and lower case are the same),
+ * or, when it is a number and no title, by its entry: then an older or undone
+ * one too.
  *
  * Returned:  *record as of jaw_book_find
  * Status:    as jaw_book_find; JAW_EUNKNOWN: none, with a note that says which
@@ -779,8 +780,8 @@ typedef struct jaw_book_moved {
  *                     note, a doubt
  * Status:    JAW_OK, JAW_EUNKNOWN (there is no such setup); those of reading
  * A difference d of two values with u1 and u2 is real when
- * d^2 > (t1 u1)^2 + (t2 u2)^2, t1 and t2 Student's factor for its own degrees of
- * freedom and for JAW_SHIFT_ALPHA shared among all values that are compared
+ * d^2 > (t1 u1)^2 + (t2 u2)^2, t1 and t2 Student's factor for its own degrees
+ * of freedom and for JAW_SHIFT_ALPHA shared among all values that are compared
  * (Bonferroni).  Where u comes of a known and a seen share, its degrees of
  * freedom are at most those that its 95 % interval stands for.
  * False alarms: 1 of 100 setups that stayed (0.5 to 1.5) where repeats are
@@ -898,9 +899,9 @@ typedef struct jaw_book_homing {
 
 /* jaw_book_homed: what marks that were found again say.  Nothing is written.
  *
- * Given:     mark[n]   records of marks of one machine, 1 <= n <= JAW_MARKS_MAX,
- *                      with machine, subject, at, doubts (JAW_BOOK_SCATTER: its
- *                      touches disagree), feature, place, direction and unit;
+ * Given:     mark[n]   records of marks, 1 <= n <= JAW_MARKS_MAX, of one
+ *                      machine, with subject, at, doubts (JAW_BOOK_SCATTER:
+ *                      its touches disagree), feature, place, direction, unit;
  *                      fresh[n] (NULL: none): it is another mark under
  *                      that name, and is not compared
  *            homed     when the machine was homed, ms as in a record: what was
@@ -909,8 +910,9 @@ typedef struct jaw_book_homing {
  * Returned:  *homing for jaw_book_homing_free; it refers to mark[], whose move
  *            and since are set
  * Status:    JAW_OK; JAW_EDOMAIN: something in a mark that no book may hold, a
- *            name twice, or several machines; JAW_ERANK, as jaw_place_moved; those of reading a
- *            book.  Each is a note, as are doubts and assumptions
+ *            name twice, or several machines; JAW_ERANK, as jaw_place_moved;
+ *            those of reading a book.  Each is a note, as are doubts and
+ *            assumptions
  * False alarms: as jaw_place_moved, in the plane and in height each: of marks
  *            that stayed 1 in 1000 are MOVED, and 49 in 1000 UNCLEAR;
  *            tests/book/homing.c */
@@ -934,9 +936,9 @@ jaw_status jaw_book_homing_keep(jaw_book *book, jaw_book_homing *homing,
  * Within noise: each coordinate by itself against both uncertainties, at a
  * level that makes 5 of 100 of all that stayed look like more at most, however
  * their errors hang together (Bonferroni; Dunn, J. Am. Stat. Assoc. 56 (1961)
- * 52-64); moved: 1 of 1000 at most.  The repeatability is the standard deviation
- * of the places since it was set there, one a time that it was put back; what
- * was carried over by marks is carried in all that came before.
+ * 52-64); moved: 1 of 1000 at most.  The repeatability is the standard
+ * deviation of the places since it was set there, one a time that it was put
+ * back; what was carried over by marks is carried in all that came before.
  * False alarms: tests/book/homing.c */
 typedef struct jaw_book_put_back {
     jaw_figure by[4];      /* now less last; value NaN: not known of one */
@@ -1017,8 +1019,9 @@ jaw_status jaw_book_tip_judge(jaw_book *book, jaw_book_record *record,
 
 /* jaw_book_fill: whatever a setup leaves to the book (jaw_link) is looked up
  * and filled in: lengths of tools from the gauge line, or above a surface of
- * the setup with the same name; tops of surfaces and thicknesses of blocks; tips.
- * The book is opened for reading alone, and only where something is asked for.
+ * the setup with the same name; tops of surfaces and thicknesses of blocks;
+ * tips.  The book is opened for reading alone, and only where something is
+ * asked for.
  *
  * A length whose surface is in the setup and from the same entry of the book is
  * put down as what was read above that surface, so that what is wrong with its
@@ -1061,10 +1064,11 @@ typedef struct jaw_book_line {
  * Sources:   Theil, Proc. K. Ned. Akad. Wet. 53 (1950) 386-392; interval: Sen,
  *            J. Am. Stat. Assoc. 63 (1968) 1379-1389, with the exact
  *            distribution of Kendall's S up to n = 60, and its normal limit
- *            beyond and where x are the same; places: Hollander & Wolfe, Nonparametric Statistical
- *            Methods, 1973, 9.3 (from memory)
+ *            beyond and where x are the same; places: Hollander & Wolfe,
+ *            Nonparametric Statistical Methods, 1973, 9.3 (from memory)
  * Accuracy:  the interval holds the slope in 95 of 100 and more (up to 98 with
- *            five), that of the forecast in 95 (94 to 96); tests/book/trend.c */
+ *            five), that of the forecast in 95 (94 to 96);
+ *            tests/book/trend.c */
 jaw_status jaw_book_trend(const double x[], const double y[], size_t n,
                           jaw_book_line *line);
 

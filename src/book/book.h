@@ -91,8 +91,8 @@ const char *jaw__book_wrong(const jaw_book_record *record);
  * value is. */
 jaw_figure jaw__book_figure(double value, const jaw_value_trust *trust);
 
-/* jaw__book_dof: the degrees of freedom with which Student's t over u is the 95 %
- * interval of a figure, at most its own; INFINITY where u is 0. */
+/* jaw__book_dof: the degrees of freedom with which Student's t over u is the
+ * 95 % interval of a figure, at most its own; INFINITY where u is 0. */
 double jaw__book_dof(const jaw_figure *figure);
 
 /* -------------------------------------------------------------- statements */

@@ -129,9 +129,9 @@ void jaw__compare_begin(jaw_book_verdict *v)
                             .noticed = nan, .wear = nan};
 }
 
-/* A change is missed where the limit comes out large and the readings fall back:
- * the limit varies by limit / sqrt(2 dof), and lies a quarter of a degree of
- * freedom lower than it should (Johnson & Welch 1940). */
+/* A change is missed where the limit comes out large and the readings fall
+ * back: the limit varies by limit / sqrt(2 dof), and lies a quarter of a degree
+ * of freedom lower than it should (Johnson & Welch 1940). */
 static double noticed_of(double limit, double u, double dof)
 {
     double below = isinf(dof) ? 0 : 1 / (4 * dof);

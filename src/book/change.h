@@ -32,8 +32,8 @@ double jaw__rounding_u(double step, double repeat, double repeat_dof, size_t n);
 
 /* -------------------------------------------------------------------- parts */
 
-/* The independent parts of an error: those seen with few degrees of freedom, and
- * all that is known. */
+/* The independent parts of an error: those seen with few degrees of freedom,
+ * and all that is known. */
 enum { JAW__PARTS_MAX = 6 };
 typedef struct jaw__parts {
     double u[JAW__PARTS_MAX], dof[JAW__PARTS_MAX];

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* diameter.c: the diameter of a cutter from readings: the mean, its uncertainty,
- * and what became of it since last time.  What measured it is nobody's but the
- * person's; what is known of it is its step and how well it comes back. */
+/* diameter.c: the diameter of a cutter from readings: the mean, its
+ * uncertainty, and what became of it since last time.  What measured it is
+ * nobody's but the person's; what is known of it is its step and how well it
+ * comes back. */
 #include "change.h"
 
 #include <math.h>

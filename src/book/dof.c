@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dof.c: what a figure of a setup is worth, and the degrees of freedom that its
- * 95 % interval stands for.  Where a known share is in it, those of the effective
- * kind are more. */
+ * 95 % interval stands for.  Where a known share is in it, those of the
+ * effective kind are more. */
 #include "book.h"
 
 #include <math.h>

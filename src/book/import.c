@@ -232,7 +232,8 @@ static bool read_record(jaw__import *im, const jaw__row *row,
 static bool same_field(const jaw__field *field, const jaw_book_record *a,
                        const jaw_book_record *b)
 {
-    const void *p = jaw__book_field_of(field, a), *q = jaw__book_field_of(field, b);
+    const void *p = jaw__book_field_of(field, a);
+    const void *q = jaw__book_field_of(field, b);
     double x, y;
 
     switch (field->type) {
@@ -255,7 +256,8 @@ static bool same_record(const jaw_book_record *a, const jaw_book_record *b)
     const jaw__kind *k = &jaw__book_kinds[a->kind];
 
     if (a->kind != b->kind || a->at != b->at || a->undoes != b->undoes ||
-        a->part_of != b->part_of || a->doubts != b->doubts || strcmp(a->machine, b->machine) != 0 ||
+        a->part_of != b->part_of || a->doubts != b->doubts ||
+        strcmp(a->machine, b->machine) != 0 ||
         strcmp(a->subject, b->subject) != 0 || a->n_readings != b->n_readings)
         return false;
     for (size_t i = 0; i < k->n_fields; i++)

@@ -276,8 +276,8 @@ double jaw__mean(const double reading[], size_t n)
                                                              : reading[0];
 }
 
-/* Rounding is alike for readings of one place (jaw__rounding_u), a surface and a
- * block for all of them. */
+/* Rounding is alike for readings of one place (jaw__rounding_u), a surface and
+ * a block for all of them. */
 static void find_trust(const jaw_book_touch *t, const jaw_book_machine *m,
                        jaw_book_measured *out)
 {

@@ -167,8 +167,9 @@ void jaw_book_close(jaw_book *book)
     free(book);
 }
 
-/* SQLite's own way of waiting looks ten times a second in the end, and so hardly
- * ever hits the moment between two entries of one who writes without a pause. */
+/* SQLite's own way of waiting looks ten times a second in the end, and so
+ * hardly ever hits the moment between two entries of one who writes without a
+ * pause. */
 static int wait_a_little(void *user, int tries)
 {
     jaw_book *book = user;

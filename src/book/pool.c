@@ -102,8 +102,8 @@ jaw_status jaw__pool_diameters(jaw_book *book, const char *machine,
 
 /* ------------------------------------------------------------------- spread */
 
-/* Readings that come out alike still lie a rounding apart: with few of them to be
- * seen, one such square at least. */
+/* Readings that come out alike still lie a rounding apart: with few of them to
+ * be seen, one such square at least. */
 void jaw__pool_repeat(double stated, jaw__pool own, jaw__pool earlier,
                       double step, double *repeat, double *repeat_dof)
 {

@@ -75,8 +75,8 @@ typedef struct sheets {
     size_t n;
 } sheets;
 
-/* sheets_read: jaw_sheet_read of a file; sheets_locate: jaw_notes_locate of all;
- * sheets_drop: frees what was fetched, not the first. */
+/* sheets_read: jaw_sheet_read of a file; sheets_locate: jaw_notes_locate of
+ * all; sheets_drop: frees what was fetched, not the first. */
 jaw_status sheets_read(sheets *s, const input *in, jaw_setup *setup,
                        jaw_notes *notes);
 jaw_status sheets_locate(const sheets *s, const jaw_setup *setup,
@@ -104,8 +104,8 @@ void solved_drop(solved *s);
 jaw_status links_fill(const arguments *args, const sheets *all,
                       jaw_setup *setup, jaw_notes *notes);
 
-/* input_find: what stands behind KIND: POINTs, a FILE or standard input; `bare`:
- * a plain number is a POINT too.  false after complaining. */
+/* input_find: what stands behind KIND: POINTs, a FILE or standard input;
+ * `bare`: a plain number is a POINT too.  false after complaining. */
 bool input_find(const arguments *args, bool bare, input *in);
 
 /* input_slash: the line, from 1, of the first lone `/`; 0: none. */

@@ -24,8 +24,8 @@ typedef struct keeping {
 
 /* keep_begin: opens the book, and compares with the setup that `since` names,
  * or without it with the last one of the same title, if there is one; what
- * looks like a slip is added to its notes.  false after complaining; to be ended
- * either way. */
+ * looks like a slip is added to its notes.  false after complaining; to be
+ * ended either way. */
 bool keep_begin(const arguments *args, jaw_book_use use, const char *since,
                 const answer *a, keeping *k);
 /* keep_write: into the book, with its sheet and report; false after

@@ -19,15 +19,16 @@
       "what was taken for granted. Several sheets are solved one after "       \
       "another, each under its file name; the worst exit status counts. With " \
       "--json each sheet gives one object on a line of its own, or null when " \
-      "it could not be read. What a sheet takes from book comes from that of "  \
-      "--book, for --machine.")                                                 \
+      "it could not be read. What a sheet takes from book comes from that of " \
+      "--book, for --machine.")                                                \
     X(ENTERED, "entered", "SHEET [VALUE... | FILE | -]",                       \
       "what the control shows, held against what was to be entered",           \
       "Solves the SHEET, or takes the setup that was kept under that title "   \
       "when there is no such file, and compares every value with what you "    \
-      "read off the control: as arguments, such as G54 X -12.3450 Y 3.2000 H3 101.2000, or "\
-      "as such rows in FILE, or on standard input. On a terminal it asks for " \
-      "one register after another and says at once what is wrong: type the "   \
+      "read off the control: as arguments, such as G54 X -12.3450 Y 3.2000 "   \
+      "H3 101.2000, or as such rows in FILE, or on standard input. On a "      \
+      "terminal it asks for one register after another and says at once what " \
+      "is wrong: type the "                                                    \
       "number that is shown; an empty line leaves a register out, Ctrl-D "     \
       "ends. After a wrong one it asks again. What differs comes first, with " \
       "what makes the one number of the other: digits that have changed "      \
@@ -38,12 +39,13 @@
       "step of the control from what it should be.")                           \
     X(MOVED, "moved", "SHEET [TITLE | ENTRY]",                                 \
       "what moved since a setup was kept",                                     \
-      "Solves the SHEET and compares every work zero and length with what was "\
-      "kept under its title last, or with what TITLE or ENTRY names, and keeps "\
-      "nothing. A difference is held against how well both are known: of 100 " \
-      "setups that stayed where they were at most one is said to have moved. " \
-      "What looks like a lost sign, or inch for mm, is said first. The exit "  \
-      "status is 1 when something moved, or can not be told.")                 \
+      "Solves the SHEET and compares every work zero and length with what "    \
+      "was kept under its title last, or with what TITLE or ENTRY names, "     \
+      "and keeps nothing. A difference is held against how well both are "     \
+      "known: of 100 setups that stayed where they were at most one is said "  \
+      "to have moved. What looks like a lost sign, or inch for mm, is said "   \
+      "first. The exit status is 1 when something moved, or can not be "       \
+      "told.")                                                                 \
     X(SETUPS, "setups", "[TITLE | ENTRY]",                                     \
       "the setups that were kept, or one of them as it was then",              \
       "Without an operand the newest of each title that the book has of the "  \

@@ -122,7 +122,8 @@ static bool open_book(const arguments *args, jaw_book_use use, shop *s)
 bool shop_open(const arguments *args, jaw_book_use use, shop *s)
 {
     *s = (shop){.unit = JAW_MM};
-    bool ok = shop_time(args, OPT_AT, &s->at) && option_unit(args, &s->unit) && open_book(args, use, s);
+    bool ok = shop_time(args, OPT_AT, &s->at) &&
+              option_unit(args, &s->unit) && open_book(args, use, s);
 
     if (ok && args->command != CMD_BOOK && pick_machine(args, s)) {
         if (args->value[OPT_UNIT] == NULL)

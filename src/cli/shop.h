@@ -58,8 +58,8 @@ typedef struct number_text {
 number_text mm_text(const shop *s, double mm, int more);
 number_text date_text(long long at);
 
-/* put_entry_end: two blanks and a word for each doubt, and whether it is undone;
- * json_doubts: their words as an array. */
+/* put_entry_end: two blanks and a word for each doubt, and whether it is
+ * undone; json_doubts: their words as an array. */
 void put_entry_end(const jaw_book_record *r);
 void json_doubts(unsigned doubts);
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What became of a tool: each cause told from the others as the model has it
- * (tests/simulate/changes.c: false alarms, misses and causes as they come); then
- * what is strange about a reading. */
+ * (tests/simulate/changes.c: false alarms, misses and causes as they come);
+ * then what is strange about a reading. */
 #include "book_tests.h"
 
 #include "src/book/change.h"

@@ -34,8 +34,8 @@ static jaw_book_measured measure(const double reading[], size_t n, bool keep)
     return m;
 }
 
-/* Digits of the mean and of the deviation; NumAcc4's .1 of 1e7 is rounded in the
- * data themselves. */
+/* Digits of the mean and of the deviation; NumAcc4's .1 of 1e7 is rounded in
+ * the data themselves. */
 START_TEST(nist_univariate)
 {
     static const struct {

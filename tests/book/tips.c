@@ -205,8 +205,8 @@ START_TEST(a_change_is_told)
 }
 END_TEST
 
-/* 2026-11-26: what came after a slip of the unit was compared with the slip, and
- * called one in its place. */
+/* 2026-11-26: what came after a slip of the unit was compared with the slip,
+ * and called one in its place. */
 START_TEST(nothing_is_compared_with_a_slip)
 {
     random_source r = random_start("tips", 20260309);
@@ -286,7 +286,7 @@ START_TEST(unchanged_tips_seldom_alarm)
 }
 END_TEST
 
-/* ----------------------------------------------------------- what is refused */
+/* ---------------------------------------------------------- what is refused */
 
 static void no_diameter(jaw_book_record *r) { r->as.tip.value = 0; }
 static void no_size(jaw_book_record *r) { r->as.tip.size = (double)NAN; }
