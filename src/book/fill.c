@@ -136,50 +136,88 @@ static bool take_near(void *user, const jaw_book_record *r)
 
 /* ---------------------------------------------------------------- surfaces */
 
+/* A setter that waits, and what is known of why. */
+typedef struct waiting {
+    jaw__fill *f;
+    const jaw_setter_entry *e;
+    bool block;
+    const char *called;
+    jaw__what what;
+    bool told;
+} waiting;
+
+/* Told of it; what comes after need not look any more. */
+static void say_of(waiting *w, jaw_status told)
+{
+    jaw__fill_missing(w->f, told);
+    w->told = true;
+}
+
+/* A block where a surface is wanted, or the other way round. */
+static jaw_status say_other_kind(waiting *w)
+{
+    jaw_book_record r;
+    jaw_status status =
+        jaw_book_find(w->f->book, JAW_BOOK_HEIGHT,
+                      w->block ? w->f->machine : "", w->e->name, &r);
+
+    if (status == JAW_OK)
+        say_of(w, jaw__book_say_at(w->f->notes, w->e->link.place,
+                                   w->block ? SAY_LINK_IS_TOP
+                                            : SAY_LINK_IS_BLOCK,
+                                   w->e->name));
+    return status == JAW_EUNKNOWN ? JAW_OK : status;
+}
+
+static jaw_status say_elsewhere(waiting *w)
+{
+    char other[44];
+    jaw_status status = jaw__fill_elsewhere(w->f, JAW_BOOK_HEIGHT, w->e->name,
+                                            0, other);
+
+    if (status == JAW_OK && *other != '\0')
+        say_of(w, jaw__book_say_at(w->f->notes, w->e->link.place,
+                                   SAY_LINK_ELSEWHERE, w->what.s, other,
+                                   w->f->machine));
+    return status;
+}
+
+static jaw_status say_near(waiting *w)
+{
+    near n = {.wanted = w->e->name, .block = w->block};
+    jaw_status status =
+        jaw_book_current(w->f->book, JAW_BOOK_HEIGHT,
+                         w->block ? "" : w->f->machine, take_near, &n);
+
+    if (status != JAW_OK)
+        return status;
+    if (*n.name != '\0')
+        say_of(w, jaw__book_say_at(w->f->notes, w->e->link.place,
+                                   SAY_LINK_NEAR, w->called, w->e->name,
+                                   n.name));
+    else
+        say_of(w, jaw__book_say_at(w->f->notes, w->e->link.place,
+                                   SAY_LINK_NO_SETTER, w->called, w->e->name));
+    return JAW_OK;
+}
+
 /* Nothing under this name where it was looked for. */
 static jaw_status say_no_setter(jaw__fill *f, const jaw_setter_entry *e)
 {
-    bool block = e->on != NULL, gone;
-    near n = {.wanted = e->name, .block = block};
-    const char *called = block ? "block" : "surface";
-    jaw__what what;
-    jaw_book_record r;
-    char other[44];
+    bool block = e->on != NULL;
+    waiting w = {.f = f, .e = e, .block = block,
+                 .called = block ? "block" : "surface"};
 
-    snprintf(what.s, sizeof what.s, "%s '%.44s'", called, e->name);
+    snprintf(w.what.s, sizeof w.what.s, "%s '%.44s'", w.called, e->name);
     jaw_status status = jaw__fill_gone(f, e->link.place, JAW_BOOK_HEIGHT,
-                                       block ? "" : f->machine, e->name, &what,
-                                       &gone);
-    if (status != JAW_OK || gone)
-        return status;
-    status = jaw_book_find(f->book, JAW_BOOK_HEIGHT, block ? f->machine : "",
-                           e->name, &r);
-    if (status == JAW_OK) {
-        jaw__fill_missing(f, jaw__book_say_at(
-                                 f->notes, e->link.place,
-                                 block ? SAY_LINK_IS_TOP : SAY_LINK_IS_BLOCK,
-                                 e->name));
-        return JAW_OK;
-    }
-    if (status == JAW_EUNKNOWN)
-        status = jaw__fill_elsewhere(f, JAW_BOOK_HEIGHT, e->name, 0, other);
-    if (status == JAW_OK && *other != '\0' && !block) {
-        jaw__fill_missing(f, jaw__book_say_at(f->notes, e->link.place,
-                                              SAY_LINK_ELSEWHERE, what.s,
-                                              other, f->machine));
-        return JAW_OK;
-    }
-    if (status == JAW_OK)
-        status = jaw_book_current(f->book, JAW_BOOK_HEIGHT,
-                                  block ? "" : f->machine, take_near, &n);
-    if (status == JAW_OK)
-        jaw__fill_missing(
-            f, *n.name ? jaw__book_say_at(f->notes, e->link.place,
-                                          SAY_LINK_NEAR, called, e->name,
-                                          n.name)
-                       : jaw__book_say_at(f->notes, e->link.place,
-                                          SAY_LINK_NO_SETTER, called,
-                                          e->name));
+                                       block ? "" : f->machine, e->name,
+                                       &w.what, &w.told);
+    if (status == JAW_OK && !w.told)
+        status = say_other_kind(&w);
+    if (status == JAW_OK && !w.told && !block)
+        status = say_elsewhere(&w);
+    if (status == JAW_OK && !w.told)
+        status = say_near(&w);
     return status;
 }
 
