@@ -89,45 +89,66 @@ jaw_tip_shape tip_shape_of(const tip_job *j)
     return j->kind == TIP_BALL ? JAW_TIP_BALL : JAW_TIP_CYLINDER;
 }
 
+/* Options that belong to what is kept. */
+static bool kept_fit(const arguments *args, tip_kind kind)
+{
+    static const struct {
+        option_id id;
+        const char *word;
+    } kept[] = {{OPT_BOOK, "book"}, {OPT_MACHINE, "machine"},
+                {OPT_AT, "at"}, {OPT_NEW, "new"}};
+
+    if (kind == TIP_KEPT || args->value[OPT_KEEP])
+        return true;
+    for (size_t i = 0; i < sizeof kept / sizeof kept[0]; i++)
+        if (args->value[kept[i].id]) {
+            complain("add --keep, or leave it out",
+                     "--%s says nothing about what is not kept", kept[i].word);
+            return false;
+        }
+    return true;
+}
+
+/* The last option that says nothing about this kind; NULL: there is none. */
+static const char *odd_option(const arguments *args, tip_kind kind)
+{
+    static const struct {
+        option_id id;
+        const char *word;
+    } sizes[] = {{OPT_SIZE, "size"}, {OPT_SIZE_U, "size-u"},
+                 {OPT_REPEAT, "repeat"}, {OPT_SHAPE, "shape"},
+                 {OPT_LENGTH, "length"}, {OPT_LENGTH_U, "length-u"},
+                 {OPT_KEEP, "keep"}, {OPT_NEW, "new"}, {OPT_AT, "at"}};
+    const char *odd = NULL;
+
+    if (args->value[OPT_SIZE_2] && kind != TIP_BLOCK)
+        return "size-2";
+    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++)
+        if (!has_size(kind) && args->value[sizes[i].id])
+            odd = sizes[i].word;
+    return odd;
+}
+
 /* Options that say nothing about this kind would be dropped in silence. */
 static bool options_fit(const arguments *args, tip_kind kind)
 {
-    enum { SIZES = 9, KEPT = 4 };
-    static const option_id sizes[SIZES] = {
-        OPT_SIZE, OPT_SIZE_U, OPT_REPEAT, OPT_SHAPE,
-        OPT_LENGTH, OPT_LENGTH_U, OPT_KEEP, OPT_NEW,
-        OPT_AT};
-    static const char *const words[SIZES] = {"size", "size-u", "repeat",
-                                             "shape", "length", "length-u",
-                                             "keep", "new", "at"};
-    static const option_id kept[KEPT] = {OPT_BOOK, OPT_MACHINE, OPT_AT,
-                                         OPT_NEW};
-    static const char *const kept_words[KEPT] = {"book", "machine", "at",
-                                                 "new"};
-    const char *wrong = NULL;
-    for (int i = 0; i < SIZES && !has_size(kind); i++)
-        if (args->value[sizes[i]])
-            wrong = words[i];
-    for (int i = 0; i < KEPT && kind != TIP_KEPT; i++)
-        if (args->value[kept[i]] && !args->value[OPT_KEEP]) {
-            complain("add --keep, or leave it out",
-                     "--%s says nothing about what is not kept",
-                     kept_words[i]);
-            return false;
-        }
-    if (args->value[OPT_SIZE_2] && kind != TIP_BLOCK)
-        wrong = "size-2";
-    if (wrong)
+    const char *odd = odd_option(args, kind);
+
+    if (!kept_fit(args, kind))
+        return false;
+    if (odd) {
         complain("leave it out", kind == TIP_KEPT
                                      ? "--%s says nothing about what is %s"
                                      : "--%s says nothing about a %s",
-                 wrong, kinds[kind].word);
-    if (!wrong && has_size(kind) && !args->value[OPT_SIZE]) {
+                 odd, kinds[kind].word);
+        return false;
+    }
+    if (has_size(kind) && !args->value[OPT_SIZE]) {
         complain("add --size, what is written on it or on its certificate",
                  "the size of the %s is not known", kinds[kind].word);
         return false;
     }
-    return !wrong;
+    return true;
 }
 
 static bool job_read(const arguments *args, tip_job *j)
