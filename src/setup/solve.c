@@ -115,54 +115,63 @@ static void hand_out_steps(jaw__solver *sv)
     out->steps = sorted;
 }
 
+/* Each step needs those before it. */
+static void solve_all(jaw__solver *sv)
+{
+    jaw__tell_twice(sv);
+    jaw__solve_features(sv);
+    jaw__solve_heights(sv);
+    jaw__solve_joint(sv);
+    jaw__solve_tables(sv);
+    jaw__solve_lies(sv);
+    jaw__solve_zeros(sv);
+    jaw__solve_tools(sv);
+    list_surfaces(sv);
+    jaw__solve_worth(sv);
+    jaw__judge_sizes(sv);
+    jaw__try_rounds(sv);
+    take_heights(sv);
+    hand_out_steps(sv);
+}
+
+static void solver_drop(jaw__solver *sv)
+{
+    jaw__drop_joint(sv);
+    jaw__turn_back(sv);
+    free(sv->nodes);
+    free(sv->tables);
+    free(sv->lies);
+    free(sv->chains);
+    free(sv->repeat_said);
+    free(sv->spindle_said);
+    free(sv->tip_bad);
+    free(sv->feature_bad);
+}
+
 jaw_status jaw_setup_solve(const jaw_setup *setup, jaw_notes *notes,
                            jaw_solution **solution)
 {
     jaw__solver sv = {.setup = setup, .notes = notes};
-    size_t before = jaw_notes_count(notes);
+    size_t before = jaw_notes_count(notes), waits = jaw_setup_waits(setup);
     jaw_setup over;
 
     *solution = sv.out = calloc(1, sizeof *sv.out);
     if (sv.out == NULL)
         return JAW_ENOMEM;
-    size_t waits = jaw_setup_waits(setup);
     if (waits > 0) {
         jaw__tell(&sv, SAY_WAITS, (jaw_place){0}, NULL, waits);
     } else if (jaw__turn_over(&sv, &over) && solution_make_room(&sv)) {
-        jaw__tell_twice(&sv);
-        jaw__solve_features(&sv);
-        jaw__solve_heights(&sv);
-        jaw__solve_joint(&sv);
-        jaw__solve_tables(&sv);
-        jaw__solve_lies(&sv);
-        jaw__solve_zeros(&sv);
-        jaw__solve_tools(&sv);
-        list_surfaces(&sv);
-        jaw__solve_worth(&sv);
-        jaw__judge_sizes(&sv);
-        jaw__try_rounds(&sv);
-        take_heights(&sv);
-        hand_out_steps(&sv);
+        solve_all(&sv);
         jaw_notes_sort(notes, before);
     } else {
         sv.no_memory = true;
     }
-    jaw__drop_joint(&sv);
-    jaw__turn_back(&sv);
-    free(sv.nodes);
-    free(sv.tables);
-    free(sv.lies);
-    free(sv.chains);
-    free(sv.repeat_said);
-    free(sv.spindle_said);
-    free(sv.tip_bad);
-    free(sv.feature_bad);
-    if (sv.no_memory) {
-        jaw_solution_free(sv.out);
-        *solution = NULL;
-        return JAW_ENOMEM;
-    }
-    return sv.first;
+    solver_drop(&sv);
+    if (!sv.no_memory)
+        return sv.first;
+    jaw_solution_free(sv.out);
+    *solution = NULL;
+    return JAW_ENOMEM;
 }
 
 void jaw_solution_free(jaw_solution *solution)
