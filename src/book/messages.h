@@ -145,11 +145,15 @@
     X(SAY_MARK_NO_TURN, JAW_ASSUMPTION, JAW_OK,                                \
       "the marks show no turn: none is taken",                                 \
       "find two marks far apart, or touch an edge near both its ends")         \
+    X(SAY_MARK_ALONG, JAW_ASSUMPTION, JAW_OK,                                  \
+      "the marks show %s alone: it is taken that the machine moved in %s by "  \
+      "less than %s, which counts where a wall is a little askew",             \
+      "find a mark that shows the other axis as well")                         \
     X(SAY_MARK_NO_HEIGHT, JAW_ASSUMPTION, JAW_OK,                              \
       "the marks show no height: whether the machine's Z moved is not known",  \
       "find a face or a ball as well, with a tip whose length is known")       \
     X(SAY_MARK_OLD, JAW_ASSUMPTION, JAW_OK,                                    \
-      "mark '%s' was found last before the machine moved: it begins anew",     \
+      "mark '%s' was left out when others were found since: it begins anew",   \
       "find all marks after each homing")                                      \
     X(SAY_MARK_UNCLEAR, JAW_DOUBT, JAW_OK,                                     \
       "whether the machine moved is not clear: of marks that stayed 5 in 100 " \
@@ -272,6 +276,10 @@
       "%s comes from entry %lld of the book, %s, and the height it was "       \
       "measured by, entry %lld, is undone",                                    \
       "measure it again")                                                      \
+    X(SAY_LINK_HOMED, JAW_DOUBT, JAW_OK,                                       \
+      "%s comes from entry %lld of the book, %s, and since then the machine "  \
+      "moved, or was homed with no mark that shows its Z, entry %lld",         \
+      "touch the tool once more")                                              \
     X(SAY_LINK_LATER, JAW_DOUBT, JAW_OK,                                       \
       "%s comes from entry %lld of the book, %s; entry %lld, %s, %s",          \
       "see which one is meant, and measure it again where this is not it")     \
