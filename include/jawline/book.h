@@ -705,6 +705,16 @@ jaw_status jaw_book_kept_make(const jaw_setup *setup,
                               const char *machine, jaw_book_kept *kept);
 void jaw_book_kept_free(jaw_book_kept *kept);
 
+/* jaw_book_kept_old: whether a setup that is solved again has values that were
+ * kept before the machine was homed, and that marks carried since: to half a
+ * step the same, where that homing moved them by more.
+ *
+ * Returned:  *n        values of which that is so; each is a note, a doubt, that
+ *                      says which marks carried it and what holds now
+ * Status:    JAW_OK; those of reading a book */
+jaw_status jaw_book_kept_old(jaw_book *book, const jaw_book_kept *kept,
+                             size_t *n);
+
 /* jaw_book_setup_find: the kept setup that a person means: by its title, by a
  * part of a title that no other one has (upper and lower case are the same), or,
  * when it is a number and no title, by its entry: then an older or undone one

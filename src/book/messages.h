@@ -129,6 +129,15 @@
       "%s would be %s, and was %s when the setup was kept last (entry %lld): " \
       "that is %s",                                                            \
       "check the unit: is it inch or mm?")                                     \
+    X(SAY_OLD_CARRIED, JAW_DOUBT, JAW_OK,                                      \
+      "%s would be %s, as it was kept in entry %lld; the machine moved when "  \
+      "it was homed since, and the marks of entry %lld carried it: it is %s "  \
+      "now",                                                                   \
+      "enter what holds now, or touch it off anew in the sheet")               \
+    X(SAY_OLD_LOST, JAW_DOUBT, JAW_OK,                                         \
+      "%s would be %s, as it was kept in entry %lld; the machine moved when "  \
+      "it was homed since (entry %lld), and what it is now is not in the book",\
+      "touch it off anew in the sheet")                                        \
     X(SAY_MARK_MANY, JAW_ERROR, JAW_EDOMAIN,                                   \
       "marks are found one to %d at a time", "name those that count")          \
     X(SAY_MARK_OTHER, JAW_ERROR, JAW_EDOMAIN,                                  \

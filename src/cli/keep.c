@@ -61,8 +61,8 @@ static bool is_same(const char *text, const input *in)
     return strlen(text) == in->len && memcmp(text, in->text, in->len) == 0;
 }
 
-static jaw_status compare(const arguments *args, const char *since,
-                          const answer *a, keeping *k)
+static jaw_status compare_last(const arguments *args, const char *since,
+                               const answer *a, keeping *k)
 {
     jaw_book_record last;
     jaw_status status = find_last(args, since, k, &last);
@@ -72,11 +72,20 @@ static jaw_status compare(const arguments *args, const char *since,
     if (status != JAW_OK)
         return status;
     k->same = is_same(last.as.setup.sheet, a->all->first);
-    shop_tell(&k->s); /* what came before */
-    size_t from = jaw_notes_count(k->s.notes);
     status = jaw_book_moved_find(k->s.book, last.id, &k->kept, tip_of(a->setup),
                                  &k->moved);
     k->compared = status == JAW_OK;
+    return status;
+}
+
+static jaw_status compare(const arguments *args, const char *since,
+                          const answer *a, keeping *k)
+{
+    shop_tell(&k->s); /* what came before */
+    size_t from = jaw_notes_count(k->s.notes);
+    jaw_status status = jaw_book_kept_old(k->s.book, &k->kept, &k->old);
+    if (status == JAW_OK)
+        status = compare_last(args, since, a, k);
     if (status != JAW_OK)
         return status;
     status = pass_on(k, from, a->notes);
