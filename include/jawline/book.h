@@ -935,6 +935,24 @@ void jaw_book_homing_free(jaw_book_homing *homing);
 jaw_status jaw_book_homing_keep(jaw_book *book, jaw_book_homing *homing,
                                 long long *id);
 
+/* By what the machine's Z moved since an entry was written. */
+typedef struct jaw_book_rise {
+    size_t n;        /* homings whose marks moved, and do not show that Z
+                        stayed */
+    long long marks; /* entry of the newest; 0: none */
+    double by;       /* mm, all of them together; NaN: one does not show it */
+} jaw_book_rise;
+
+/* jaw_book_rise_since: of lengths above the part, or above a surface whose
+ * height is not known: what was read before `after` moved with the machine.
+ * Status:    JAW_OK; those of reading a book; by is NaN then
+ * jaw_book_rise_tell: a note, a doubt, about such a length of a tool.  Status:
+ * the same */
+jaw_status jaw_book_rise_since(jaw_book *book, const char *machine,
+                               long long after, jaw_book_rise *rise);
+jaw_status jaw_book_rise_tell(jaw_book *book, const char *machine, int number,
+                              const char *datum, const jaw_book_rise *rise);
+
 /* ---------------------------------------------------------------- fixtures */
 
 /* What a fixture moved by since it was found last, coordinate for coordinate

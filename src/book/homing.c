@@ -17,7 +17,7 @@ double jaw__book_figure_spread(const jaw_figure *f)
 
 /* -------------------------------------------------------- what is compared */
 
-static long long session_of(const jaw_book_record *r)
+long long jaw__book_session(const jaw_book_record *r)
 {
     return r->part_of > 0 ? r->part_of : r->id;
 }
@@ -27,7 +27,7 @@ static long long session_of(const jaw_book_record *r)
 static bool take_start(void *user, const jaw_book_record *r)
 {
     long long *first = user;
-    long long id = session_of(r);
+    long long id = jaw__book_session(r);
 
     if (r->undone || r->as.mark.move != JAW_MOVE_MOVED)
         return true;
@@ -92,7 +92,7 @@ static bool take_base(void *user, const jaw_book_record *r)
     if (r->undone || r->as.mark.move == JAW_MOVE_STAYED ||
         r->as.mark.move == JAW_MOVE_UNCLEAR)
         return true;
-    b->old = session_of(r) < b->start;
+    b->old = jaw__book_session(r) < b->start;
     b->mark = r->as.mark;
     b->mark.feature = "";
     b->id = r->id;
@@ -111,7 +111,7 @@ static void put_place(const jaw_book_mark *m, jaw_vec3 *p)
     *p = (jaw_vec3){m->at[0].value, m->at[1].value, m->at[2].value};
 }
 
-static jaw_mark pair_of(const jaw_book_mark *before, const jaw_book_mark *now)
+jaw_mark jaw__book_pair(const jaw_book_mark *before, const jaw_book_mark *now)
 {
     const jaw_book_mark *m[2] = {before, now};
     jaw_mark k = {.wall = !isnan(now->direction.value)};
@@ -156,7 +156,7 @@ static jaw_status find_pairs(jaw_book *book, jaw_book_record mark[],
         h->marked[i].at = b.at;
         put_place(&b.mark, &h->marked[i].before);
         which[h->n_compared] = i;
-        pair[h->n_compared++] = pair_of(&b.mark, &mark[i].as.mark);
+        pair[h->n_compared++] = jaw__book_pair(&b.mark, &mark[i].as.mark);
         if (h->first == 0 || b.id < h->first)
             h->first = b.id;
     }

@@ -10,6 +10,11 @@
  * with the same 95 % interval has. */
 double jaw__book_figure_spread(const jaw_figure *f);
 
+/* jaw__book_session: the entry that stands for all marks found together.
+ * jaw__book_pair: one that was found twice. */
+long long jaw__book_session(const jaw_book_record *mark);
+jaw_mark jaw__book_pair(const jaw_book_mark *before, const jaw_book_mark *now);
+
 /* jaw__book_slips: marks that a slip of the hand spoilt, said; and marks that
  * moved against one another.  pair[]: those that are compared, which[] of the
  * homing's marks they are.  Sets homing->doubtful. */

@@ -37,6 +37,7 @@ libjawline_la_SOURCES += \
 	src/book/pool.c \
 	src/book/read.c \
 	src/book/register.c \
+	src/book/risen.c \
 	src/book/run.c \
 	src/book/say.c \
 	src/book/schema.c \

@@ -192,6 +192,14 @@
       "%d length%s that %s touched on the part, or on a surface whose height " \
       "is not known, moved with the machine's Z by %s and can not be carried", \
       "touch them once more, `jawline tools' lists them")                      \
+    X(SAY_RISEN, JAW_DOUBT, JAW_OK,                                            \
+      "tool %d touched '%s' before the machine was homed, and its Z moved by " \
+      "%s since (entry %lld): that reading does not hold any more",            \
+      "touch it there once more")                                              \
+    X(SAY_RISEN_UNSHOWN, JAW_DOUBT, JAW_OK,                                    \
+      "tool %d touched '%s' before the machine was homed, and the marks do "   \
+      "not show whether its Z moved (entry %lld)",                             \
+      "touch it there once more")                                              \
     X(SAY_MARK_DOUBTFUL, JAW_ERROR, JAW_ECONFLICT,                             \
       "marks that are in doubt are not kept",                                  \
       "clear the doubt first; nothing was written")                            \
