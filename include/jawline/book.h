@@ -968,6 +968,8 @@ jaw_status jaw_book_rise_tell(jaw_book *book, const char *machine, int number,
 typedef struct jaw_book_put_back {
     jaw_figure by[4];      /* now less last; value NaN: not known of one */
     jaw_book_move move[4], all; /* FIRST: not known; all: the worst of them */
+    bool doubtful;         /* a slip of the hand is likelier: nothing is said of
+                              what it comes back to, and it can not be kept */
     long long since;       /* entry; 0: none */
     size_t times;          /* that it was put there, this one too */
     double repeat[4];      /* mm, rad: one standard deviation; NaN: one time */
@@ -1001,11 +1003,20 @@ jaw_status jaw_book_fixture_found(const jaw_setup *setup,
  * found now.  Nothing is written.
  *
  * Given:     record    of a fixture, with machine and subject
+ *            tip       mm, >= 0, across the largest that touched it: a sign that
+ *                      was lost comes back as that much less
  * Returned:  *out; record's move and since.  One that moved while it stood is
- *            also a note, a doubt
+ *            also a note, a doubt, and so is what looks like a slip
  * Status:    JAW_OK; JAW_EDOMAIN; those of reading a book */
 jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
-                                    jaw_book_put_back *out);
+                                    double tip, jaw_book_put_back *out);
+
+/* jaw_book_fixture_keep: one that was compared.
+ * Returned:  *id of it
+ * Status:    JAW_OK; JAW_ECONFLICT: it is doubtful; as jaw_book_add */
+jaw_status jaw_book_fixture_keep(jaw_book *book, jaw_book_record *record,
+                                 const jaw_book_put_back *compared,
+                                 long long *id);
 
 /* -------------------------------------------------------------------- tips */
 

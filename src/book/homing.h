@@ -22,6 +22,13 @@ void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
                      const jaw_mark pair[], const size_t which[],
                      const jaw_vec3 resid[], jaw_book_homing *homing);
 
+/* jaw__book_fixture_slips: what looks like one in a fixture, said; tip: mm,
+ * across the largest that touched it; step: mm, the last digit that is shown. */
+bool jaw__book_fixture_slips(jaw_book *book, const char *name,
+                             const jaw_book_fixture *last,
+                             const jaw_book_fixture *now, double tip,
+                             double step);
+
 /* jaw__book_carry: what is to be carried; also where it is not. */
 jaw_status jaw__book_carry(jaw_book *book, const jaw_book_machine *machine,
                            long long homed, jaw_book_homing *homing);

@@ -207,6 +207,21 @@
       "the machine was not homed since last time, or its marks were found "    \
       "again after it",                                                        \
       "find the marks first, `jawline mark'")                                  \
+    X(SAY_FIXTURE_UNIT, JAW_DOUBT, JAW_OK,                                     \
+      "%s of '%s' is %s what it was",                                          \
+      "check the unit: is it inch or mm? --new says that it was set "          \
+      "elsewhere on purpose")                                                  \
+    X(SAY_FIXTURE_SIGN, JAW_DOUBT, JAW_OK,                                     \
+      "%s of '%s' is what it was with the other sign",                         \
+      "check the signs of what was touched for it; --new says that it was set "\
+      "elsewhere on purpose")                                                  \
+    X(SAY_FIXTURE_SWAPPED, JAW_DOUBT, JAW_OK,                                  \
+      "X of '%s' is what Y was, and Y what X was",                             \
+      "see that x comes first in what was touched; --new says that it was set "\
+      "elsewhere on purpose")                                                  \
+    X(SAY_FIXTURE_DOUBTFUL, JAW_ERROR, JAW_ECONFLICT,                          \
+      "a fixture that is in doubt is not kept",                                \
+      "clear the doubt first; nothing was written")                            \
     X(SAY_FIXTURE_KNOCKED, JAW_DOUBT, JAW_OK,                                  \
       "'%s' moved though it had not been off the table: it was knocked, or "   \
       "its clamps slipped",                                                    \

@@ -13,19 +13,6 @@ static bool no_memory(void)
 
 /* ----------------------------------------------------------------- compare */
 
-/* mm, across the largest tip. */
-static double tip_of(const jaw_setup *setup)
-{
-    size_t n;
-    const jaw_tip_entry *tip = jaw_setup_tips(setup, &n);
-    double most = 0;
-
-    for (size_t i = 0; i < n; i++)
-        if (tip[i].tip.diameter > most)
-            most = tip[i].tip.diameter;
-    return most;
-}
-
 /* Of the book's notes those of the values belong to the sheet's; they are said
  * on the page as well. */
 static jaw_status pass_on(keeping *k, size_t from, jaw_notes *notes)
@@ -72,8 +59,8 @@ static jaw_status compare_last(const arguments *args, const char *since,
     if (status != JAW_OK)
         return status;
     k->same = is_same(last.as.setup.sheet, a->all->first);
-    status = jaw_book_moved_find(k->s.book, last.id, &k->kept, tip_of(a->setup),
-                                 &k->moved);
+    status = jaw_book_moved_find(k->s.book, last.id, &k->kept,
+                                 tip_across(a->setup), &k->moved);
     k->compared = status == JAW_OK;
     return status;
 }
