@@ -706,6 +706,16 @@ jaw_status jaw_book_kept_make(const jaw_setup *setup,
                               const char *machine, jaw_book_kept *kept);
 void jaw_book_kept_free(jaw_book_kept *kept);
 
+/* jaw_book_kept_old: whether a setup that is solved again has values that were
+ * kept before the machine was homed, and that marks carried since: to half a
+ * step the same, where that homing moved them by more.
+ *
+ * Returned:  *n        values of which that is so; each is a note, a doubt, that
+ *                      says which marks carried it and what holds now
+ * Status:    JAW_OK; those of reading a book */
+jaw_status jaw_book_kept_old(jaw_book *book, const jaw_book_kept *kept,
+                             size_t *n);
+
 /* jaw_book_setup_find: the kept setup that a person means: by its title, by a
  * part of a title that no other one has (upper and lower case are the same),
  * or, when it is a number and no title, by its entry: then an older or undone
@@ -931,6 +941,24 @@ void jaw_book_homing_free(jaw_book_homing *homing);
 jaw_status jaw_book_homing_keep(jaw_book *book, jaw_book_homing *homing,
                                 long long *id);
 
+/* By what the machine's Z moved since an entry was written. */
+typedef struct jaw_book_rise {
+    size_t n;        /* homings whose marks moved, and do not show that Z
+                        stayed */
+    long long marks; /* entry of the newest; 0: none */
+    double by;       /* mm, all of them together; NaN: one does not show it */
+} jaw_book_rise;
+
+/* jaw_book_rise_since: of lengths above the part, or above a surface whose
+ * height is not known: what was read before `after` moved with the machine.
+ * Status:    JAW_OK; those of reading a book; by is NaN then
+ * jaw_book_rise_tell: a note, a doubt, about such a length of a tool.  Status:
+ * the same */
+jaw_status jaw_book_rise_since(jaw_book *book, const char *machine,
+                               long long after, jaw_book_rise *rise);
+jaw_status jaw_book_rise_tell(jaw_book *book, const char *machine, int number,
+                              const char *datum, const jaw_book_rise *rise);
+
 /* ---------------------------------------------------------------- fixtures */
 
 /* What a fixture moved by since it was found last, coordinate for coordinate
@@ -946,6 +974,8 @@ jaw_status jaw_book_homing_keep(jaw_book *book, jaw_book_homing *homing,
 typedef struct jaw_book_put_back {
     jaw_figure by[4];      /* now less last; value NaN: not known of one */
     jaw_book_move move[4], all; /* FIRST: not known; all: the worst of them */
+    bool doubtful;         /* a slip of the hand is likelier: nothing is said of
+                              what it comes back to, and it can not be kept */
     long long since;       /* entry; 0: none */
     size_t times;          /* that it was put there, this one too */
     double repeat[4];      /* mm, rad: one standard deviation; NaN: one time */
@@ -979,11 +1009,20 @@ jaw_status jaw_book_fixture_found(const jaw_setup *setup,
  * found now.  Nothing is written.
  *
  * Given:     record    of a fixture, with machine and subject
+ *            tip       mm, >= 0, across the largest that touched it: a sign that
+ *                      was lost comes back as that much less
  * Returned:  *out; record's move and since.  One that moved while it stood is
- *            also a note, a doubt
+ *            also a note, a doubt, and so is what looks like a slip
  * Status:    JAW_OK; JAW_EDOMAIN; those of reading a book */
 jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
-                                    jaw_book_put_back *out);
+                                    double tip, jaw_book_put_back *out);
+
+/* jaw_book_fixture_keep: one that was compared.
+ * Returned:  *id of it
+ * Status:    JAW_OK; JAW_ECONFLICT: it is doubtful; as jaw_book_add */
+jaw_status jaw_book_fixture_keep(jaw_book *book, jaw_book_record *record,
+                                 const jaw_book_put_back *compared,
+                                 long long *id);
 
 /* -------------------------------------------------------------------- tips */
 

@@ -164,7 +164,7 @@ static bool take_sum(void *user, const jaw_book_record *r)
 {
     carrier *c = user;
 
-    if (*r->as.length.datum != '\0')
+    if (*r->as.length.datum != '\0' && (c->homed == 0 || r->at < c->homed))
         c->sums++;
     return true;
 }

@@ -124,8 +124,32 @@ static jaw_book_put_back nothing(void)
     return out;
 }
 
+/* What a slip made of it is no place that it comes back to. */
+static jaw_status weigh(jaw_book *book, const jaw_book_record *record,
+                        double tip, const places *p, jaw_book_put_back *out)
+{
+    const jaw_book_fixture *f = &record->as.fixture;
+    jaw_book_machine m;
+    bool known;
+    jaw_status status =
+        jaw_book_machine_of(book, record->machine, &m, &known);
+
+    if (status != JAW_OK)
+        return status;
+    compare(&p->last, f, out);
+    jaw__book_say(book, SAY_FIXTURE_HOMED);
+    out->doubtful = jaw__book_fixture_slips(book, record->subject, &p->last, f,
+                                            tip, m.step);
+    if (out->doubtful)
+        return JAW_OK;
+    take_repeat(p, out);
+    if (f->stood && out->all == JAW_MOVE_MOVED)
+        jaw__book_say(book, SAY_FIXTURE_KNOCKED, record->subject);
+    return JAW_OK;
+}
+
 jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
-                                    jaw_book_put_back *out)
+                                    double tip, jaw_book_put_back *out)
 {
     jaw_book_fixture *f = &record->as.fixture;
     places p = {.out = out, .first = true};
@@ -149,12 +173,17 @@ jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
                                          take, &p);
     if (status != JAW_OK || out->since == 0)
         return status;
-    compare(&p.last, f, out);
-    take_repeat(&p, out);
+    status = weigh(book, record, tip, &p, out);
     f->move = out->all;
     f->since = out->since;
-    jaw__book_say(book, SAY_FIXTURE_HOMED);
-    if (f->stood && out->all == JAW_MOVE_MOVED)
-        jaw__book_say(book, SAY_FIXTURE_KNOCKED, record->subject);
-    return JAW_OK;
+    return status;
+}
+
+jaw_status jaw_book_fixture_keep(jaw_book *book, jaw_book_record *record,
+                                 const jaw_book_put_back *compared,
+                                 long long *id)
+{
+    if (compared->doubtful)
+        return jaw__book_say(book, SAY_FIXTURE_DOUBTFUL);
+    return jaw_book_add(book, record, id);
 }

@@ -53,7 +53,7 @@ static void put_place(const jaw_book_mark *m, jaw_vec3 *p)
     *p = (jaw_vec3){m->at[0].value, m->at[1].value, m->at[2].value};
 }
 
-static jaw_mark pair_of(const jaw_book_mark *before, const jaw_book_mark *now)
+jaw_mark jaw__book_pair(const jaw_book_mark *before, const jaw_book_mark *now)
 {
     const jaw_book_mark *m[2] = {before, now};
     jaw_mark k = {.wall = !isnan(now->direction.value)};
@@ -117,7 +117,7 @@ static jaw_status find_pairs(jaw_book *book, jaw_book_record mark[],
         h->marked[i].at = b.at;
         put_place(&b.mark, &h->marked[i].before);
         which[h->n_compared] = i;
-        pair[h->n_compared++] = pair_of(&b.mark, &mark[i].as.mark);
+        pair[h->n_compared++] = jaw__book_pair(&b.mark, &mark[i].as.mark);
         take_oldest(&b, oldest);
     }
     h->first = first_of(oldest);

@@ -23,12 +23,22 @@ unsigned jaw__book_mark_axes(const jaw_book_mark *m);
 jaw_status jaw__book_stretch(jaw_book *book, const char *machine,
                              long long start[3]);
 
+/* jaw__book_pair: a mark that was found twice. */
+jaw_mark jaw__book_pair(const jaw_book_mark *before, const jaw_book_mark *now);
+
 /* jaw__book_slips: marks that a slip of the hand spoilt, said; and marks that
  * moved against one another.  pair[]: those that are compared, which[] of the
  * homing's marks they are.  Sets homing->doubtful. */
 void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
                      const jaw_mark pair[], const size_t which[],
                      const jaw_vec3 resid[], jaw_book_homing *homing);
+
+/* jaw__book_fixture_slips: what looks like one in a fixture, said; tip: mm,
+ * across the largest that touched it; step: mm, the last digit that is shown. */
+bool jaw__book_fixture_slips(jaw_book *book, const char *name,
+                             const jaw_book_fixture *last,
+                             const jaw_book_fixture *now, double tip,
+                             double step);
 
 /* jaw__book_carry: what is to be carried; also where it is not. */
 jaw_status jaw__book_carry(jaw_book *book, const jaw_book_machine *machine,

@@ -30,12 +30,14 @@ libjawline_la_SOURCES += \
 	src/book/messages.h \
 	src/book/moved.c \
 	src/book/moved.h \
+	src/book/since.c \
 	src/book/open.c \
 	src/book/path.c \
 	src/book/placed.c \
 	src/book/pool.c \
 	src/book/read.c \
 	src/book/register.c \
+	src/book/risen.c \
 	src/book/run.c \
 	src/book/say.c \
 	src/book/schema.c \

@@ -129,6 +129,15 @@
       "%s would be %s, and was %s when the setup was kept last (entry %lld): " \
       "that is %s",                                                            \
       "check the unit: is it inch or mm?")                                     \
+    X(SAY_OLD_CARRIED, JAW_DOUBT, JAW_OK,                                      \
+      "%s would be %s, as it was kept in entry %lld; the machine moved when "  \
+      "it was homed since, and the marks of entry %lld carried it: it is %s "  \
+      "now",                                                                   \
+      "enter what holds now, or touch it off anew in the sheet")               \
+    X(SAY_OLD_LOST, JAW_DOUBT, JAW_OK,                                         \
+      "%s would be %s, as it was kept in entry %lld; the machine moved when "  \
+      "it was homed since (entry %lld), and what it is now is not in the book",\
+      "touch it off anew in the sheet")                                        \
     X(SAY_MARK_MANY, JAW_ERROR, JAW_EDOMAIN,                                   \
       "marks are found one to %d at a time", "name those that count")          \
     X(SAY_MARK_OTHER, JAW_ERROR, JAW_EDOMAIN,                                  \
@@ -187,6 +196,14 @@
       "%d length%s that %s touched on the part, or on a surface whose height " \
       "is not known, moved with the machine's Z by %s and can not be carried", \
       "touch them once more, `jawline tools' lists them")                      \
+    X(SAY_RISEN, JAW_DOUBT, JAW_OK,                                            \
+      "tool %d touched '%s' before the machine was homed, and its Z moved by " \
+      "%s since (entry %lld): that reading does not hold any more",            \
+      "touch it there once more")                                              \
+    X(SAY_RISEN_UNSHOWN, JAW_DOUBT, JAW_OK,                                    \
+      "tool %d touched '%s' before the machine was homed, and the marks do "   \
+      "not show whether its Z moved (entry %lld)",                             \
+      "touch it there once more")                                              \
     X(SAY_MARK_DOUBTFUL, JAW_ERROR, JAW_ECONFLICT,                             \
       "marks that are in doubt are not kept",                                  \
       "clear the doubt first; nothing was written")                            \
@@ -194,6 +211,21 @@
       "the machine was not homed since last time, or its marks were found "    \
       "again after it",                                                        \
       "find the marks first, `jawline mark'")                                  \
+    X(SAY_FIXTURE_UNIT, JAW_DOUBT, JAW_OK,                                     \
+      "%s of '%s' is %s what it was",                                          \
+      "check the unit: is it inch or mm? --new says that it was set "          \
+      "elsewhere on purpose")                                                  \
+    X(SAY_FIXTURE_SIGN, JAW_DOUBT, JAW_OK,                                     \
+      "%s of '%s' is what it was with the other sign",                         \
+      "check the signs of what was touched for it; --new says that it was set "\
+      "elsewhere on purpose")                                                  \
+    X(SAY_FIXTURE_SWAPPED, JAW_DOUBT, JAW_OK,                                  \
+      "X of '%s' is what Y was, and Y what X was",                             \
+      "see that x comes first in what was touched; --new says that it was set "\
+      "elsewhere on purpose")                                                  \
+    X(SAY_FIXTURE_DOUBTFUL, JAW_ERROR, JAW_ECONFLICT,                          \
+      "a fixture that is in doubt is not kept",                                \
+      "clear the doubt first; nothing was written")                            \
     X(SAY_FIXTURE_KNOCKED, JAW_DOUBT, JAW_OK,                                  \
       "'%s' moved though it had not been off the table: it was knocked, or "   \
       "its clamps slipped",                                                    \

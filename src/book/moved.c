@@ -248,21 +248,17 @@ static void find_together(jaw_book_moved *m, const jaw_book_kept *kept)
 
 /* -------------------------------------------------------------------- said */
 
-typedef struct text {
-    char s[48];
-} text;
-
-static text number_of(const jaw_book_shift *s, const jaw_book_setup *now,
-                      double value)
+jaw__value_text jaw__value_text_of(int axis, double value,
+                                   const jaw_book_setup *rules)
 {
-    bool turn = s->axis == 3;
-    double one = turn ? jaw_rad(1) : jaw_unit_mm(now->unit);
-    double step = turn ? now->angle_step : now->step;
-    text t = {"?"};
+    bool turn = axis == 3;
+    double one = turn ? jaw_rad(1) : jaw_unit_mm(rules->unit);
+    double step = turn ? rules->angle_step : rules->step;
+    jaw__value_text t = {"?"};
 
     jaw_number_write(value / one, jaw_step_decimals(step / one), t.s,
                      sizeof t.s - 5);
-    strcat(t.s, turn ? " deg" : now->unit == JAW_IN ? " in" : " mm");
+    strcat(t.s, turn ? " deg" : rules->unit == JAW_IN ? " in" : " mm");
     return t;
 }
 
@@ -273,16 +269,15 @@ static void say_slip(const jaw_book *book, const jaw_book_shift *s,
     const char *times = fabs(s->after.value) > fabs(s->before.value)
                             ? "25.4 times as much"
                             : "a 25.4th of it";
+    const jaw__value_text was =
+        jaw__value_text_of(s->axis, s->before.value, now);
+    const jaw__value_text is = jaw__value_text_of(s->axis, s->after.value, now);
 
     jaw_book_shown_subject(s->name, s->axis, name, sizeof name);
     if (s->slip == JAW_SLIP_SIGN)
-        jaw__book_say(book, SAY_SLIP_SIGN, name,
-                      number_of(s, now, s->after.value).s,
-                      number_of(s, now, s->before.value).s, before);
+        jaw__book_say(book, SAY_SLIP_SIGN, name, is.s, was.s, before);
     else if (s->slip == JAW_SLIP_INCH)
-        jaw__book_say(book, SAY_SLIP_INCH, name,
-                      number_of(s, now, s->after.value).s,
-                      number_of(s, now, s->before.value).s, before, times);
+        jaw__book_say(book, SAY_SLIP_INCH, name, is.s, was.s, before, times);
 }
 
 static void take_stock(finder *f, const jaw_book_kept *kept, double tip)

@@ -9,4 +9,17 @@
  * in, and kind where they can not be compared. */
 void jaw__shifts_judge(jaw_book_shift shift[], size_t n, double tip);
 
+typedef struct jaw__value_text {
+    char s[48];
+} jaw__value_text;
+
+/* jaw__value_text_of: a register's value, with its unit, as the control of that
+ * setup takes it; axis as of jaw_book_entered. */
+jaw__value_text jaw__value_text_of(int axis, double value,
+                                   const jaw_book_setup *rules);
+
+/* jaw__book_is_carried: whether a zero or offset is in the book because marks
+ * carried it, and not as it was found. */
+bool jaw__book_is_carried(const jaw_book_record *record);
+
 #endif

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* slip.c: marks that a slip of the hand spoilt: inch for mm, a lost sign, x for
- * y; and marks that moved against one another, of which one was touched wrong
- * or is loose. */
+/* slip.c: marks and fixtures that a slip of the hand spoilt: inch for mm, a
+ * lost sign, x for y; and marks that moved against one another, of which one was
+ * touched wrong or is loose. */
 #include "homing.h"
+#include "moved.h"
 
 #include <math.h>
 #include <string.h>
@@ -14,22 +15,34 @@ static bool explains(double now, double before, double off)
     return fabs(now - before) < off / 100;
 }
 
-/* The value of a coordinate that moved by more than noise, told. */
-static bool slip_of(jaw_book *book, const char *name, const char *axis,
-                    double before, double now, double u)
+/* Of a coordinate that moved by more than noise. */
+static jaw_book_slip kind_of(double before, double now, double u)
 {
     const double off = fabs(now - before), k = JAW_MM_PER_INCH;
 
     if (!(off > u * JAW_TRUST_LIMIT))
-        return false;
+        return JAW_SLIP_NONE;
     if (explains(now * k, before, off) || explains(now / k, before, off))
-        jaw__book_say(book, SAY_MARK_UNIT, axis, name,
-                      fabs(now) > fabs(before) ? "25.4 times" : "a 25.4th of");
-    else if (explains(-now, before, off))
+        return JAW_SLIP_INCH;
+    return explains(-now, before, off) ? JAW_SLIP_SIGN : JAW_SLIP_NONE;
+}
+
+static const char *times_of(double before, double now)
+{
+    return fabs(now) > fabs(before) ? "25.4 times" : "a 25.4th of";
+}
+
+/* The value of such a coordinate, told. */
+static bool slip_of(jaw_book *book, const char *name, const char *axis,
+                    double before, double now, double u)
+{
+    jaw_book_slip slip = kind_of(before, now, u);
+
+    if (slip == JAW_SLIP_INCH)
+        jaw__book_say(book, SAY_MARK_UNIT, axis, name, times_of(before, now));
+    else if (slip == JAW_SLIP_SIGN)
         jaw__book_say(book, SAY_MARK_SIGN, axis, name);
-    else
-        return false;
-    return true;
+    return slip != JAW_SLIP_NONE;
 }
 
 static bool is_swapped(const jaw_mark *m, double u)
@@ -117,4 +130,57 @@ void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
         return;
     h->doubtful = true;
     say_apart(book, machine, pair, which, resid, h);
+}
+
+/* ---------------------------------------------------------------- fixtures */
+
+/* A unit that was taken for the other makes all of it so many times as large,
+ * the tip too; a sign that was lost leaves the tip's half diameter where it
+ * was, as a register's (moved.c).  Where nothing says how sure a place is, the
+ * last digit that is shown stands for it.  A skew comes back on either side of
+ * square. */
+static jaw_book_slip slip_at(const jaw_book_shift *s, double step)
+{
+    if (s->slip != JAW_SLIP_NONE)
+        return s->slip;
+    return kind_of(s->before.value, s->after.value, fmax(s->u, step));
+}
+
+static bool fixture_swapped(const jaw_book_shift s[], double step)
+{
+    const jaw_mark m = {
+        .before = {s[0].before.value, s[1].before.value, (double)NAN},
+        .after = {s[0].after.value, s[1].after.value, (double)NAN}};
+
+    return is_swapped(&m, fmax(fmax(s[0].u, s[1].u), step));
+}
+
+bool jaw__book_fixture_slips(jaw_book *book, const char *name,
+                             const jaw_book_fixture *last,
+                             const jaw_book_fixture *now, double tip,
+                             double step)
+{
+    jaw_book_shift s[3] = {{.axis = 0}, {.axis = 1}, {.axis = 2}};
+    bool any = false;
+
+    for (int k = 0; k < 3; k++) {
+        s[k].before = last->at[k];
+        s[k].after = now->at[k];
+    }
+    jaw__shifts_judge(s, 3, tip);
+    if (fixture_swapped(s, step)) {
+        jaw__book_say(book, SAY_FIXTURE_SWAPPED, name);
+        return true;
+    }
+    for (int k = 0; k < 3; k++) {
+        const char *word = jaw_book_axis_word((unsigned)k);
+        jaw_book_slip slip = slip_at(&s[k], step);
+        if (slip == JAW_SLIP_INCH)
+            jaw__book_say(book, SAY_FIXTURE_UNIT, word, name,
+                          times_of(last->at[k].value, now->at[k].value));
+        else if (slip == JAW_SLIP_SIGN)
+            jaw__book_say(book, SAY_FIXTURE_SIGN, word, name);
+        any = any || slip != JAW_SLIP_NONE;
+    }
+    return any;
 }

@@ -98,6 +98,8 @@ typedef struct solved {
 bool solved_read(const arguments *args, const char *path,
                  jaw_length_rule lengths, solved *s);
 void solved_drop(solved *s);
+/* tip_across: mm, across the largest tip. */
+double tip_across(const jaw_setup *setup);
 /* links_fill: what the setup of these sheets leaves to the book that the
  * arguments mean (jaw_book_fill), its notes located; JAW_EDOMAIN after
  * complaining about an argument. */

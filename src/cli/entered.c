@@ -89,6 +89,23 @@ static bool has_values(job *j)
     return false;
 }
 
+/* Values that marks carried since, of a sheet from before. */
+static bool old_told(job *j)
+{
+    jaw_book_kept kept;
+    size_t n;
+
+    if (!j->book.open)
+        return true;
+    jaw_status status = jaw_book_kept_make(j->sheet.setup, j->sheet.solution,
+                                           j->book.s.machine, &kept);
+    if (status == JAW_OK)
+        status = jaw_book_kept_old(j->book.s.book, &kept, &n);
+    jaw_book_kept_free(&kept);
+    shop_tell(&j->book.s);
+    return status == JAW_ENOMEM ? no_memory() : true;
+}
+
 /* Everything up to the list of values. */
 static bool sheet_read(job *j)
 {
@@ -105,7 +122,7 @@ static bool sheet_read(job *j)
     if (!j->title || jaw_solution_registers(s->setup, s->solution, &j->value,
                                             &j->n) != JAW_OK)
         return no_memory();
-    return has_values(j);
+    return has_values(j) && old_told(j);
 }
 
 /* A setup of the book, by its title, where there is no such file. */

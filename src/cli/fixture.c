@@ -144,8 +144,9 @@ static void put_json(const shop *s, const jaw_book_record *r,
         figure_json(s, name[k], &f->at[k], k == 3);
         axis_json(s, p, k, name[k]);
     }
-    printf(", \"times\": %zu, \"move\": \"%s\", \"since\": %lld}\n", p->times,
-           jaw_book_move_word(p->all), p->since);
+    printf(", \"times\": %zu, \"move\": \"%s\", \"doubtful\": %s, "
+           "\"since\": %lld}\n", p->times, jaw_book_move_word(p->all),
+           p->doubtful ? "true" : "false", p->since);
 }
 
 /* -------------------------------------------------------------------- find */
@@ -200,9 +201,29 @@ static bool find(const arguments *args, const solved *sheet,
     return false;
 }
 
-static int run(const arguments *args, shop *s, jaw_book_record *r,
-               const char *by, int sheet)
+static void put_text(const shop *s, const jaw_book_record *r,
+                     const jaw_book_put_back *p, const char *by, long long id)
 {
+    const jaw_book_fixture *f = &r->as.fixture;
+
+    printf("fixture %s%s%s\n", r->subject, *f->text ? "  " : "", f->text);
+    put_place_of(s, f, by);
+    put_sizes(s, f);
+    put_since(s, p);
+    if (!p->doubtful)
+        put_repeat(s, p);
+    if (id > 0)
+        printf("\nkept: entry %lld\n", id);
+    else if (p->doubtful)
+        puts("\nnothing was kept: it is in doubt");
+    else
+        puts("\nnothing was kept: --keep writes it into the book");
+}
+
+static int run(const arguments *args, shop *s, jaw_book_record *r,
+               const char *by, const solved *sheet, int worst)
+{
+    bool keep = args->value[OPT_KEEP] != NULL;
     jaw_book_put_back p;
     char *text = shop_text(args, s, JAW_BOOK_FIXTURE, &r->subject, 1);
     long long id = 0;
@@ -210,26 +231,20 @@ static int run(const arguments *args, shop *s, jaw_book_record *r,
     r->as.fixture.text = text;
     jaw_status status = text == NULL
                             ? JAW_ENOMEM
-                            : jaw_book_compare_fixture(s->book, r, &p);
-    if (status == JAW_OK && args->value[OPT_KEEP] != NULL)
-        status = jaw_book_add(s->book, r, &id);
+                            : jaw_book_compare_fixture(
+                                  s->book, r, tip_across(sheet->setup), &p);
+    if (status == JAW_OK && keep && !p.doubtful)
+        status = jaw_book_fixture_keep(s->book, r, &p, &id);
     shop_tell(s);
-    if (status == JAW_OK && args->value[OPT_JSON] != NULL) {
+    if (status == JAW_OK && args->value[OPT_JSON] != NULL)
         put_json(s, r, &p, id);
-    } else if (status == JAW_OK) {
-        printf("fixture %s%s%s\n", r->subject, *text ? "  " : "", text);
-        put_place_of(s, &r->as.fixture, by);
-        put_sizes(s, &r->as.fixture);
-        put_since(s, &p);
-        put_repeat(s, &p);
-        if (id > 0)
-            printf("\nkept: entry %lld\n", id);
-        else
-            puts("\nnothing was kept: --keep writes it into the book");
-    }
+    else if (status == JAW_OK)
+        put_text(s, r, &p, by, id);
+    if (status == JAW_OK && keep && p.doubtful)
+        status = jaw_book_fixture_keep(s->book, r, &p, &id); /* says why not */
     free(text);
     int answer = shop_close(s, status);
-    return answer > sheet ? answer : sheet;
+    return answer > worst ? answer : worst;
 }
 
 static int from_sheet(const arguments *args, shop *s, const solved *sheet)
@@ -254,7 +269,7 @@ static int from_sheet(const arguments *args, shop *s, const solved *sheet)
     r.as.fixture.unit = jaw_setup_control(sheet->setup)->unit;
     r.as.fixture.stood = args->value[OPT_STOOD] != NULL;
     r.as.fixture.fresh = args->value[OPT_NEW] != NULL;
-    return run(args, s, &r, by, status);
+    return run(args, s, &r, by, sheet, status);
 }
 
 int command_fixture(const arguments *args)

@@ -47,19 +47,6 @@ static char *included_text(const sheets *all)
 
 /* ----------------------------------------------------------------- compare */
 
-/* mm, across the largest tip. */
-static double tip_of(const jaw_setup *setup)
-{
-    size_t n;
-    const jaw_tip_entry *tip = jaw_setup_tips(setup, &n);
-    double most = 0;
-
-    for (size_t i = 0; i < n; i++)
-        if (tip[i].tip.diameter > most)
-            most = tip[i].tip.diameter;
-    return most;
-}
-
 /* Of the book's notes those of the values belong to the sheet's; they are said
  * on the page as well. */
 static jaw_status pass_on(keeping *k, size_t from, jaw_notes *notes)
@@ -105,8 +92,8 @@ static jaw_status find_same(const jaw_book_setup *last, const sheets *all,
     return JAW_OK;
 }
 
-static jaw_status compare(const arguments *args, const char *since,
-                          const answer *a, keeping *k)
+static jaw_status compare_last(const arguments *args, const char *since,
+                               const answer *a, keeping *k)
 {
     jaw_book_record last;
     jaw_status status = find_last(args, since, k, &last);
@@ -118,11 +105,20 @@ static jaw_status compare(const arguments *args, const char *since,
     status = find_same(&last.as.setup, a->all, &k->same);
     if (status != JAW_OK)
         return status;
+    status = jaw_book_moved_find(k->s.book, last.id, &k->kept,
+                                 tip_across(a->setup), &k->moved);
+    k->compared = status == JAW_OK;
+    return status;
+}
+
+static jaw_status compare(const arguments *args, const char *since,
+                          const answer *a, keeping *k)
+{
     shop_tell(&k->s); /* what came before */
     size_t from = jaw_notes_count(k->s.notes);
-    status = jaw_book_moved_find(k->s.book, last.id, &k->kept, tip_of(a->setup),
-                                 &k->moved);
-    k->compared = status == JAW_OK;
+    jaw_status status = jaw_book_kept_old(k->s.book, &k->kept, &k->old);
+    if (status == JAW_OK)
+        status = compare_last(args, since, a, k);
     if (status != JAW_OK)
         return status;
     status = pass_on(k, from, a->notes);

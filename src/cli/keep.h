@@ -19,6 +19,7 @@ typedef struct keeping {
     jaw_book_moved moved;
     bool open, compared;
     bool same; /* the sheet is the one that was kept then, to the letter */
+    size_t old; /* values that marks carried since, of a sheet of before */
     long long entry; /* as which it was kept; 0: not yet */
 } keeping;
 

@@ -3,12 +3,14 @@
 #include "shop.h"
 
 #include <errno.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 typedef struct job {
     shop *s;
     bool json, first;
+    bool carried;      /* only what marks carried since */
     long long shown;   /* the one that is shown, when others are listed */
 } job;
 
@@ -102,6 +104,41 @@ static bool list_older(void *user, const jaw_book_record *r)
     return true;
 }
 
+static void put_now(const char *word, double value, double step, double one)
+{
+    char number[40] = "?";
+
+    if (isnan(value))
+        return;
+    jaw_number_write(jaw_round_to_step(value, step) / one,
+                     jaw_step_decimals(step / one), number, sizeof number);
+    printf("%s%s %s", *word ? " " : "", word, number);
+}
+
+/* What marks carried since: what is kept does not hold any more. */
+static bool put_carried(void *user, const jaw_book_record *r)
+{
+    job *j = user;
+    const jaw_book_zero *z = &r->as.zero;
+    const jaw_book_offset *o = &r->as.offset;
+    bool zero = r->kind == JAW_BOOK_ZERO;
+    jaw_unit unit = zero ? z->unit : o->unit;
+
+    if (r->part_of == j->shown)
+        return true;
+    printf("carried since by entry %lld, it is now, %s: %s", r->part_of,
+           jaw_unit_word(unit), r->subject);
+    for (int i = 0; zero && i < 3; i++)
+        put_now(jaw_book_axis_word((unsigned)i), z->at[i].value, z->step,
+                jaw_unit_mm(unit));
+    if (zero && z->turns)
+        put_now("turn", z->at[3].value, z->angle_step, jaw_rad(1));
+    if (!zero)
+        put_now("", o->length.value, o->step, jaw_unit_mm(unit));
+    putchar('\n');
+    return true;
+}
+
 static jaw_status show_text(job *j, const jaw_book_record *r)
 {
     printf("entry %lld on %s, kept %s (UTC) from %s", r->id, r->machine,
@@ -113,7 +150,10 @@ static jaw_status show_text(job *j, const jaw_book_record *r)
     jaw_status status =
         jaw_book_history(j->s->book, JAW_BOOK_SETUP, r->machine, r->subject,
                          0, list_older, j);
-    printf("%s\n%s", j->first ? "" : "\n", r->as.setup.report);
+    fputs(j->first ? "" : "\n", stdout);
+    if (status == JAW_OK)
+        status = jaw_book_parts_now(j->s->book, r->id, put_carried, j);
+    printf("\n%s", r->as.setup.report);
     return status;
 }
 
@@ -136,12 +176,16 @@ static bool json_value(void *user, const jaw_book_record *r)
     static const char *const name[] = {"x", "y", "z", "turn_deg"};
     job *j = user;
 
+    if (j->carried && r->part_of == j->shown)
+        return true;
     printf("%s{\"register\": ", j->first ? "" : ", ");
     json_text(r->subject);
     for (int i = 0; r->kind == JAW_BOOK_ZERO && i < 4; i++)
         json_figure(name[i], &r->as.zero.at[i], r->as.zero.unit);
     if (r->kind == JAW_BOOK_OFFSET)
         json_figure("length", &r->as.offset.length, r->as.offset.unit);
+    if (j->carried)
+        printf(", \"carried_by\": %lld", r->part_of);
     fputs("}", stdout);
     j->first = false;
     return true;
@@ -180,6 +224,11 @@ static jaw_status show_json(job *j, const jaw_book_record *r)
            jaw_unit_word(s->unit), jaw_length_word(s->lengths));
     j->first = true;
     jaw_status status = jaw_book_parts(j->s->book, r->id, json_value, j);
+    fputs("], \"carried\": [", stdout);
+    j->first = j->carried = true;
+    j->shown = r->id;
+    if (status == JAW_OK)
+        status = jaw_book_parts_now(j->s->book, r->id, json_value, j);
     fputs("], \"file\": ", stdout);
     json_text(s->file);
     fputs(", \"sheet\": ", stdout);

@@ -117,6 +117,16 @@ static bool print_kept(const job *j, const keeping *k)
     return true;
 }
 
+/* Kept, it would put what marks carried since out of force. */
+static bool is_old(const keeping *k, const answer *a)
+{
+    if (k->old > 0)
+        complain("touch it off anew, then keep it",
+                 "`%s' is not kept: it is as it was before the machine moved",
+                 a->all->first->name);
+    return k->old > 0;
+}
+
 static int give_and_keep(const job *j, const answer *a, jaw_status status,
                          bool *printed)
 {
@@ -131,14 +141,15 @@ static int give_and_keep(const job *j, const answer *a, jaw_status status,
     if (worst > EXIT_DOUBT)
         complain("mend it, then keep it", "`%s' is not kept: it has an error",
                  a->all->first->name);
-    good = good && *printed && write_kept(j, a, worst, &k);
+    bool old = good && is_old(&k, a);
+    good = good && !old && *printed && write_kept(j, a, worst, &k);
     if (good)
         good = print_kept(j, &k);
     else if (*printed && j->json)
         puts(", \"kept\": null}");
     int book = keep_end(&k);
     if (worst <= EXIT_DOUBT)
-        worst = worse(worst, good ? book : EXIT_USAGE);
+        worst = worse(worst, good || old ? book : EXIT_USAGE);
     return worst;
 }
 

@@ -47,3 +47,15 @@ void solved_drop(solved *s)
     input_drop(&s->in);
     *s = (solved){0};
 }
+
+double tip_across(const jaw_setup *setup)
+{
+    size_t n;
+    const jaw_tip_entry *tip = jaw_setup_tips(setup, &n);
+    double most = 0;
+
+    for (size_t i = 0; i < n; i++)
+        if (tip[i].tip.diameter > most)
+            most = tip[i].tip.diameter;
+    return most;
+}

@@ -18,6 +18,7 @@ typedef struct row {
     char subject[130];
     long long at, id;
     unsigned doubts;
+    jaw_book_rise rise; /* since, where it was read above the part */
 } row;
 
 typedef struct rows {
@@ -95,6 +96,10 @@ static jaw_status rows_read(shop *s, rows *all)
     if (all->n > 0)
         qsort(all->row, all->n, sizeof *all->row, by_tool);
     settle(all);
+    for (size_t i = 0; i < all->n && status == JAW_OK; i++)
+        if (*all->row[i].datum)
+            status = jaw_book_rise_since(s->book, s->machine, all->row[i].id,
+                                         &all->row[i].rise);
     return status;
 }
 
@@ -116,6 +121,7 @@ typedef struct reference {
     const char *datum;
     jaw_book_length *length;
     bool found;
+    long long id;
 } reference;
 
 static bool take_reference(void *user, const jaw_book_record *r)
@@ -131,34 +137,101 @@ static bool take_reference(void *user, const jaw_book_record *r)
         ref->length->through = none;
     ref->length->datum = ref->datum;
     ref->found = true;
+    ref->id = r->id;
     return false;
+}
+
+/* What it read above the part before the machine's Z moved is no reference. */
+static bool reference_holds(shop *s, const reference *ref)
+{
+    jaw_book_rise rise;
+
+    if (*ref->datum == '\0')
+        return true;
+    if (jaw_book_rise_since(s->book, s->machine, ref->id, &rise) != JAW_OK)
+        return false;
+    if (rise.n > 0)
+        jaw_book_rise_tell(s->book, s->machine, ref->number, ref->datum,
+                           &rise);
+    return rise.n == 0;
 }
 
 bool reference_find(shop *s, const char *datum, jaw_book_length *length)
 {
-    reference ref = {s->about.reference, datum, length, false};
+    reference ref = {s->about.reference, datum, length, false, 0};
 
     if (s->about.reference == 0)
         return false;
     return jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine,
-                            take_reference, &ref) == JAW_OK && ref.found;
+                            take_reference, &ref) == JAW_OK && ref.found &&
+           reference_holds(s, &ref);
+}
+
+static const row *reference_of(const rows *all, const row *one,
+                               const shop *s)
+{
+    const row *ref = NULL;
+
+    for (size_t i = 0; i < all->n; i++)
+        if (all->row[i].l.number == s->about.reference &&
+            strcmp(all->row[i].datum, one->datum) == 0)
+            ref = &all->row[i];
+    return ref;
+}
+
+/* Which row does not hold because the machine's Z moved; NULL: none.  Of two
+ * readings above the same surface the difference stays, if both are older. */
+static const row *risen_of(const rows *all, const row *one, const shop *s,
+                           jaw_length_rule rule)
+{
+    const row *ref = reference_of(all, one, s);
+
+    if (rule == JAW_TIP_TO_PART)
+        return one->rise.n > 0 ? one : NULL;
+    if (rule != JAW_REFERENCE_TOOL || ref == NULL ||
+        ref->rise.n == one->rise.n)
+        return NULL;
+    return ref->rise.n > one->rise.n ? ref : one;
 }
 
 static bool register_of(const rows *all, const row *one, const shop *s,
                         jaw_length_rule rule, double work_z, double *value)
 {
-    const jaw_book_length *ref = NULL;
+    const row *ref = reference_of(all, one, s);
 
-    for (size_t i = 0; i < all->n; i++)
-        if (all->row[i].l.number == s->about.reference &&
-            strcmp(all->row[i].datum, one->datum) == 0)
-            ref = &all->row[i].l;
-    return jaw_book_register(&one->l, rule, ref, work_z, value) == JAW_OK;
+    *value = (double)NAN;
+    return risen_of(all, one, s, rule) == NULL &&
+           jaw_book_register(&one->l, rule, ref ? &ref->l : NULL, work_z,
+                             value) == JAW_OK;
 }
 
-static const char *why_not(const row *one, jaw_length_rule rule,
-                           const shop *s)
+/* Each length once, before the table. */
+static jaw_status tell_risen(shop *s, const rows *all, jaw_length_rule rule)
 {
+    jaw_status status = JAW_OK;
+
+    for (size_t i = 0; i < all->n && status == JAW_OK; i++) {
+        const row *old = NULL;
+        for (size_t k = 0; k < all->n && old != &all->row[i]; k++)
+            old = risen_of(all, &all->row[k], s, rule);
+        if (old == &all->row[i])
+            status = jaw_book_rise_tell(s->book, s->machine, old->l.number,
+                                        old->datum, &old->rise);
+    }
+    shop_tell(s);
+    return status;
+}
+
+static const char *why_not(const rows *all, const row *one,
+                           jaw_length_rule rule, const shop *s)
+{
+    const row *risen = risen_of(all, one, s, rule);
+
+    if (risen != NULL)
+        return risen == one ? "found before the machine was homed, and its Z "
+                              "moved: touch it once more"
+                            : "the reference tool was found before the machine "
+                              "was homed, and its Z moved: touch it once more";
     switch (rule) {
     case JAW_TIP_TO_PART:
         return *one->datum ? "touched on something else than the part"
@@ -202,7 +275,7 @@ static void put_row(const rows *all, const row *one, const shop *s,
            date_text(one->at).s, *one->text ? "  " : "", one->text,
            one->doubts ? "  DOUBT" : "");
     if (!known)
-        printf("      %s\n", why_not(one, rule, s));
+        printf("      %s\n", why_not(all, one, rule, s));
 }
 
 static void put_table(const rows *all, const shop *s, jaw_length_rule rule,
@@ -220,31 +293,43 @@ static void put_table(const rows *all, const shop *s, jaw_length_rule rule,
 #undef PUT_CAUTION
 }
 
+static void put_row_json(const rows *all, const row *one, const shop *s,
+                         jaw_length_rule rule, double work_z)
+{
+    const row *risen = risen_of(all, one, s, rule);
+    double value;
+
+    register_of(all, one, s, rule, work_z, &value);
+    printf("{\"tool\": %d, \"holder\": ", one->l.number);
+    json_text(one->holder);
+    fputs(", \"text\": ", stdout);
+    json_text(one->text);
+    printf(", \"above\": ");
+    json_text(*one->datum ? one->datum : "gauge-line");
+    fputs(", \"value\": ", stdout);
+    json_number(s, one->l.value);
+    fputs(", \"half95\": ", stdout);
+    json_number(s, one->l.half95);
+    fputs(", \"register\": ", stdout);
+    json_number(s, value);
+    printf(", \"entry\": %lld, \"at_ms\": %lld, \"risen_by\": ", one->id,
+           one->at);
+    json_number(s, risen ? risen->rise.by : (double)NAN);
+    if (risen == NULL)
+        fputs(", \"risen_since\": null}", stdout);
+    else
+        printf(", \"risen_since\": %lld}", risen->rise.marks);
+}
+
 static void put_json(const rows *all, const shop *s, jaw_length_rule rule,
                      double work_z)
 {
-    double value;
-
     printf("{\"machine\": \"%s\", \"unit\": \"%s\", \"lengths\": \"%s\", "
            "\"tools\": [",
            s->machine, jaw_unit_word(s->unit), jaw_length_word(rule));
     for (size_t i = 0; i < all->n; i++) {
-        const row *one = &all->row[i];
-        register_of(all, one, s, rule, work_z, &value);
-        printf("%s{\"tool\": %d, \"holder\": ", i > 0 ? ", " : "",
-               one->l.number);
-        json_text(one->holder);
-        fputs(", \"text\": ", stdout);
-        json_text(one->text);
-        printf(", \"above\": ");
-        json_text(*one->datum ? one->datum : "gauge-line");
-        fputs(", \"value\": ", stdout);
-        json_number(s, one->l.value);
-        fputs(", \"half95\": ", stdout);
-        json_number(s, one->l.half95);
-        fputs(", \"register\": ", stdout);
-        json_number(s, value);
-        printf(", \"entry\": %lld, \"at_ms\": %lld}", one->id, one->at);
+        fputs(i > 0 ? ", " : "", stdout);
+        put_row_json(all, &all->row[i], s, rule, work_z);
     }
     puts("]}");
 }
@@ -255,6 +340,7 @@ jaw_status tools_enter_again(shop *s, const char *why)
     jaw_status status = rows_read(s, &all);
 
     if (status == JAW_OK && all.n > 0) {
+        status = tell_risen(s, &all, s->about.lengths);
         printf("\n%s; every register must be entered again:\n", why);
         put_table(&all, s, s->about.lengths, (double)NAN);
     }
@@ -515,7 +601,7 @@ static int no_tool(const tools_job *j, const char *holder)
 
 static jaw_status put(shop *s, const tools_job *j, const rows *all)
 {
-    jaw_status status = JAW_OK;
+    jaw_status status = tell_risen(s, all, j->rule);
 
     if (j->number == 0 && j->json)
         put_json(all, s, j->rule, j->work_z);

@@ -725,7 +725,7 @@ END_TEST
 static jaw_book_put_back put(jaw_book_record r, bool kept)
 {
     jaw_book_put_back out;
-    ck_assert_int_eq(jaw_book_compare_fixture(s.book, &r, &out), JAW_OK);
+    ck_assert_int_eq(jaw_book_compare_fixture(s.book, &r, 0, &out), JAW_OK);
     if (kept)
         shop_write(&s, r);
     return out;
@@ -830,7 +830,8 @@ START_TEST(fixtures_as_often)
             now.as.fixture.at[k].value +=
                 sqrt(2) * now.as.fixture.at[k].u * e;
         }
-        ck_assert_int_eq(jaw_book_compare_fixture(s.book, &now, &out), JAW_OK);
+        ck_assert_int_eq(jaw_book_compare_fixture(s.book, &now, 0, &out),
+                         JAW_OK);
         stayed += out.all == JAW_MOVE_STAYED;
         moved += out.all == JAW_MOVE_MOVED;
     }
@@ -844,9 +845,11 @@ START_TEST(fixture_refuses)
     jaw_book_record r = fixture_at(10, 20, 0);
     jaw_book_put_back out;
     r.subject = "";
-    ck_assert_int_eq(jaw_book_compare_fixture(s.book, &r, &out), JAW_EDOMAIN);
+    ck_assert_int_eq(jaw_book_compare_fixture(s.book, &r, 0, &out),
+                     JAW_EDOMAIN);
     r.kind = JAW_BOOK_MARK;
-    ck_assert_int_eq(jaw_book_compare_fixture(s.book, &r, &out), JAW_EDOMAIN);
+    ck_assert_int_eq(jaw_book_compare_fixture(s.book, &r, 0, &out),
+                     JAW_EDOMAIN);
     shop_said(&s, "it is no fixture");
     ck_assert(isnan(out.by[0].value) && isnan(out.repeat[3]));
     ck_assert_ptr_null(jaw_book_move_word(JAW_BOOK_MOVES));
@@ -870,7 +873,7 @@ static jaw_status all_of_it(void)
     if (status == JAW_OK) /* as it was, for the next time */
         status = jaw_book_undo(s.book, id, 0, NULL);
     if (status == JAW_OK)
-        status = jaw_book_compare_fixture(s.book, &vise, &out);
+        status = jaw_book_compare_fixture(s.book, &vise, 0, &out);
     return status;
 }
 
