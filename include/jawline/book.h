@@ -101,7 +101,9 @@ const char *jaw_book_kind_text(jaw_book_kind kind);
     X(JAW_BOOK_CHANGED, 5, "changed", "not what was measured last time")       \
     X(JAW_BOOK_OUTSIDE, 6, "outside", "read where Z can not be")               \
     X(JAW_BOOK_DOUBTED, 7, "doubted",                                          \
-      "it was solved with a doubt, which its report says first")
+      "it was solved with a doubt, which its report says first")               \
+    X(JAW_BOOK_DIGITS, 8, "digits",                                            \
+      "its digits are those of the last reading, mistyped")
 
 enum {
 #define JAW_BOOK_DOUBT_ENUM(name, bit, word, text) name = 1 << (bit),
@@ -114,7 +116,7 @@ enum {
  * and it is not to be entered. */
 #define JAW_BOOK_SLIPS                                                         \
     (JAW_BOOK_TOO_LONG | JAW_BOOK_NEGATIVE | JAW_BOOK_UNIT_JUMP |              \
-     JAW_BOOK_OUTSIDE)
+     JAW_BOOK_OUTSIDE | JAW_BOOK_SCATTER | JAW_BOOK_DIGITS)
 
 const char *jaw_book_doubt_word(unsigned doubt); /* of one bit; NULL */
 const char *jaw_book_doubt_text(unsigned doubt);
@@ -476,6 +478,13 @@ jaw_status jaw_book_find(jaw_book *book, jaw_book_kind kind,
                          jaw_book_record *record);
 jaw_status jaw_book_get(jaw_book *book, long long id, jaw_book_record *record);
 
+/* jaw_book_length_find: the length of a subject to go by: the newest that holds
+ * and shows no slip (JAW_BOOK_SLIPS), or where each shows one the newest.
+ * Where the newest is in doubt, a note, a doubt, says so and which is taken.
+ * Returned, status: as jaw_book_find */
+jaw_status jaw_book_length_find(jaw_book *book, const char *machine,
+                                const char *subject, jaw_book_record *record);
+
 /* ----------------------------------------------------- looking after a book */
 
 /* jaw_book_check: SQLite's integrity check, then ours: each entry has its row
@@ -686,6 +695,14 @@ jaw_status jaw_book_register(const jaw_book_length *length,
 jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
                               double length, double length_u,
                               double length_dof, jaw_book_record *record);
+
+/* jaw_book_height_check: may a height or a thickness be written down?
+ * Given:     record   of kind HEIGHT, with its readings, or none: it is stated
+ * Status:    JAW_OK; JAW_EDOMAIN: a reading or a top where Z, as far as its
+ *            travel is known, can not be; JAW_ECONFLICT: the inch and mm of what
+ *            the book has under that name, or its sign, were mixed up; those of
+ *            reading a book.  Each is a note */
+jaw_status jaw_book_height_check(jaw_book *book, const jaw_book_record *record);
 
 /* ------------------------------------------------------------ kept setups */
 

@@ -16,6 +16,7 @@ libjawline_la_SOURCES += \
 	src/book/fill.h \
 	src/book/fill_tool.c \
 	src/book/fixture.c \
+	src/book/height.c \
 	src/book/homing.c \
 	src/book/homing.h \
 	src/book/import.c \
@@ -44,8 +45,10 @@ libjawline_la_SOURCES += \
 	src/book/setups.c \
 	src/book/slip.c \
 	src/book/stretch.c \
+	src/book/sound.c \
 	src/book/tips.c \
 	src/book/trend.c \
+	src/book/typed.c \
 	src/book/undo.c \
 	src/book/valid.c \
 	src/book/write.c

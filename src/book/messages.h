@@ -74,6 +74,10 @@
       "how well a reading comes back is neither stated nor seen; %s is taken " \
       "for the comparison",                                                    \
       "read it two or three times, or state --repeat")                         \
+    X(SAY_SEAT_ASSUMED, JAW_ASSUMPTION, JAW_OK,                                \
+      "how well a tool comes back when it is put into the spindle again is "   \
+      "not stated: it counts as exact, and a small change may be just that",   \
+      "state it with `jawline machine NAME --seat LENGTH'")                    \
     X(SAY_REPEAT_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                             \
       "how well the readings on '%s' come back is not known",                  \
       "read it twice or more, or state --repeat")                              \
@@ -95,10 +99,35 @@
     X(SAY_UNIT_JUMP, JAW_DOUBT, JAW_OK,                                        \
       "the reading of tool %d is %s what it was last time",                    \
       "check the unit: is it inch or mm?")                                     \
+    X(SAY_DIGITS, JAW_DOUBT, JAW_OK,                                           \
+      "the reading %s of tool %d would be that of last time, about %s, but "   \
+      "for a slip of the pen: %s",                                             \
+      "read it again; if it is right, look at the tool, and say --new")        \
     X(SAY_SCATTER, JAW_DOUBT, JAW_OK,                                          \
       "the readings of tool %d lie %s apart; on this machine one comes back "  \
       "to %s",                                                                 \
       "look for a chip under it or a slip of the pen, and take them again")    \
+    X(SAY_HEIGHT_OUTSIDE, JAW_ERROR, JAW_EDOMAIN,                              \
+      "the reading %s on '%s' lies where Z can not be: it goes from %s to %s", \
+      "check the sign and the unit; nothing was written")                      \
+    X(SAY_HEIGHT_TOP, JAW_ERROR, JAW_EDOMAIN,                                  \
+      "the top of '%s' would be at %s, where no tool can touch it: Z goes "    \
+      "from %s to %s",                                                         \
+      "check the sign and the unit; nothing was written")                      \
+    X(SAY_HEIGHT_SLIP, JAW_ERROR, JAW_ECONFLICT,                               \
+      "'%s' would be %s, and the book has %s (entry %lld): the number given "  \
+      "is %s",                                                                 \
+      "check the sign and the unit; if it is right, undo that entry first; "   \
+      "nothing was written")                                                   \
+    X(SAY_LENGTH_DOUBT, JAW_DOUBT, JAW_OK,                                     \
+      "the length of tool %d, entry %lld, is in doubt: %s",                    \
+      "look at the tool, and measure it again; if it was a slip, undo it "     \
+      "with `jawline book undo'")                                              \
+    X(SAY_LENGTH_BEFORE, JAW_DOUBT, JAW_OK,                                    \
+      "the newest length of tool %d, entry %lld, is in doubt: %s; what "       \
+      "stands here is entry %lld",                                             \
+      "look at the tool, and measure it again; if it was a slip, undo it "     \
+      "with `jawline book undo'")                                              \
     X(SAY_CHANGED, JAW_DOUBT, JAW_OK,                                          \
       "tool %d is %s than last time by %s: %s (%.0f in 100)",                  \
       "look at the tool and its holder before you enter it; --new says that "  \

@@ -161,7 +161,8 @@ jaw_status jaw_book_tip_judge(jaw_book *book, jaw_book_record *record,
                                     .differ = nan, .u = nan, .limit = nan,
                                     .runout = nan, .runout_limit = nan,
                                     .lobes = nan, .lobes_limit = nan};
-    jaw_status status = jaw__compare_find(book, record, &last);
+    jaw_status status = jaw__book_sound(book, record->kind, record->machine,
+                                        record->subject, &last);
     if (status != JAW_OK)
         return status == JAW_EUNKNOWN ? JAW_OK : status;
     change->last_id = last.id;

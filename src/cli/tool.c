@@ -187,8 +187,7 @@ static void put_length(const shop *s, const jaw_book_measured *m, long long id)
 static void put_register(shop *s, const jaw_book_measured *m)
 {
     const jaw_book_length *l = &m->record.as.length;
-    jaw_length_rule rule =
-        strcmp(l->datum, "part") == 0 ? JAW_TIP_TO_PART : s->about.lengths;
+    jaw_length_rule rule = s->about.lengths;
     jaw_book_length ref;
     bool has = reference_find(s, l->datum, &ref);
     double value;
@@ -243,7 +242,10 @@ static void put_change(const shop *s, const jaw_book_measured *m)
 {
     const jaw_book_verdict *v = &m->verdict;
 
-    if (v->last_id == 0)
+    if (strcmp(m->record.as.length.datum, "part") == 0)
+        puts("change       nothing is compared: work Z 0 lies elsewhere on every "
+             "part");
+    else if (v->last_id == 0)
         puts("change       there is no earlier length to compare with");
     else if (m->record.as.length.fresh)
         puts("change       a new cutter: nothing is compared");
@@ -327,6 +329,26 @@ static bool diameter_read(const char *text, const shop *s, tool_job *j)
     return true;
 }
 
+/* 9,98 is one diameter with a comma for the point, or two of 9 and 98. */
+static bool points_given(const arguments *args)
+{
+    const char *word = args->value[OPT_DIAMETER], *comma;
+
+    for (; word != NULL && strchr(args->value[OPT_DIAMETER], ',') != NULL;
+         word = comma != NULL ? comma + 1 : NULL) {
+        comma = strchr(word, ',');
+        const char *point = strchr(word, '.');
+        if (point != NULL && (comma == NULL || point < comma))
+            continue;
+        complain("a number has a point, as 9.98; of several with commas each "
+                 "has one, as 9.98,10.0",
+                 "--diameter: `%s' may be one or several",
+                 args->value[OPT_DIAMETER]);
+        return false;
+    }
+    return true;
+}
+
 /* Before anything is written: a slip in one value leaves the other one out
  * too. */
 static bool diameters_given(const arguments *args, const shop *s, tool_job *j)
@@ -336,6 +358,8 @@ static bool diameters_given(const arguments *args, const shop *s, tool_job *j)
 
     if (given == NULL)
         return true;
+    if (!points_given(args))
+        return false;
     j->step = (double)INFINITY;
     j->diameter = calloc(strlen(given) / 2 + 1, sizeof *j->diameter);
     if (j->diameter == NULL || strlen(given) >= sizeof text) {
@@ -412,33 +436,14 @@ static void put_diameter_json(const shop *s, const jaw_book_measured *m,
 
 /* --------------------------------------------------------------- write down */
 
-static jaw_status write_diameter(const arguments *args, shop *s,
-                                 const tool_job *j, const jaw_book_gauge *g)
-{
-    double first = (double)NAN;
-    jaw_book_measured m;
-    long long id;
-
-    jaw_status status = jaw_book_measure_diameter(s->book, g, &m);
-    if (status == JAW_OK)
-        status = jaw_book_add(s->book, &m.record, &id);
-    if (status == JAW_OK)
-        status = jaw_book_history(s->book, JAW_BOOK_DIAMETER, s->machine,
-                                  m.subject, 0, first_diameter, &first);
-    if (status != JAW_OK)
-        return status;
-    shop_tell(s);
-    if (args->value[OPT_JSON] == NULL) {
-        put_diameter(s, &m, first, id);
-        put_slip(&m, id);
-        return JAW_OK;
-    }
-    if (j->n == 0)
-        put_json_head(s, g->number, g->holder);
-    fputs(", \"diameter\": ", stdout);
-    put_diameter_json(s, &m, id);
-    return JAW_OK;
-}
+/* What was measured, and as which entries it stands; both are written together,
+ * so that they are undone together. */
+typedef struct measured {
+    jaw_book_measured length, diameter;
+    bool has_length, has_diameter;
+    long long length_id, diameter_id;
+    char *text;
+} measured;
 
 /* All registers hold differences to the reference tool (DESIGN): when its own
  * length is another one, by what the display shows, so are they. */
@@ -453,55 +458,108 @@ static bool all_differ(const shop *s, const jaw_book_measured *m)
            m->verdict.last_id != 0 && fabs(now - then) > a->step / 2;
 }
 
-static jaw_status write_length(const arguments *args, shop *s,
-                               const jaw_book_touch *t)
+static jaw_status measure(const arguments *args, shop *s, jaw_book_touch *t,
+                          const jaw_book_gauge *g, measured *m)
 {
-    jaw_book_measured m;
+    jaw_status status = JAW_OK;
+
+    m->has_length = t->n > 0 || g->n == 0;
+    m->has_diameter = g->n > 0;
+    t->text = m->text = last_text(s, args, t->number);
+    if (m->text == NULL)
+        return JAW_ENOMEM;
+    if (m->has_length)
+        status = jaw_book_measure(s->book, t, &m->length);
+    if (m->has_diameter && status == JAW_OK)
+        status = jaw_book_measure_diameter(s->book, g, &m->diameter);
+    return status;
+}
+
+static jaw_status write_both(shop *s, measured *m)
+{
+    jaw_book_record r[2];
+    size_t n = 0;
     long long id;
 
-    jaw_status status = jaw_book_measure(s->book, t, &m);
-    if (status == JAW_OK)
-        status = jaw_book_add(s->book, &m.record, &id);
+    if (m->has_length)
+        r[n++] = m->length.record;
+    if (m->has_diameter)
+        r[n++] = m->diameter.record;
+    jaw_status status = jaw_book_add_all(s->book, r, n, &id);
     if (status != JAW_OK)
         return status;
-    shop_tell(s);
-    if (args->value[OPT_JSON] != NULL) {
-        put_json(s, &m, id);
-        printf(", \"enter_again\": %s", all_differ(s, &m) ? "true" : "false");
-        return JAW_OK;
+    m->length_id = id;
+    m->diameter_id = id + (m->has_length ? 1 : 0);
+    if (m->has_length)
+        m->length.record = r[0];
+    if (m->has_diameter)
+        m->diameter.record = r[n - 1];
+    return JAW_OK;
+}
+
+static void put_both_json(const shop *s, const measured *m,
+                          const jaw_book_gauge *g)
+{
+    if (m->has_length) {
+        put_json(s, &m->length, m->length_id);
+        printf(", \"enter_again\": %s",
+               all_differ(s, &m->length) ? "true" : "false");
+    } else {
+        put_json_head(s, g->number, g->holder);
     }
-    put_length(s, &m, id);
-    put_register(s, &m);
-    put_change(s, &m);
-    put_slip(&m, id);
-    if (all_differ(s, &m) && !(m.record.doubts & JAW_BOOK_SLIPS))
+    if (m->has_diameter) {
+        fputs(", \"diameter\": ", stdout);
+        put_diameter_json(s, &m->diameter, m->diameter_id);
+    }
+    puts("}");
+}
+
+static jaw_status put_both(shop *s, const measured *m)
+{
+    const jaw_book_measured *length = &m->length;
+    double first = (double)NAN;
+    jaw_status status = JAW_OK;
+
+    if (m->has_length) {
+        put_length(s, length, m->length_id);
+        put_register(s, length);
+        put_change(s, length);
+        put_slip(length, m->length_id);
+    }
+    if (m->has_diameter) {
+        status = jaw_book_history(s->book, JAW_BOOK_DIAMETER, s->machine,
+                                  m->diameter.subject, 0, first_diameter,
+                                  &first);
+        put_diameter(s, &m->diameter, first, m->diameter_id);
+        put_slip(&m->diameter, m->diameter_id);
+    }
+    if (status == JAW_OK && m->has_length && all_differ(s, length) &&
+        !(length->record.doubts & JAW_BOOK_SLIPS))
         return tools_enter_again(s, "the reference tool has another length "
                                     "now");
-    return JAW_OK;
+    return status;
 }
 
 static int run(const arguments *args, shop *s, tool_job *j)
 {
     jaw_book_touch t;
     jaw_book_gauge g;
+    measured m = {0};
 
     if (!touch_read(args, s, j, &t) || !diameters_given(args, s, j) ||
         !gauge_read(args, s, j, &t, &g)) {
         shop_close(s, JAW_OK);
         return EXIT_USAGE;
     }
-    bool only_diameter = j->n == 0 && j->n_diameters > 0;
-    char *text = last_text(s, args, j->number);
-    t.text = text;
-    jaw_status status = text == NULL ? JAW_ENOMEM
-                        : only_diameter ? JAW_OK
-                                        : write_length(args, s, &t);
-    bool open = args->value[OPT_JSON] != NULL && status == JAW_OK;
-    if (status == JAW_OK && j->n_diameters > 0)
-        status = write_diameter(args, s, j, &g);
-    if (open && (!only_diameter || status == JAW_OK))
-        puts("}");
-    free(text);
+    jaw_status status = measure(args, s, &t, &g, &m);
+    if (status == JAW_OK)
+        status = write_both(s, &m);
+    shop_tell(s);
+    if (status == JAW_OK && args->value[OPT_JSON] != NULL)
+        put_both_json(s, &m, &g);
+    else if (status == JAW_OK)
+        status = put_both(s, &m);
+    free(m.text);
     return shop_close(s, status);
 }
 

@@ -19,6 +19,7 @@ typedef struct row {
     long long at, id;
     unsigned doubts;
     jaw_book_rise rise; /* since, where it was read above the part */
+    size_t n; /* readings */
 } row;
 
 typedef struct rows {
@@ -28,6 +29,22 @@ typedef struct rows {
     const char *holder; /* only these; NULL: all */
     int number;         /* 0: all */
 } rows;
+
+/* False without memory, and *one is as it was. */
+static bool row_set(row *one, const jaw_book_record *r)
+{
+    const jaw_book_length *l = &r->as.length;
+    char *text = strdup(l->text);
+
+    if (text == NULL)
+        return false;
+    *one = (row){.l = *l, .text = text, .at = r->at, .id = r->id,
+                 .doubts = r->doubts, .n = r->n_readings};
+    snprintf(one->holder, sizeof one->holder, "%s", l->holder);
+    snprintf(one->datum, sizeof one->datum, "%s", l->datum);
+    snprintf(one->subject, sizeof one->subject, "%s", r->subject);
+    return true;
+}
 
 static bool take_row(void *user, const jaw_book_record *r)
 {
@@ -46,14 +63,12 @@ static bool take_row(void *user, const jaw_book_record *r)
         all->row = more;
         all->room = room;
     }
-    row *one = &all->row[all->n++];
-    *one = (row){.l = *l, .at = r->at, .id = r->id, .doubts = r->doubts};
-    snprintf(one->holder, sizeof one->holder, "%s", l->holder);
-    snprintf(one->datum, sizeof one->datum, "%s", l->datum);
-    snprintf(one->subject, sizeof one->subject, "%s", r->subject);
-    one->text = strdup(l->text);
-    all->failed = one->text == NULL;
-    return !all->failed;
+    if (!row_set(&all->row[all->n], r)) {
+        all->failed = true;
+        return false;
+    }
+    all->n++;
+    return true;
 }
 
 static void rows_drop(rows *all)
@@ -86,6 +101,29 @@ static int by_tool(const void *a, const void *b)
     return strcmp(x->datum, y->datum);
 }
 
+/* What is in doubt is said, before the values, and gives way to what was before
+ * it. */
+static jaw_status rows_sound(shop *s, rows *all)
+{
+    jaw_status status = JAW_OK;
+    jaw_book_record r;
+    char subject[130];
+
+    for (size_t i = 0; i < all->n && status == JAW_OK; i++) {
+        if (!all->row[i].doubts)
+            continue;
+        memcpy(subject, all->row[i].subject, sizeof subject);
+        status = jaw_book_length_find(s->book, s->machine, subject, &r);
+        char *was = all->row[i].text;
+        if (status == JAW_OK && !row_set(&all->row[i], &r))
+            status = JAW_ENOMEM;
+        else if (status == JAW_OK)
+            free(was);
+    }
+    shop_tell(s);
+    return status;
+}
+
 static jaw_status rows_read(shop *s, rows *all)
 {
     jaw_status status = jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine,
@@ -93,6 +131,8 @@ static jaw_status rows_read(shop *s, rows *all)
 
     if (all->failed)
         return JAW_ENOMEM;
+    if (status == JAW_OK)
+        status = rows_sound(s, all);
     if (all->n > 0)
         qsort(all->row, all->n, sizeof *all->row, by_tool);
     settle(all);
@@ -119,56 +159,58 @@ bool rule_read(const arguments *args, jaw_length_rule *rule)
 typedef struct reference {
     int number;
     const char *datum;
-    jaw_book_length *length;
-    bool found;
-    long long id;
+    char subject[130]; /* "": none */
 } reference;
 
 static bool take_reference(void *user, const jaw_book_record *r)
 {
-    static const char none[] = "";
     reference *ref = user;
 
     if (r->as.length.number != ref->number ||
         strcmp(r->as.length.datum, ref->datum) != 0)
         return true;
-    *ref->length = r->as.length;
-    ref->length->holder = ref->length->text = ref->length->on =
-        ref->length->through = none;
-    ref->length->datum = ref->datum;
-    ref->found = true;
-    ref->id = r->id;
+    snprintf(ref->subject, sizeof ref->subject, "%s", r->subject);
     return false;
 }
 
 /* What it read above the part before the machine's Z moved is no reference. */
-static bool reference_holds(shop *s, const reference *ref)
+static bool reference_holds(shop *s, int number, const char *datum,
+                            long long id)
 {
     jaw_book_rise rise;
 
-    if (*ref->datum == '\0')
+    if (*datum == '\0')
         return true;
-    if (jaw_book_rise_since(s->book, s->machine, ref->id, &rise) != JAW_OK)
+    if (jaw_book_rise_since(s->book, s->machine, id, &rise) != JAW_OK)
         return false;
     if (rise.n > 0)
-        jaw_book_rise_tell(s->book, s->machine, ref->number, ref->datum,
-                           &rise);
+        jaw_book_rise_tell(s->book, s->machine, number, datum, &rise);
     return rise.n == 0;
 }
 
 bool reference_find(shop *s, const char *datum, jaw_book_length *length)
 {
-    reference ref = {s->about.reference, datum, length, false, 0};
+    static const char none[] = "";
+    reference ref = {.number = s->about.reference, .datum = datum};
+    jaw_book_record r;
 
-    if (s->about.reference == 0)
+    if (s->about.reference == 0 ||
+        jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_reference,
+                         &ref) != JAW_OK ||
+        *ref.subject == '\0' ||
+        jaw_book_length_find(s->book, s->machine, ref.subject, &r) != JAW_OK)
         return false;
-    return jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine,
-                            take_reference, &ref) == JAW_OK && ref.found &&
-           reference_holds(s, &ref);
+    if (!reference_holds(s, ref.number, datum, r.id))
+        return false;
+    shop_tell(s);
+    *length = r.as.length;
+    length->holder = length->text = length->on = length->through = none;
+    length->datum = datum;
+    return true;
 }
 
-static const row *reference_of(const rows *all, const row *one,
-                               const shop *s)
+/* The reference tool above the same datum; NULL: there is none. */
+static const row *reference_of(const rows *all, const row *one, const shop *s)
 {
     const row *ref = NULL;
 
@@ -203,6 +245,75 @@ static bool register_of(const rows *all, const row *one, const shop *s,
     return risen_of(all, one, s, rule) == NULL &&
            jaw_book_register(&one->l, rule, ref ? &ref->l : NULL, work_z,
                              value) == JAW_OK;
+}
+
+/* What a length knows beside its readings, without the surface that another one
+ * touched as well. */
+static double known_of(shop *s, const row *one, bool shared)
+{
+    double u = one->l.known, top;
+    jaw_book_record r;
+
+    if (!shared || one->l.surface == 0 ||
+        jaw_book_get(s->book, one->l.surface, &r) != JAW_OK ||
+        r.kind != JAW_BOOK_HEIGHT || isnan(r.as.height.u))
+        return u;
+    top = r.as.height.u;
+    return sqrt(fmax(u - top, 0) * (u + top));
+}
+
+/* 95 %: a register that holds a difference has the reference's share as well,
+ * and what both of them have in common drops out. */
+static double register_half(const rows *all, const row *one, shop *s,
+                            jaw_length_rule rule)
+{
+    const row *ref = reference_of(all, one, s);
+
+    if (rule != JAW_REFERENCE_TOOL || ref == NULL)
+        return one->l.half95;
+    if (ref == one)
+        return 0;
+    if (isnan(one->l.half95) || isnan(ref->l.half95))
+        return (double)NAN;
+    bool shared = one->l.surface == ref->l.surface;
+    double u[] = {one->l.repeat / sqrt((double)(one->n ? one->n : 1)),
+                  ref->l.repeat / sqrt((double)(ref->n ? ref->n : 1))};
+    double dof[] = {one->l.repeat_dof, ref->l.repeat_dof};
+    return jaw_trust_among(u, dof, 2, hypot(known_of(s, one, shared),
+                                            known_of(s, ref, shared)));
+}
+
+/* Work Z 0 is given, and the tool's own length goes with it: what it touched on
+ * a part stands beside that. */
+static bool is_of_part(const rows *all, const row *one, jaw_length_rule rule,
+                       double work_z)
+{
+    if (rule != JAW_TIP_TO_PART || isnan(work_z) || *one->datum == '\0')
+        return false;
+    for (size_t i = 0; i < all->n; i++)
+        if (*all->row[i].datum == '\0' &&
+            all->row[i].l.number == one->l.number &&
+            strcmp(all->row[i].holder, one->holder) == 0)
+            return true;
+    return false;
+}
+
+static const char *half_text(const shop *s, double half, number_text *text)
+{
+    if (isnan(half))
+        return "no check";
+    if (half <= 0)
+        return "exact"; /* the reference tool against itself */
+    *text = mm_text(s, half, 1);
+    return text->s;
+}
+
+static bool has_tool(const rows *all, int number)
+{
+    for (size_t i = 0; i < all->n; i++)
+        if (all->row[i].l.number == number)
+            return true;
+    return false;
 }
 
 /* Each length once, before the table. */
@@ -240,6 +351,9 @@ static const char *why_not(const rows *all, const row *one,
         return s->about.reference == 0
                    ? "no reference tool is known: `jawline machine "
                      "--reference'"
+               : !has_tool(all, s->about.reference)
+                   ? "the reference tool has no length in the book: `jawline "
+                     "tool' measures it"
                    : "the reference tool was not measured in the same way";
     default:
         return "the height of what it touched is not known";
@@ -260,25 +374,33 @@ static bool is_covered(const rows *all, const row *one, const shop *s,
     return false;
 }
 
-static void put_row(const rows *all, const row *one, const shop *s,
+static void put_row(const rows *all, const row *one, shop *s,
                     jaw_length_rule rule, double work_z)
 {
     double value;
+    number_text half;
     bool known = register_of(all, one, s, rule, work_z, &value);
 
     if (!known && is_covered(all, one, s, rule, work_z))
         return;
+    if (known && is_of_part(all, one, rule, work_z)) {
+        printf("      touched on a part it was %s, %s: of that part's Z 0, not "
+               "of --work-z\n",
+               mm_text(s, jaw_round_to_step(value, s->about.step), 0).s,
+               date_text(one->at).s);
+        return;
+    }
     printf("%4d  %-10s %12s %10s  %s%s%s%s\n", one->l.number, one->holder,
            known ? mm_text(s, jaw_round_to_step(value, s->about.step), 0).s
                  : "?",
-           isnan(one->l.half95) ? "no check" : mm_text(s, one->l.half95, 1).s,
+           half_text(s, register_half(all, one, s, rule), &half),
            date_text(one->at).s, *one->text ? "  " : "", one->text,
            one->doubts ? "  DOUBT" : "");
     if (!known)
         printf("      %s\n", why_not(all, one, rule, s));
 }
 
-static void put_table(const rows *all, const shop *s, jaw_length_rule rule,
+static void put_table(const rows *all, shop *s, jaw_length_rule rule,
                       double work_z)
 {
     printf("length registers, %s, %s: %s\n", jaw_unit_word(s->unit),
