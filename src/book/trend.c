@@ -41,8 +41,10 @@ static long exact_place(size_t n, double p)
         next = was;
     }
     double sum = share[0];
-    while (sum <= p)
-        sum += share[++k];
+    while (sum <= p) {
+        k++;
+        sum += share[k + 1];
+    }
     free(share);
     free(next);
     return k;
