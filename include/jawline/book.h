@@ -804,7 +804,9 @@ void jaw_book_moved_free(jaw_book_moved *moved);
  *
  * A reading of the marks that is kept begins a stretch of the book's history,
  * in which the machine stands as it was homed then, unless it says that nothing
- * moved.  Only what was found since the stretch began can be carried over: by
+ * moved; and it says so of the axes alone along which a mark was compared: along
+ * the others the stretch begins anew, and with it a mark that was left out.
+ * Only what was found since the stretch began can be carried over: by
  * what the machine moved before that nobody knows.  Within noise, and while it
  * is not clear, nothing is carried: the reading that began the stretch goes on
  * holding, so that noise does not add up. */
@@ -887,7 +889,8 @@ typedef struct jaw_book_homing {
     bool doubtful;      /* a slip of the hand, touches that scatter, or marks
                            that moved against one another: nothing is carried,
                            nothing can be kept */
-    long long first;    /* entry with which the stretch begins; 0 */
+    long long first;    /* entry since which the marks show all that they show;
+                           0 */
     jaw_book_carried *carried; /* n_carried: zeros, offsets, heights, fixtures;
                            when it is not clear: what it would be */
     size_t n_carried;

@@ -144,6 +144,7 @@ typedef struct jaw_moved {
  * table worse than that) is not shown by marks so near to one another: it is
  * assumed to be none. */
 #define JAW_MOVED_FLAT 100.0
+#define JAW_MOVED_ALONG 0.99 /* cosine of 8 degrees: along an axis, not askew */
 #define JAW_MOVED_TURN (5 * 0.017453292519943295)
 
 /* jaw_place_moved: by what all marks together moved.

@@ -4,7 +4,6 @@
 #include "homing.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -17,72 +16,12 @@ double jaw__book_figure_spread(const jaw_figure *f)
 
 /* -------------------------------------------------------- what is compared */
 
-static long long session_of(const jaw_book_record *r)
-{
-    return r->part_of > 0 ? r->part_of : r->id;
-}
-
-/* The stretch begins with the newest reading that says that the machine moved;
- * what was written together counts from its first. */
-static bool take_start(void *user, const jaw_book_record *r)
-{
-    long long *first = user;
-    long long id = session_of(r);
-
-    if (r->undone || r->as.mark.move != JAW_MOVE_MOVED)
-        return true;
-    if (id > *first)
-        *first = id;
-    return false;
-}
-
-typedef struct starts {
-    jaw_status status;
-    char (*name)[44];
-    size_t n, room;
-} starts;
-
-static bool take_name(void *user, const jaw_book_record *r)
-{
-    starts *s = user;
-
-    if (s->n == s->room) {
-        size_t room = 2 * s->room + 16;
-        char(*more)[44] = realloc(s->name, room * sizeof *more);
-        if (more == NULL) {
-            s->status = JAW_ENOMEM;
-            return false;
-        }
-        s->name = more;
-        s->room = room;
-    }
-    snprintf(s->name[s->n++], sizeof *s->name, "%s", r->subject);
-    return true;
-}
-
-/* The newest start among all marks of the machine; 0: none. */
-static jaw_status find_start(jaw_book *book, const char *machine,
-                             long long *first)
-{
-    starts s = {.status = JAW_OK};
-    jaw_status status = jaw_book_current(book, JAW_BOOK_MARK, machine,
-                                         take_name, &s);
-
-    *first = 0;
-    if (status == JAW_OK)
-        status = s.status;
-    for (size_t i = 0; i < s.n && status == JAW_OK; i++)
-        status = jaw_book_history(book, JAW_BOOK_MARK, machine, s.name[i], 0,
-                                  take_start, first);
-    free(s.name);
-    return status;
-}
-
 typedef struct base {
-    long long start;
+    const long long *start;
     jaw_book_mark mark;
     long long id, at;
-    bool old; /* before the stretch */
+    unsigned axes;
+    bool old; /* before the stretch of what it shows */
 } base;
 
 /* The newest reading that began something, or was the first of its mark. */
@@ -92,7 +31,10 @@ static bool take_base(void *user, const jaw_book_record *r)
     if (r->undone || r->as.mark.move == JAW_MOVE_STAYED ||
         r->as.mark.move == JAW_MOVE_UNCLEAR)
         return true;
-    b->old = session_of(r) < b->start;
+    b->axes = jaw__book_mark_axes(&r->as.mark);
+    for (int k = 0; k < 3; k++)
+        if (b->axes >> k & 1 && jaw__book_session(r) < b->start[k])
+            b->old = true;
     b->mark = r->as.mark;
     b->mark.feature = "";
     b->id = r->id;
@@ -132,13 +74,32 @@ static jaw_mark pair_of(const jaw_book_mark *before, const jaw_book_mark *now)
     return k;
 }
 
+/* For all that is carried along an axis the one mark that is there longest is
+ * enough; but all axes must be shown. */
+static long long first_of(const long long oldest[3])
+{
+    long long first = 0;
+
+    for (int k = 0; k < 3; k++)
+        if (oldest[k] > first)
+            first = oldest[k];
+    return first;
+}
+
+static void take_oldest(const base *b, long long oldest[3])
+{
+    for (int k = 0; k < 3; k++)
+        if (b->axes >> k & 1 && (oldest[k] == 0 || b->id < oldest[k]))
+            oldest[k] = b->id;
+}
+
 /* What the book has of each mark, as pairs. */
 static jaw_status find_pairs(jaw_book *book, jaw_book_record mark[],
                              const bool fresh[], jaw_book_homing *h,
                              jaw_mark pair[], size_t which[])
 {
-    long long start;
-    jaw_status status = find_start(book, mark[0].machine, &start);
+    long long start[3], oldest[3] = {0, 0, 0};
+    jaw_status status = jaw__book_stretch(book, mark[0].machine, start);
 
     for (size_t i = 0; i < h->n && status == JAW_OK; i++) {
         base b = {.start = start};
@@ -157,9 +118,9 @@ static jaw_status find_pairs(jaw_book *book, jaw_book_record mark[],
         put_place(&b.mark, &h->marked[i].before);
         which[h->n_compared] = i;
         pair[h->n_compared++] = pair_of(&b.mark, &mark[i].as.mark);
-        if (h->first == 0 || b.id < h->first)
-            h->first = b.id;
+        take_oldest(&b, oldest);
     }
+    h->first = first_of(oldest);
     return status;
 }
 

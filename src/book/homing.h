@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* homing.h: between homing.c (what marks say), slip.c (what a hand did to them)
- * and carry.c (what follows for everything else). */
+/* homing.h: between homing.c (what marks say), stretch.c (since when they say
+ * it), slip.c (what a hand did to them) and carry.c (what follows for everything
+ * else). */
 #ifndef JAW__BOOK_HOMING_H
 #define JAW__BOOK_HOMING_H
 
@@ -9,6 +10,18 @@
 /* jaw__book_figure_spread: the standard uncertainty that a normal distribution
  * with the same 95 % interval has. */
 double jaw__book_figure_spread(const jaw_figure *f);
+
+/* jaw__book_session: the first of what was written together. */
+long long jaw__book_session(const jaw_book_record *r);
+
+/* jaw__book_mark_axes: bits 1, 2, 4: X, Y, Z, of which a mark shows something.
+ * A wall that runs askew to both axes shows of both, with others. */
+unsigned jaw__book_mark_axes(const jaw_book_mark *m);
+
+/* jaw__book_stretch: the session since which the machine's X, Y and Z stand as
+ * they were homed; 0: since ever. */
+jaw_status jaw__book_stretch(jaw_book *book, const char *machine,
+                             long long start[3]);
 
 /* jaw__book_slips: marks that a slip of the hand spoilt, said; and marks that
  * moved against one another.  pair[]: those that are compared, which[] of the

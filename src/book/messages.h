@@ -149,7 +149,7 @@
       "the marks show no height: whether the machine's Z moved is not known",  \
       "find a face or a ball as well, with a tip whose length is known")       \
     X(SAY_MARK_OLD, JAW_ASSUMPTION, JAW_OK,                                    \
-      "mark '%s' was found last before the machine moved: it begins anew",     \
+      "mark '%s' was left out when others were found since: it begins anew",   \
       "find all marks after each homing")                                      \
     X(SAY_MARK_UNCLEAR, JAW_DOUBT, JAW_OK,                                     \
       "whether the machine moved is not clear: of marks that stayed 5 in 100 " \

@@ -53,8 +53,6 @@ bool jaw__rise_find(const jaw__touched *t, jaw__rise *rise);
 bool jaw__too_much(double ssr, int dof);
 
 /* walls.c: marks in the plane of which some are walls. */
-#define JAW__ALONG 0.99 /* cosine of 8 degrees: along an axis, not askew */
-
 typedef struct jaw__walls {
     jaw_vec2 about;     /* before: there shift and turn are independent */
     jaw_vec2 shift;     /* as small as the walls leave it */

@@ -225,7 +225,7 @@ static bool take_axis(const normals *m, int axis, jaw__walls *w)
                      other * other / m->weight[1];
         return true;
     }
-    if (fabs(share) < JAW__ALONG) /* it moved along the axis, if at all */
+    if (fabs(share) < JAW_MOVED_ALONG) /* it moved along the axis, if at all */
         return false;
     w->by[axis] = dot(e, w->shift) / share;
     w->q[axis] = 1 / (m->weight[0] * share * share);

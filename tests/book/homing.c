@@ -214,6 +214,49 @@ START_TEST(not_all_can_be_carried)
 }
 END_TEST
 
+/* 2026-11-26: marks that were all found for the first time left the old stretch
+ * as it was, and a zero was carried by half of what the machine moved. */
+START_TEST(only_new_marks_begin_anew)
+{
+    jaw_book_record top = mark_at("top", NOT, NOT, -250);
+    keep(&top, 1);
+    write_zero("G54", 100, JAW_GAUGE_LINE);
+    jaw_book_record post = mark_at("post", 150, 40, NOT);
+    keep(&post, 1); /* homed: X 1 mm farther, which nothing shows */
+    jaw_book_record now[2] = {mark_at("top", NOT, NOT, -250),
+                              mark_at("post", 150.5, 40, NOT)};
+    ck_assert_int_eq(look(now, 2), JAW_OK);
+    ck_assert_int_eq(h.marked[0].since, 0);
+    ck_assert_uint_eq(h.n_compared, 1);
+    ck_assert_int_eq(carried("G54")->how, JAW_CARRY_BEFORE);
+}
+END_TEST
+
+/* The same with the old mark among them, which shows another axis. */
+START_TEST(what_was_not_shown_begins_anew)
+{
+    jaw_book_record m[2] = {mark_at("rail", 100, 50, NOT),
+                            mark_at("stop", -30, 10, NOT)};
+    m[0].as.mark.direction = figure(0, NOT);
+    m[1].as.mark.direction = figure(M_PI_2, NOT);
+    long long rail = keep(m, 1);
+    write_zero("G54", 100, JAW_GAUGE_LINE);
+    long long id = keep(m, 2); /* homed: X 1 mm farther, which rail hides */
+    ck_assert_int_eq(m[0].as.mark.move, JAW_MOVE_STAYED);
+    write_zero("G55", 200, JAW_GAUGE_LINE);
+    m[1].as.mark.at[0].value += 0.5;
+    ck_assert_int_eq(look(m, 2), JAW_OK);
+    ck_assert_int_eq(h.marked[0].since, rail);
+    ck_assert_int_eq(h.first, id + 1);
+    ck_assert_int_eq(carried("G54")->how, JAW_CARRY_BEFORE);
+    near(carried("G55")->after.as.zero.at[0].value, 200.5, 1e-12, "G55");
+
+    keep(m, 1); /* without stop: X may move, and from then on it is new */
+    ck_assert_int_eq(look(m, 2), JAW_OK);
+    ck_assert_int_eq(h.marked[1].since, 0);
+}
+END_TEST
+
 /* Nothing adds up while nothing moves, and all of it is carried at last. */
 START_TEST(within_noise_goes_on)
 {
@@ -846,6 +889,8 @@ TCase *homing_case(void)
     tcase_add_checked_fixture(tc, begin, end);
     tcase_add_test(tc, all_of_it_is_carried);
     tcase_add_test(tc, not_all_can_be_carried);
+    tcase_add_test(tc, only_new_marks_begin_anew);
+    tcase_add_test(tc, what_was_not_shown_begins_anew);
     tcase_add_test(tc, within_noise_goes_on);
     tcase_add_test(tc, not_clear_is_kept_and_not_carried);
     tcase_add_test(tc, touches_that_scatter);
