@@ -141,10 +141,17 @@ typedef struct jaw_moved {
  * one that they show least must not be more than 100 times less sure than the
  * other; else what lies along them is not known.  A turn that is known to no
  * better than five degrees (one standard deviation: by eye nothing is put on a
- * table worse than that) is not shown by marks so near to one another: it is
- * assumed to be none. */
+ * table worse than that) is not shown by marks so near to one another, walls or
+ * places: it is assumed to be none.
+ *
+ * A wall that runs a little askew to its axis moves across as well when the
+ * machine moved along it, by the sine of the angle.  What the marks do not show
+ * is therefore assumed to be less than JAW_MOVED_UNSEEN: a whole turn of a
+ * small mill's screw, by which a homing to an index mark can be wrong (common
+ * practice, no source).  The u of what they show holds that. */
+#define JAW_MOVED_UNSEEN 5.0 /* mm */
 #define JAW_MOVED_FLAT 100.0
-#define JAW_MOVED_ALONG 0.99 /* cosine of 8 degrees: along an axis, not askew */
+#define JAW_MOVED_ALONG 0.99 /* cosine of 8 degrees: an axis, not askew */
 #define JAW_MOVED_TURN (5 * 0.017453292519943295)
 
 /* jaw_place_moved: by what all marks together moved.
@@ -156,6 +163,9 @@ typedef struct jaw_moved {
  *            z in one of the two only), JAW_ERANK (two and more, all places, in
  *            one place; one wall alone that runs askew to both axes); on
  *            failure all is NaN
+ * Assumed:   where the marks show one axis of the plane alone, that along the
+ *            other one the middle of the marks moved by less than
+ *            JAW_MOVED_UNSEEN
  * Flags:     JAW_NO_CHECK (no spare coordinate in the plane: if a mark alone
  *            moved, nobody sees it), JAW_DIRECTION_ASSUMED (no turn is shown);
  *            JAW_RESIDUAL: marks moved against one another by more than u

@@ -144,7 +144,8 @@ static jaw_book_move judge(const jaw_moved *m)
     return a > b ? a : b; /* first, within noise, not clear, moved */
 }
 
-static void say_moved(jaw_book *book, const jaw_book_homing *h)
+static void say_moved(jaw_book *book, const jaw_book_machine *m,
+                      const jaw_book_homing *h)
 {
     if (h->doubtful)
         return;
@@ -152,6 +153,10 @@ static void say_moved(jaw_book *book, const jaw_book_homing *h)
         jaw__book_say(book, SAY_MARK_ALONE);
     if (h->moved.flags & JAW_DIRECTION_ASSUMED)
         jaw__book_say(book, SAY_MARK_NO_TURN);
+    bool x = !isnan(h->moved.shift[0].value);
+    if (x != !isnan(h->moved.shift[1].value))
+        jaw__book_say(book, SAY_MARK_ALONG, x ? "X" : "Y", x ? "Y" : "X",
+                      jaw__book_mm(JAW_MOVED_UNSEEN, m->unit, m).s);
     if (isnan(h->moved.shift[2].value))
         jaw__book_say(book, SAY_MARK_NO_HEIGHT);
     if (h->move == JAW_MOVE_UNCLEAR)
@@ -184,7 +189,7 @@ static jaw_status compare(jaw_book *book, const jaw_book_machine *m,
         h->marked[which[i]].off = resid[i];
     h->move = judge(&h->moved);
     jaw__book_slips(book, m, pair, which, resid, h);
-    say_moved(book, h);
+    say_moved(book, m, h);
     return JAW_OK;
 }
 

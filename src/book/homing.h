@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* homing.h: between homing.c (what marks say), stretch.c (since when they say
- * it), slip.c (what a hand did to them) and carry.c (what follows for everything
- * else). */
+ * it), slip.c (what a hand did to them) and carry.c (what follows for
+ * everything else). */
 #ifndef JAW__BOOK_HOMING_H
 #define JAW__BOOK_HOMING_H
 

@@ -145,6 +145,10 @@
     X(SAY_MARK_NO_TURN, JAW_ASSUMPTION, JAW_OK,                                \
       "the marks show no turn: none is taken",                                 \
       "find two marks far apart, or touch an edge near both its ends")         \
+    X(SAY_MARK_ALONG, JAW_ASSUMPTION, JAW_OK,                                  \
+      "the marks show %s alone: it is taken that the machine moved in %s by "  \
+      "less than %s, which counts where a wall is a little askew",             \
+      "find a mark that shows the other axis as well")                         \
     X(SAY_MARK_NO_HEIGHT, JAW_ASSUMPTION, JAW_OK,                              \
       "the marks show no height: whether the machine's Z moved is not known",  \
       "find a face or a ball as well, with a tip whose length is known")       \

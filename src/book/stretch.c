@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* stretch.c: since when the machine stands as it was homed.  Whoever keeps marks
- * has homed the machine, as far as anybody can tell: what no mark was compared
- * along may have moved unseen, and what was found before is of no use there. */
+/* stretch.c: since when the machine stands as it was homed.  Whoever keeps
+ * marks has homed the machine, as far as anybody can tell: what no mark was
+ * compared along may have moved unseen, and what was found before is of no use
+ * there. */
 #include "homing.h"
 
 #include <math.h>

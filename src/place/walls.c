@@ -2,11 +2,17 @@
 /* walls.c: by what marks moved of which some are walls.  A wall shows what is
  * across it, and its direction shows a turn; a place is two walls along X and
  * Y.  Least squares by Gauss-Newton for shift and turn about the one place for
- * which the two are independent, so that chi-square is a sum of squares.
+ * which the two are independent.  Chi-square is what no movement would leave
+ * less what is left: where arms are short a turn is not linear enough for more.
  *
  * Along n, a row's normal before, at p from that place:
  *     n . R'(to - from) = n . R' shift + a turn,    a = n . J p
- * with J a quarter turn; as normals turn with the marks, n and a stay. */
+ * with J a quarter turn; as normals turn with the marks, n and a stay.
+ *
+ * Walls along one axis say next to nothing of a shift along them, and where
+ * they run askew by a little, such a shift looks like one across.  It is then
+ * one equation more: 0, with the standard deviation of an even distribution
+ * within JAW_MOVED_UNSEEN (JCGM 100:2008, 4.3.7). */
 #include "place.h"
 
 #include <math.h>
@@ -16,7 +22,9 @@ typedef struct row {
     double weight, arm;
 } row;
 
-enum { ROWS_MAX = 2 * JAW_MARKS_MAX };
+enum { ROWS_MAX = 2 * JAW_MARKS_MAX + 1 };
+
+#define UNSEEN_WEIGHT (3 / (JAW_MOVED_UNSEEN * JAW_MOVED_UNSEEN))
 
 typedef struct rows {
     row row[ROWS_MAX];
@@ -96,12 +104,13 @@ typedef struct normals {
     jaw_vec2 across[2];
     double weight[2];
     int rank;
+    int unseen; /* axis of whose shift something is assumed; -1: none */
 } normals;
 
 static normals normals_of(const rows *r)
 {
     double xx = 0, xy = 0, yy = 0;
-    normals m;
+    normals m = {.unseen = -1};
 
     for (size_t i = 0; i < r->n; i++) {
         const row *k = &r->row[i];
@@ -118,6 +127,48 @@ static normals normals_of(const rows *r)
     m.rank = m.weight[1] * JAW_MOVED_FLAT * JAW_MOVED_FLAT > m.weight[0] ? 2
                                                                          : 1;
     return m;
+}
+
+/* The axis that walls along the other one do not show; -1: they run askew. */
+static int unseen_of(const normals *m)
+{
+    if (fabs(m->across[0].x) >= JAW_MOVED_ALONG)
+        return 1;
+    return fabs(m->across[0].y) >= JAW_MOVED_ALONG ? 0 : -1;
+}
+
+/* The shift that is not shown, in the middle of the marks. */
+static void add_unseen(rows *r, int unseen, normals *m)
+{
+    const double w = UNSEEN_WEIGHT, all = m->weight[0] + m->weight[1];
+    jaw_vec2 middle = {0, 0};
+
+    for (size_t i = 0; i < r->n; i++) {
+        middle.x += r->row[i].from.x / (double)r->n;
+        middle.y += r->row[i].from.y / (double)r->n;
+    }
+    r->row[r->n++] = (row){.n = {unseen == 0, unseen == 1}, .from = middle,
+                           .to = middle, .weight = w};
+    *m = normals_of(r);
+    m->rank = 2;
+    m->unseen = unseen;
+    /* it is never less, whatever rounding left of a difference */
+    m->weight[1] = fmax(m->weight[1], JAW_MOVED_ALONG * JAW_MOVED_ALONG * all *
+                                          w / (all + w));
+}
+
+/* With what is assumed where walls take that; false: they run askew.  Returned:
+ * by how many numbers a shift is told, those that are told but a little too. */
+static bool complete(rows *r, normals *m, int *found)
+{
+    *m = normals_of(r);
+    *found = m->weight[1] * 10 > UNSEEN_WEIGHT ? 2 : m->rank;
+    if (m->rank == 2)
+        return true;
+    int unseen = unseen_of(m);
+    if (unseen >= 0)
+        add_unseen(r, unseen, m);
+    return unseen >= 0;
 }
 
 /* What makes v the sum of weight n n' times it. */
@@ -199,59 +250,58 @@ static double improve(const rows *r, const normals *m, jaw__walls *w)
     return hypot(step.x, step.y) + reach * fabs(turn);
 }
 
-static void sum_squares(const rows *r, jaw__walls *w)
+static double squares(const rows *r, const jaw__walls *w)
 {
+    double sum = 0;
+
     for (size_t i = 0; i < r->n; i++) {
         double d = dot(r->row[i].n, missing(&r->row[i], w));
-        w->ssr += r->row[i].weight * d * d;
+        sum += r->row[i].weight * d * d;
     }
     for (size_t i = 0; w->turns && i < r->n_theta; i++) {
         double d = r->theta[i] - w->turn;
-        w->ssr += r->weight[i] * d * d;
+        sum += r->weight[i] * d * d;
     }
+    return sum;
 }
 
 /* What is shown of one machine axis; false: nothing. */
 static bool take_axis(const normals *m, int axis, jaw__walls *w)
 {
     const jaw_vec2 e = turned(m->across[0], w->turn);
-    const double share = axis == 0 ? e.x : e.y;
+    const jaw_vec2 f = turned(m->across[1], w->turn);
+    const double share = axis == 0 ? e.x : e.y, other = axis == 0 ? f.x : f.y;
 
-    if (m->rank == 2) {
-        jaw_vec2 f = turned(m->across[1], w->turn);
-        double other = axis == 0 ? f.x : f.y;
-        w->by[axis] = axis == 0 ? w->shift.x : w->shift.y;
-        w->q[axis] = share * share / m->weight[0] +
-                     other * other / m->weight[1];
-        return true;
-    }
-    if (fabs(share) < JAW_MOVED_ALONG) /* it moved along the axis, if at all */
+    /* after a turn they may run askew */
+    if (m->unseen >= 0 &&
+        (axis == m->unseen || fabs(share) < JAW_MOVED_ALONG))
         return false;
-    w->by[axis] = dot(e, w->shift) / share;
-    w->q[axis] = 1 / (m->weight[0] * share * share);
+    w->by[axis] = axis == 0 ? w->shift.x : w->shift.y;
+    w->q[axis] = share * share / m->weight[0] + other * other / m->weight[1];
     return true;
 }
 
-static double chi_square(const normals *m, const jaw__walls *w)
+static void take_fit(const rows *r, jaw__walls *w)
 {
-    const jaw_vec2 back = turned(w->shift, -w->turn);
-    double sum = w->turns ? w->turn * w->turn / w->q_turn : 0;
+    const jaw__walls still = {.about = w->about, .turns = w->turns};
+    const int shown = (int)r->n + (w->turns ? (int)r->n_theta - 1 : 0);
 
-    for (int k = 0; k < m->rank; k++) {
-        double c = dot(m->across[k], back);
-        sum += m->weight[k] * c * c;
-    }
-    return sum;
+    w->ssr = squares(r, w);
+    w->chi2 = squares(r, &still) - w->ssr;
+    w->found += w->turns;
+    w->dof = shown > 2 ? shown - 2 : 0;
 }
 
 jaw_status jaw__walls_find(const jaw_mark mark[], size_t n, jaw__walls *w)
 {
     const double nan = (double)NAN;
     rows r;
+    normals m;
 
     list_rows(mark, n, &r);
     *w = (jaw__walls){.by = {nan, nan}, .q = {nan, nan}};
-    normals m = normals_of(&r);
+    if (!complete(&r, &m, &w->found))
+        return JAW_ERANK;
     double weight = set_arms(&r, &m, &w->about) + r.sum_theta;
     w->turns = weight * JAW_MOVED_TURN * JAW_MOVED_TURN > 1;
     w->q_turn = w->turns ? 1 / weight : 0;
@@ -261,11 +311,7 @@ jaw_status jaw__walls_find(const jaw_mark mark[], size_t n, jaw__walls *w)
     bool x = take_axis(&m, 0, w), y = take_axis(&m, 1, w);
     if (!x && !y)
         return JAW_ERANK;
-    sum_squares(&r, w);
-    w->chi2 = chi_square(&m, w);
-    w->found = m.rank + (w->turns ? 1 : 0);
-    int shown = (int)(r.n + (w->turns ? r.n_theta : 0));
-    w->dof = shown > w->found ? shown - w->found : 0;
+    take_fit(&r, w);
     w->turn = jaw_angle_full(w->turn);
     return JAW_OK;
 }

@@ -122,7 +122,8 @@ START_TEST(walls_along_one_axis)
     ck_status(jaw_place_moved(mark, 1, &moved, NULL), JAW_OK);
     ck_assert(isnan(moved.shift[0].value) && isnan(moved.shift[0].half95));
     near(moved.shift[1].value, 0.25, 1e-9, "y");
-    near(moved.shift[1].u, 0.005, 1e-8, "its u");
+    near(moved.shift[1].u, hypot(0.005, tan(0.0005) * 5 / sqrt(3)), 1e-8,
+         "its u, and what X may have done");
     ck_assert_int_eq(moved.flags, JAW_NO_CHECK | JAW_DIRECTION_ASSUMED);
     ck_assert_int_eq(moved.plane, JAW_MOVED);
     jaw_place_carry(&moved, before, after);
@@ -136,6 +137,35 @@ START_TEST(walls_along_one_axis)
     mark[0] = wall_at(&m, 0, 0, PI / 4, 0);
     ck_status(jaw_place_moved(mark, 1, &moved, NULL), JAW_ERANK);
     ck_assert(isnan(moved.shift[1].value) && isnan(moved.turn.value));
+}
+END_TEST
+
+/* 2026-11-26: walls a little askew, and a machine that moved along them. */
+START_TEST(what_walls_hide)
+{
+    const movement x = {0, {1, 0}}, far = {0, {5, 0}};
+    jaw_mark one = wall_at(&x, 100, 90, -5 * PI / 180, 0);
+    jaw_mark two[2] = {wall_at(&far, 100, 90, 0, 0),
+                       wall_at(&far, 110, 80, 0.2 * PI / 180, 0)};
+    jaw_figure after[4], before[4] = {given_turn(300, 0), given_turn(50, 0),
+                                      given_turn(3, 0), given_turn(0, 0)};
+    jaw_moved moved;
+
+    ck_status(jaw_place_moved(&one, 1, &moved, NULL), JAW_OK);
+    ck_assert(isnan(moved.shift[0].value));
+    near(moved.shift[1].u, 0.253, 0.001, "5 tan 5 deg / sqrt 3");
+    ck_status(jaw_place_moved(two, 2, &moved, NULL), JAW_OK);
+    jaw_place_carry(&moved, before, after);
+    ck_assert(isnan(after[0].value));
+    ck_assert(fabs(after[1].value - 50) <= after[1].half95);
+    for (int k = 0; k < 2; k++)
+        two[k].u_theta[0] = two[k].u_theta[1] = 0.00005;
+    ck_status(jaw_place_moved(two, 2, &moved, NULL), JAW_OK);
+    ck_assert_int_eq(moved.flags, 0);
+    jaw_place_carry(&moved, before, after);
+    ck_assert(fabs(after[1].value - 50) <= after[1].half95);
+    one = wall_at(&x, 100, 90, PI / 2 - 9 * PI / 180, 0);
+    ck_status(jaw_place_moved(&one, 1, &moved, NULL), JAW_ERANK);
 }
 END_TEST
 
@@ -266,6 +296,50 @@ START_TEST(walls_as_often)
 }
 END_TEST
 
+/* One wall, two, two with directions, three; each up to a degree askew, while
+ * the machine moved along them by anything that is not ruled out. */
+START_TEST(hidden_as_often)
+{
+    enum { SETS = 10000 };
+    random_source r = random_start("hidden_as_often", (uint64_t)_i + 5300);
+    size_t n = _i == 0 ? 1 : _i == 3 ? 3 : 2;
+    int inside = 0, apart = 0, false_alarm = 0;
+
+    for (int set = 0; set < SETS; set++) {
+        movement m = {0, {random_between(&r, -5, 5), 0.3}};
+        jaw_mark mark[3], same[3];
+        jaw_moved moved;
+        jaw_figure after[4], before[4] = {given_turn(40, 0), given_turn(50, 0),
+                                          given_turn(0, 0), given_turn(0, 0)};
+        for (size_t i = 0; i < n; i++) {
+            double theta = random_between(&r, -0.0175, 0.0175);
+            double at = random_between(&r, -50, 50) + 150 * (double)i;
+            mark[i] = wall_at(&m, at, 30 * (double)i, theta, 0);
+            same[i] = wall_at(&some[0], at, 30 * (double)i, theta, 0);
+            if (_i == 2)
+                for (int k = 0; k < 2; k++)
+                    mark[i].u_theta[k] = same[i].u_theta[k] = 0.00005;
+            stir(&r, &mark[i]);
+            stir(&r, &same[i]);
+        }
+        /* several that cross by enough show X too */
+        ck_status(jaw_place_moved(mark, n, &moved, NULL), JAW_OK);
+        jaw_place_carry(&moved, before, after);
+        inside += fabs(after[1].value - 50.3) <= after[1].half95;
+        apart += (moved.flags & JAW_RESIDUAL) != 0;
+        ck_status(jaw_place_moved(same, n, &moved, NULL), JAW_OK);
+        false_alarm += moved.plane == JAW_MOVED;
+    }
+    printf("within %.4f, apart %.4f, moved %.4f\n", (double)inside / SETS,
+           (double)apart / SETS, (double)false_alarm / SETS);
+    ck_assert(inside >= 0.95 * SETS - 4 * sqrt(0.95 * 0.05 * SETS));
+    ck_assert(apart <= JAW_TRUST_ALPHA * SETS +
+                           4 * sqrt(JAW_TRUST_ALPHA * SETS));
+    ck_assert(false_alarm <= JAW_TRUST_ALPHA * SETS +
+                                 4 * sqrt(JAW_TRUST_ALPHA * SETS));
+}
+END_TEST
+
 TCase *walls_case(void)
 {
     TCase *tc = tcase_create("walls");
@@ -273,6 +347,8 @@ TCase *walls_case(void)
     tcase_add_loop_test(tc, walls_and_places, 0, COUNT(some));
     tcase_add_test(tc, two_walls_that_cross);
     tcase_add_test(tc, walls_along_one_axis);
+    tcase_add_test(tc, what_walls_hide);
+    tcase_add_loop_test(tc, hidden_as_often, 0, 4);
     tcase_add_test(tc, faces);
     tcase_add_loop_test(tc, walls_refused, 0, COUNT(refused));
     tcase_add_loop_test(tc, walls_as_often, 0, 3);
