@@ -111,23 +111,24 @@ static double rms_of(const jaw__touched *t, const jaw__lie *lie)
     return sqrt(sum / (double)t->n);
 }
 
-static void take_lie(const jaw__touched *t, const jaw__lie *lie,
+static void take_lie(const jaw__touched *t, const jaw__lie *lie, bool turns,
                      jaw_moved *moved)
 {
     double x = lie->at.x - lie->about.x, y = lie->at.y - lie->about.y;
-    bool alone = t->n == 1;
     double chi2 = (x * x + y * y) / lie->q_shift +
-                  (alone ? 0 : lie->turn * lie->turn / lie->q_turn);
+                  (turns ? lie->turn * lie->turn / lie->q_turn : 0);
 
     moved->about = lie->about;
     moved->shift[0] = known(x, lie->q_shift);
     moved->shift[1] = known(y, lie->q_shift);
-    moved->turn = known(lie->turn, alone ? 0 : lie->q_turn);
-    moved->plane = judge(chi2, alone ? 2 : 3);
+    moved->turn = known(lie->turn, turns ? lie->q_turn : 0);
+    moved->plane = judge(chi2, turns ? 3 : 2);
     moved->dof = lie->dof;
     moved->rms = lie->dof > 0 ? rms_of(t, lie) : NO_NUMBER;
-    if (alone)
-        moved->flags |= JAW_NO_CHECK | JAW_DIRECTION_ASSUMED;
+    if (lie->dof == 0)
+        moved->flags |= JAW_NO_CHECK;
+    if (!turns)
+        moved->flags |= JAW_DIRECTION_ASSUMED;
     if (jaw__too_much(lie->ssr, lie->dof))
         moved->flags |= JAW_RESIDUAL;
 }
@@ -181,13 +182,18 @@ static jaw_status find_lie(const jaw_mark mark[], size_t n,
                            const jaw__touched *t, jaw_moved *moved,
                            jaw_vec3 resid[])
 {
-    jaw_figure turn = known(t->n == 1 ? 0 : NO_NUMBER, 0);
+    bool turns = t->n > 1;
     jaw__lie lie;
-    jaw_status status = jaw__lie_find(t, turn, &lie);
+    jaw_status status = jaw__lie_find(t, known(turns ? NO_NUMBER : 0, 0), &lie);
 
+    if (status == JAW_OK && turns &&
+        lie.q_turn > JAW_MOVED_TURN * JAW_MOVED_TURN) {
+        turns = false;
+        status = jaw__lie_find(t, known(0, 0), &lie);
+    }
     if (status != JAW_OK)
         return status;
-    take_lie(t, &lie, moved);
+    take_lie(t, &lie, turns, moved);
     for (size_t i = 0; resid != NULL && i < n; i++) {
         if (is_face(&mark[i]))
             continue;
@@ -282,22 +288,32 @@ jaw_status jaw_place_moved(const jaw_mark mark[], size_t n, jaw_moved *moved,
 
 /* ----------------------------------------------------------------- carried */
 
+/* What is not known of the one axis does not matter for the other without a
+ * turn. */
+static double times(double factor, double x)
+{
+    return factor == 0 ? 0 : factor * x;
+}
+
 void jaw_place_carry(const jaw_moved *moved, const jaw_figure before[4],
                      jaw_figure after[4])
 {
     const double turn = moved->turn.value, c = cos(turn), s = sin(turn);
     const double x = before[0].value - moved->about.x;
     const double y = before[1].value - moved->about.y;
-    const double arm[2] = {c * x - s * y, s * x + c * y};
+    const double arm[2] = {times(c, x) - times(s, y),
+                           times(s, x) + times(c, y)};
     const double at[2] = {moved->about.x + moved->shift[0].value + arm[0],
                           moved->about.y + moved->shift[1].value + arm[1]};
     const double xx = before[0].u * before[0].u, yy = before[1].u * before[1].u;
-    const double own[2] = {c * c * xx + s * s * yy, s * s * xx + c * c * yy};
+    const double own[2] = {times(c * c, xx) + times(s * s, yy),
+                           times(s * s, xx) + times(c * c, yy)};
     const jaw_figure high = before[2], turned = before[3];
     const jaw_figure *rise = &moved->shift[2];
 
     for (int k = 0; k < 2; k++) { /* a small turn moves x by -y and y by x */
-        double u = hypot(moved->shift[k].u, arm[1 - k] * moved->turn.u);
+        double u = hypot(moved->shift[k].u,
+                         times(moved->turn.u, arm[1 - k]));
         after[k] = jaw__figure_of(at[k], own[k], before[k].dof, u * u);
     }
     after[2] = jaw__figure_of(high.value + rise->value, high.u * high.u,

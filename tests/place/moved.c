@@ -114,6 +114,33 @@ START_TEST(moved_one_mark)
 }
 END_TEST
 
+/* A zero of one axis, and bores side by side, which show no turn. */
+START_TEST(moved_in_part)
+{
+    const movement m = {0, {0.5, -0.25, 0.125}};
+    jaw_mark mark[2] = {mark_at(&m, (jaw_vec3){100, 50, NOT}),
+                        mark_at(&m, (jaw_vec3){100.05, 50, NOT})};
+    jaw_figure after[4], before[4] = {
+        jaw_figure_make(10, 0.001, INFINITY), jaw_figure_make(NOT, NOT, NOT),
+        jaw_figure_make(NOT, NOT, NOT), jaw_figure_make(NOT, NOT, NOT)};
+    jaw_moved moved;
+
+    ck_status(jaw_place_moved(mark, 1, &moved, NULL), JAW_OK);
+    jaw_place_carry(&moved, before, after);
+    near(after[0].value, 10.5, 1e-13, "x");
+    near(after[0].u, hypot(0.001, 0.005), 1e-16, "its u");
+    ck_assert(isnan(after[1].value) && isnan(after[1].half95));
+    mark[1].after.y += 0.01;
+    ck_status(jaw_place_moved(mark, 2, &moved, NULL), JAW_OK);
+    ck_assert_int_eq(moved.flags, JAW_DIRECTION_ASSUMED);
+    ck_assert_int_eq(moved.dof, 2);
+    near(moved.turn.value, 0, 0, "turn");
+    near(moved.turn.u, 0, 0, "its u");
+    jaw_place_carry(&moved, before, after);
+    near(after[0].value, 10.5, 1e-13, "x");
+}
+END_TEST
+
 /* Two marks 300 apart, one of which was knocked by 0.05. */
 START_TEST(moved_against_one_another)
 {
@@ -273,6 +300,7 @@ TCase *moved_case(void)
     tcase_set_timeout(tc, 60);
     tcase_add_loop_test(tc, moved_is_found, 0, COUNT(some));
     tcase_add_test(tc, moved_one_mark);
+    tcase_add_test(tc, moved_in_part);
     tcase_add_test(tc, moved_against_one_another);
     tcase_add_test(tc, moved_refused);
     tcase_add_loop_test(tc, moved_as_often, 0, 3);
