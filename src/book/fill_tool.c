@@ -6,6 +6,7 @@
  * part.  The first is the tool's own; one of the second kind is as good where
  * the setup has that surface. */
 #include "fill.h"
+#include "homing.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -244,6 +245,22 @@ static jaw_status take_record(jaw__fill *f, size_t i, jaw_tool_entry *e,
     return status == JAW_OK ? say_base(f, e, surface) : status;
 }
 
+/* Above a surface, or the part, it is a height of the machine, which a homing
+ * may have moved. */
+static jaw_status say_homed(jaw__fill *f, const jaw_tool_entry *e, long long id,
+                            long long written)
+{
+    long long start[3];
+    char at[32];
+    jaw_status status = jaw__book_stretch(f->book, f->machine, start);
+
+    jaw__book_time(written, at, sizeof at);
+    if (status == JAW_OK && start[2] > id)
+        jaw__book_say_at(f->notes, e->link.place, SAY_LINK_HOMED,
+                         length_of(e->number).s, id, at, start[2]);
+    return status;
+}
+
 static jaw_status take_above(jaw__fill *f, size_t i, jaw_tool_entry *e,
                              const found *had)
 {
@@ -264,7 +281,9 @@ static jaw_status take_above(jaw__fill *f, size_t i, jaw_tool_entry *e,
         return JAW_OK;
     jaw__book_say_at(f->notes, e->link.place, SAY_LINK_SAME, e->number,
                      r.as.length.datum);
-    return take_record(f, i, e, &r, had);
+    long long at = r.at;
+    status = take_record(f, i, e, &r, had);
+    return status == JAW_OK ? say_homed(f, e, id, at) : status;
 }
 
 jaw_status jaw__fill_tool(jaw__fill *f, size_t i)

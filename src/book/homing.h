@@ -19,7 +19,7 @@ long long jaw__book_session(const jaw_book_record *r);
 unsigned jaw__book_mark_axes(const jaw_book_mark *m);
 
 /* jaw__book_stretch: the session since which the machine's X, Y and Z stand as
- * they were homed; 0: since ever. */
+ * they were homed; 0: since the first marks, and perhaps longer. */
 jaw_status jaw__book_stretch(jaw_book *book, const char *machine,
                              long long start[3]);
 

@@ -276,6 +276,10 @@
       "%s comes from entry %lld of the book, %s, and the height it was "       \
       "measured by, entry %lld, is undone",                                    \
       "measure it again")                                                      \
+    X(SAY_LINK_HOMED, JAW_DOUBT, JAW_OK,                                       \
+      "%s comes from entry %lld of the book, %s, and since then the machine "  \
+      "moved, or was homed with no mark that shows its Z, entry %lld",         \
+      "touch the tool once more")                                              \
     X(SAY_LINK_LATER, JAW_DOUBT, JAW_OK,                                       \
       "%s comes from entry %lld of the book, %s; entry %lld, %s, %s",          \
       "see which one is meant, and measure it again where this is not it")     \

@@ -104,11 +104,17 @@ static bool take(void *user, const jaw_book_record *r)
 
 /* ------------------------------------------------------------------ stretch */
 
+/* The first marks of all begin nothing: no homing need have come before. */
 static void take_starts(const store *s, long long start[3])
 {
+    long long oldest = s->n > 0 ? s->one[0].id : 0;
+
+    for (size_t i = 0; i < s->n; i++)
+        oldest = s->one[i].id < oldest ? s->one[i].id : oldest;
     for (size_t i = 0; i < s->n; i++)
         for (int k = 0; k < 3; k++)
-            if ((s->one[i].moved || !(s->one[i].axes >> k & 1)) &&
+            if ((s->one[i].moved ||
+                 (!(s->one[i].axes >> k & 1) && s->one[i].id > oldest)) &&
                 s->one[i].id > start[k])
                 start[k] = s->one[i].id;
 }

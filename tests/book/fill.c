@@ -176,6 +176,51 @@ START_TEST(above_a_surface_of_the_sheet)
 }
 END_TEST
 
+static void write_mark(double z, jaw_book_move move, long long since)
+{
+    const jaw_figure none = jaw_figure_make((double)NAN, (double)NAN,
+                                            (double)NAN);
+    jaw_book_record r = {.kind = JAW_BOOK_MARK, .machine = "mill",
+                         .subject = "top", .at = shop_time(9)};
+    r.as.mark = (jaw_book_mark){
+        .feature = "", .direction = none, .move = move, .since = since,
+        .at = {none, none, jaw_figure_make(z, 0.003, (double)INFINITY)}};
+    shop_write(&s, r);
+}
+
+/* 2026-11-26: a height of the machine from before a homing was taken as it
+ * was, and nothing said. */
+START_TEST(above_a_surface_before_a_homing)
+{
+    jaw_setter_entry bed = {.name = "bed", .top = (double)NAN,
+                            .height = (double)NAN};
+    measure(5, "bed", -170);
+    ck_assert_int_eq(jaw_setup_add_setter(setup, &bed), JAW_OK);
+    want_tool(5, NULL);
+    write_mark(-300, JAW_MOVE_FIRST, 0);
+    write_mark(-300.001, JAW_MOVE_STAYED, 1);
+    ck_assert_int_eq(fill(), JAW_OK);
+    ck_assert(!said(JAW_DOUBT, "and since then the machine moved"));
+    write_mark(-299.5, JAW_MOVE_MOVED, 1);
+    jaw_setup_free(setup);
+    setup = jaw_setup_alloc();
+    ck_assert_int_eq(jaw_setup_add_setter(setup, &bed), JAW_OK);
+    want_tool(5, NULL);
+    ck_assert_int_eq(fill(), JAW_OK);
+    ck_assert(said(JAW_DOUBT, "and since then the machine moved, or was homed "
+                              "with no mark that shows its Z, entry "));
+    measure(5, "bed", -169.5);
+    jaw_setup_free(setup);
+    setup = jaw_setup_alloc();
+    ck_assert_int_eq(jaw_setup_add_setter(setup, &bed), JAW_OK);
+    want_tool(5, NULL);
+    jaw_notes_free(notes);
+    notes = jaw_notes_alloc();
+    ck_assert_int_eq(fill(), JAW_OK);
+    ck_assert(!said(JAW_DOUBT, "and since then the machine moved"));
+}
+END_TEST
+
 /* One reading, and nobody said how well it comes back. */
 START_TEST(a_length_without_a_spread)
 {
@@ -298,6 +343,7 @@ TCase *fill_case(void)
     tcase_add_test(tc, a_length_is_as_sure_as_the_book_has_it);
     tcase_add_test(tc, with_its_setter_the_height_counts_once);
     tcase_add_test(tc, above_a_surface_of_the_sheet);
+    tcase_add_test(tc, above_a_surface_before_a_homing);
     tcase_add_test(tc, a_length_without_a_spread);
     tcase_add_test(tc, tops_and_blocks);
     tcase_add_test(tc, all_that_is_missing_is_told_at_once);
