@@ -87,8 +87,7 @@ static bool take(void *user, const jaw_book_record *r)
         p->out->since = r->id;
     }
     for (int k = 0; k < 4 && p->was_carried; k++) {
-        double by = p->newer[k] - f->at[k].value;
-        p->carried[k] += isnan(by) ? 0 : by;
+        p->carried[k] += p->newer[k] - f->at[k].value;
     }
     for (int k = 0; k < 4; k++)
         p->newer[k] = f->at[k].value;

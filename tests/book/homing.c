@@ -786,6 +786,29 @@ START_TEST(what_a_vise_comes_back_to)
 }
 END_TEST
 
+/* 2026-11-26: a height that the marks did not show counted as one that had not
+ * moved, and the vise as one that does not come back. */
+START_TEST(what_was_not_carried_does_not_repeat)
+{
+    jaw_book_record c = fixture_at(11, 20, 0), now = fixture_at(11, 20, 0);
+    shop_write(&s, fixture_at(10, 20, 0));
+    c.as.fixture.at[2] = figure(NOT, NOT);
+    c.as.fixture.move = JAW_MOVE_CARRIED;
+    c.as.fixture.stood = true;
+    shop_write(&s, c);
+    now.as.fixture.at[2].value = -299.2;
+    jaw_book_put_back out = put(now, true);
+    ck_assert(isnan(out.repeat[2]));
+    near(out.repeat[0], 0, 1e-12, "x");
+    ck_assert_int_eq(out.move[2], JAW_MOVE_FIRST);
+    now.as.fixture.at[2].value = -299.21;
+    out = put(now, false);
+    near(out.repeat[2], 0.01 / sqrt(2), 1e-9, "since");
+    near(out.dof[2], 1, 0, "dof");
+    near(out.dof[0], 2, 0, "dof of x");
+}
+END_TEST
+
 START_TEST(fixtures_as_often)
 {
     enum { SETS = 5000 };
@@ -908,6 +931,7 @@ TCase *homing_case(void)
     tcase_add_test(tc, fixtures_of_a_sheet);
     tcase_add_loop_test(tc, marks_as_often, 0, 2);
     tcase_add_test(tc, what_a_vise_comes_back_to);
+    tcase_add_test(tc, what_was_not_carried_does_not_repeat);
     tcase_add_test(tc, fixtures_as_often);
     tcase_add_test(tc, fixture_refuses);
     return tc;
