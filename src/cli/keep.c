@@ -11,6 +11,46 @@ static bool no_memory(void)
     return false;
 }
 
+/* ---------------------------------------------------------------- included */
+
+/* As it is named from the folder of the first sheet, where it lies below it. */
+static const char *name_from(const char *name, const char *first)
+{
+    const char *slash = strrchr(first, '/');
+    size_t folder = slash ? (size_t)(slash - first) + 1 : 0;
+
+    return strncmp(name, first, folder) == 0 ? name + folder : name;
+}
+
+static bool is_first_of_name(const sheets *all, size_t i)
+{
+    for (size_t k = 0; k < i; k++)
+        if (strcmp(all->included[k].name, all->included[i].name) == 0)
+            return false;
+    return true;
+}
+
+/* All included ones as jaw_book_included reads them; NULL without memory. */
+static char *included_text(const sheets *all)
+{
+    size_t size = 1, len = 0;
+
+    for (size_t i = 0; i < all->n; i++)
+        size += all->included[i].len + strlen(all->included[i].name) + 24;
+    char *text = calloc(1, size);
+    for (size_t i = 0; text && i < all->n; i++) {
+        const input *in = &all->included[i];
+        if (!is_first_of_name(all, i))
+            continue;
+        len += (size_t)snprintf(text + len, size - len, "%zu %s\n", in->len,
+                                name_from(in->name, all->first->name));
+        memcpy(text + len, in->text, in->len);
+        len += in->len;
+        text[len++] = '\n';
+    }
+    return text;
+}
+
 /* ----------------------------------------------------------------- compare */
 
 /* mm, across the largest tip. */
@@ -56,9 +96,19 @@ static jaw_status find_last(const arguments *args, const char *since,
 }
 
 /* One that was not touched anew can not have moved. */
-static bool is_same(const char *text, const input *in)
+static jaw_status find_same(const jaw_book_setup *last, const sheets *all,
+                            bool *same)
 {
-    return strlen(text) == in->len && memcmp(text, in->text, in->len) == 0;
+    const input *in = all->first;
+    char *included = included_text(all);
+
+    if (included == NULL)
+        return JAW_ENOMEM;
+    *same = strlen(last->sheet) == in->len &&
+            memcmp(last->sheet, in->text, in->len) == 0 &&
+            strcmp(last->included, included) == 0;
+    free(included);
+    return JAW_OK;
 }
 
 static jaw_status compare(const arguments *args, const char *since,
@@ -71,7 +121,9 @@ static jaw_status compare(const arguments *args, const char *since,
         return JAW_OK; /* it is the first of its title */
     if (status != JAW_OK)
         return status;
-    k->same = is_same(last.as.setup.sheet, a->all->first);
+    status = find_same(&last.as.setup, a->all, &k->same);
+    if (status != JAW_OK)
+        return status;
     shop_tell(&k->s); /* what came before */
     size_t from = jaw_notes_count(k->s.notes);
     status = jaw_book_moved_find(k->s.book, last.id, &k->kept, tip_of(a->setup),
@@ -118,44 +170,6 @@ int keep_end(keeping *k)
 }
 
 /* ------------------------------------------------------------------- write */
-
-/* As it is named from the folder of the first sheet, where it lies below it. */
-static const char *name_from(const char *name, const char *first)
-{
-    const char *slash = strrchr(first, '/');
-    size_t folder = slash ? (size_t)(slash - first) + 1 : 0;
-
-    return strncmp(name, first, folder) == 0 ? name + folder : name;
-}
-
-static bool is_first_of_name(const sheets *all, size_t i)
-{
-    for (size_t k = 0; k < i; k++)
-        if (strcmp(all->included[k].name, all->included[i].name) == 0)
-            return false;
-    return true;
-}
-
-/* All included ones as jaw_book_included reads them; NULL without memory. */
-static char *included_text(const sheets *all)
-{
-    size_t size = 1, len = 0;
-
-    for (size_t i = 0; i < all->n; i++)
-        size += all->included[i].len + strlen(all->included[i].name) + 24;
-    char *text = calloc(1, size);
-    for (size_t i = 0; text && i < all->n; i++) {
-        const input *in = &all->included[i];
-        if (!is_first_of_name(all, i))
-            continue;
-        len += (size_t)snprintf(text + len, size - len, "%zu %s\n", in->len,
-                                name_from(in->name, all->first->name));
-        memcpy(text + len, in->text, in->len);
-        len += in->len;
-        text[len++] = '\n';
-    }
-    return text;
-}
 
 static unsigned doubts_of(const keeping *k, bool doubted)
 {
