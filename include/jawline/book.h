@@ -804,19 +804,19 @@ void jaw_book_moved_free(jaw_book_moved *moved);
  *
  * A reading of the marks that is kept begins a stretch of the book's history,
  * in which the machine stands as it was homed then, unless it says that nothing
- * moved; and it says so of the axes alone along which a mark was compared: along
- * the others the stretch begins anew, and with it a mark that was left out.
- * Only what was found since the stretch began can be carried over: by
- * what the machine moved before that nobody knows.  Within noise, and while it
- * is not clear, nothing is carried: the reading that began the stretch goes on
+ * moved; and it says so of the axes alone along which a mark was compared:
+ * along the others the stretch begins anew, and with it a mark that was left
+ * out.  Only what was found since the stretch began can be carried over: by what
+ * the machine moved before that nobody knows.  Within noise, and while it is not
+ * clear, nothing is carried: the reading that began the stretch goes on
  * holding, so that noise does not add up. */
 
 /* Why something in the book is not carried. */
 #define JAW_BOOK_CARRY_LIST(X)                                                 \
     X(JAW_CARRY_DONE, "carried", "carried over")                               \
     X(JAW_CARRY_BEFORE, "before",                                              \
-      "found before the marks were read first: what the machine moved by "     \
-      "since then nobody knows")                                               \
+      "found before the reading that the marks are compared with: by what "    \
+      "the machine moved between, they do not say")                            \
     X(JAW_CARRY_AFTER, "after",                                                \
       "found after the machine was homed: it is right as it is")               \
     X(JAW_CARRY_UNSHOWN, "not-shown", "the marks show no height")
@@ -885,7 +885,8 @@ typedef struct jaw_book_homing {
     jaw_book_marked *marked;     /* n */
     size_t n, n_compared;
     jaw_book_move move; /* of all together */
-    jaw_moved moved;    /* of n_compared > 0; NaN while the marks disagree */
+    jaw_moved moved;    /* NaN at n_compared 0; when doubtful, as the marks
+                           stand */
     bool doubtful;      /* a slip of the hand, touches that scatter, or marks
                            that moved against one another: nothing is carried,
                            nothing can be kept */
@@ -910,9 +911,9 @@ typedef struct jaw_book_homing {
  *                      the book
  * Returned:  *homing for jaw_book_homing_free; it refers to mark[], whose move
  *            and since are set
- * Status:    JAW_OK; JAW_EDOMAIN: something in a mark that no book may hold, or
- *            a name twice; JAW_ERANK, as jaw_place_moved; those of reading a
- *            book.  Each is a note, as are doubts and assumptions
+ * Status:    JAW_OK; JAW_EDOMAIN: something in a mark that no book may hold, a
+ *            name twice, or two machines; JAW_ERANK, as jaw_place_moved;
+ *            those of reading a book.  Each is a note, as are doubts and assumptions
  * False alarms: as jaw_place_moved, in the plane and in height each: of marks
  *            that stayed 1 in 1000 are MOVED, and 49 in 1000 UNCLEAR;
  *            tests/book/homing.c */

@@ -208,6 +208,8 @@ static jaw_status check_marks(jaw_book *book, jaw_book_record mark[], size_t n)
         for (size_t k = 0; k < i && wrong == NULL; k++)
             if (strcmp(mark[i].subject, mark[k].subject) == 0)
                 wrong = "a mark is found once at a time";
+        if (wrong == NULL && strcmp(mark[i].machine, mark[0].machine) != 0)
+            wrong = "marks are found on one machine at a time";
         if (wrong != NULL)
             return jaw__book_say(book, SAY_BAD_ENTRY,
                                  mark[i].subject ? mark[i].subject : "a mark",
@@ -216,12 +218,20 @@ static jaw_status check_marks(jaw_book *book, jaw_book_record mark[], size_t n)
     return JAW_OK;
 }
 
+/* No mark moved by NaN. */
+static void clear(jaw_book_homing *h)
+{
+    *h = (jaw_book_homing){.n = 0};
+    jaw_place_moved(NULL, 0, &h->moved, NULL);
+}
+
 static bool make_room(const jaw_book_record mark[], size_t n,
                       jaw_book_homing *h)
 {
     const jaw_vec3 none = {NO_NUMBER, NO_NUMBER, NO_NUMBER};
 
-    *h = (jaw_book_homing){.mark = mark, .n = n};
+    h->mark = mark;
+    h->n = n;
     h->marked = calloc(n + 1, sizeof *h->marked);
     for (size_t i = 0; h->marked != NULL && i < n; i++)
         h->marked[i] = (jaw_book_marked){.before = none, .off = none};
@@ -238,7 +248,7 @@ jaw_status jaw_book_homed(jaw_book *book, jaw_book_record mark[],
     bool known;
     jaw_status status = check_marks(book, mark, n);
 
-    *h = (jaw_book_homing){.n = 0};
+    clear(h);
     if (status != JAW_OK)
         return status;
     if (!make_room(mark, n, h))
