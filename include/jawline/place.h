@@ -127,7 +127,7 @@ typedef struct jaw_moved {
     jaw_vec2 about;      /* mm, before: there the shift is that of shift[] and
                             independent of the turn */
     jaw_figure shift[3]; /* mm, after less before; NaN: no mark shows it */
-    jaw_figure turn;     /* rad; of one mark 0 with u = 0: it is assumed */
+    jaw_figure turn;     /* rad; 0 with u = 0: none is shown, that is assumed */
     jaw_movement plane, height; /* JAW_UNCLEAR when nothing is known of it */
     double rms;          /* mm, of the distances in the plane that marks have
                             from where they are carried; NaN: dof is 0 */

@@ -137,6 +137,7 @@ START_TEST(all_of_it_is_carried)
     keep(first, 2);
     ck_assert_int_eq(h.move, JAW_MOVE_FIRST);
     ck_assert_uint_eq(h.n_compared, 0);
+    ck_assert(isnan(h.moved.shift[0].value) && isnan(h.moved.turn.value));
     write_zero("G54", 0, JAW_GAUGE_LINE);
     write_zero("G55", 100, JAW_TIP_TO_PART);
     write_others();
@@ -431,6 +432,13 @@ START_TEST(homing_refuses)
                             mark_at("post", 150, 40, -310)};
     ck_assert_int_eq(look(m, 2), JAW_EDOMAIN);
     shop_said(&s, "post: a mark is found once at a time");
+    m[1].subject = "hole";
+    m[1].machine = "lathe";
+    ck_assert_int_eq(look(m, 2), JAW_EDOMAIN);
+    shop_said(&s, "hole: marks are found on one machine at a time");
+    ck_assert(isnan(h.moved.shift[0].value) && isnan(h.moved.turn.u));
+    m[1].subject = "post";
+    m[1].machine = "mill";
     ck_assert_int_eq(look(m, 0), JAW_EDOMAIN);
     m[1].subject = "hole";
     m[1].machine = "lathe";
