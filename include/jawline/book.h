@@ -915,9 +915,10 @@ typedef struct jaw_book_homing {
     jaw_book_move move; /* of all together */
     jaw_moved moved;    /* NaN when n_compared is 0; while the marks disagree,
                            what fits all of them best */
-    bool doubtful;      /* a slip of the hand, touches that scatter, or marks
-                           that moved against one another: nothing is carried,
-                           nothing can be kept */
+    bool doubtful;      /* a slip of the hand, touches that scatter, marks that
+                           moved against one another, or a new name that is
+                           nearly an old one: nothing is carried, nothing can be
+                           kept */
     long long first;    /* entry since which the marks show all that they show;
                            0 */
     jaw_book_carried *carried; /* n_carried: zeros, offsets, heights, fixtures;
@@ -991,8 +992,9 @@ jaw_status jaw_book_rise_tell(jaw_book *book, const char *machine, int number,
 typedef struct jaw_book_put_back {
     jaw_figure by[4];      /* now less last; value NaN: not known of one */
     jaw_book_move move[4], all; /* FIRST: not known; all: the worst of them */
-    bool doubtful;         /* a slip of the hand is likelier: nothing is said of
-                              what it comes back to, and it can not be kept */
+    bool doubtful;         /* a slip of the hand is likelier, or its name is
+                              nearly an old one: nothing is said of what it
+                              comes back to, and it can not be kept */
     long long since;       /* entry; 0: none */
     size_t times;          /* that it was put there, this one too */
     double repeat[4];      /* mm, rad: one standard deviation; NaN: one time */

@@ -124,6 +124,33 @@ static jaw_book_put_back nothing(void)
     return out;
 }
 
+static jaw_status check(jaw_book *book, const jaw_book_record *record)
+{
+    const char *wrong = record->kind == JAW_BOOK_FIXTURE
+                            ? jaw__book_wrong(record)
+                            : "it is no fixture";
+
+    if (wrong == NULL)
+        return JAW_OK;
+    return jaw__book_say(book, SAY_BAD_ENTRY,
+                         record->subject ? record->subject : "a fixture",
+                         wrong);
+}
+
+static jaw_status doubt_name(jaw_book *book, const jaw_book_record *record,
+                             jaw_book_put_back *out)
+{
+    char near[JAW__NAME_SIZE];
+    jaw_status status =
+        jaw__book_near(book, record, 1, record->subject, near);
+
+    if (status != JAW_OK || near[0] == '\0')
+        return status;
+    out->doubtful = true;
+    jaw__book_say(book, SAY_FIXTURE_NEAR, record->subject, near);
+    return JAW_OK;
+}
+
 /* What a slip made of it is no place that it comes back to. */
 static jaw_status weigh(jaw_book *book, const jaw_book_record *record,
                         double tip, const places *p, jaw_book_put_back *out)
@@ -157,13 +184,8 @@ jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
     *out = nothing();
     f->move = JAW_MOVE_FIRST;
     f->since = 0;
-    const char *wrong = record->kind == JAW_BOOK_FIXTURE
-                            ? jaw__book_wrong(record)
-                            : "it is no fixture";
-    if (wrong != NULL)
-        return jaw__book_say(book, SAY_BAD_ENTRY,
-                             record->subject ? record->subject : "a fixture",
-                             wrong);
+    if (check(book, record) != JAW_OK)
+        return JAW_EDOMAIN;
     if (!f->stood)
         count(&p, f);
     if (f->fresh)
@@ -171,7 +193,9 @@ jaw_status jaw_book_compare_fixture(jaw_book *book, jaw_book_record *record,
     jaw_status status = jaw_book_history(book, JAW_BOOK_FIXTURE,
                                          record->machine, record->subject, 0,
                                          take, &p);
-    if (status != JAW_OK || out->since == 0)
+    if (status == JAW_OK && out->since == 0)
+        return doubt_name(book, record, out);
+    if (status != JAW_OK)
         return status;
     status = weigh(book, record, tip, &p, out);
     f->move = out->all;

@@ -174,6 +174,30 @@ static void doubt_scatter(jaw_book *book, jaw_book_homing *h)
     }
 }
 
+static jaw_status doubt_names(jaw_book *book, const bool fresh[],
+                              jaw_book_homing *h)
+{
+    char near[JAW__NAME_SIZE];
+    jaw_status status = JAW_OK;
+
+    for (size_t i = 0; i < h->n && status == JAW_OK; i++) {
+        if (fresh != NULL && fresh[i])
+            continue;
+        status = jaw__book_near(book, h->mark, h->n, h->mark[i].subject, near);
+        if (status != JAW_OK || near[0] == '\0')
+            continue;
+        h->doubtful = true;
+        jaw__book_say(book, SAY_MARK_NEAR, h->mark[i].subject, near);
+    }
+    return status;
+}
+
+static jaw_status doubt(jaw_book *book, const bool fresh[], jaw_book_homing *h)
+{
+    doubt_scatter(book, h);
+    return doubt_names(book, fresh, h);
+}
+
 static jaw_status compare(jaw_book *book, const jaw_book_machine *m,
                           const jaw_mark pair[], const size_t which[],
                           jaw_book_homing *h)
@@ -250,7 +274,7 @@ jaw_status jaw_book_homed(jaw_book *book, jaw_book_record mark[],
     if (status == JAW_OK)
         status = find_pairs(book, mark, fresh, h, pair, which);
     if (status == JAW_OK)
-        doubt_scatter(book, h);
+        status = doubt(book, fresh, h);
     if (status == JAW_OK && h->n_compared > 0)
         status = compare(book, &m, pair, which, h);
     for (size_t i = 0; i < h->n_compared; i++)

@@ -32,6 +32,7 @@ libjawline_la_SOURCES += \
 	src/book/moved.c \
 	src/book/moved.h \
 	src/book/since.c \
+	src/book/near.c \
 	src/book/open.c \
 	src/book/path.c \
 	src/book/placed.c \

@@ -233,6 +233,10 @@
       "tool %d touched '%s' before the machine was homed, and the marks do "   \
       "not show whether its Z moved (entry %lld)",                             \
       "touch it there once more")                                              \
+    X(SAY_MARK_NEAR, JAW_DOUBT, JAW_OK,                                        \
+      "there is no mark '%s' in the book, but there is '%s', which was not "   \
+      "found now",                                                             \
+      "mend the name; --new says that it is one more")                         \
     X(SAY_MARK_DOUBTFUL, JAW_ERROR, JAW_ECONFLICT,                             \
       "marks that are in doubt are not kept",                                  \
       "clear the doubt first; nothing was written")                            \
@@ -252,6 +256,9 @@
       "X of '%s' is what Y was, and Y what X was",                             \
       "see that x comes first in what was touched; --new says that it was set "\
       "elsewhere on purpose")                                                  \
+    X(SAY_FIXTURE_NEAR, JAW_DOUBT, JAW_OK,                                     \
+      "there is no fixture '%s' in the book, but there is '%s'",               \
+      "mend the name; --new says that it is one more")                         \
     X(SAY_FIXTURE_DOUBTFUL, JAW_ERROR, JAW_ECONFLICT,                          \
       "a fixture that is in doubt is not kept",                                \
       "clear the doubt first; nothing was written")                            \

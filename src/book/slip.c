@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* slip.c: marks and fixtures that a slip of the hand spoilt: inch for mm, a
- * lost sign, x for y; and marks that moved against one another, of which one was
- * touched wrong or is loose. */
+ * lost sign, x for y; and marks that moved against one another, of which one
+ * was touched wrong or is loose. */
 #include "homing.h"
 #include "moved.h"
 

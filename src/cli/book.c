@@ -2,6 +2,7 @@
 /* book.c: `jawline book`: look after it. */
 #include "shop.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -53,6 +54,87 @@ typedef struct log_lines {
     long long last; /* of them */
 } log_lines;
 
+/* One figure of an entry, in the unit in which it was typed, a digit finer than
+ * any control shows. */
+static void put_length(const char *word, double mm, jaw_unit unit)
+{
+    char number[40] = "?";
+
+    if (isnan(mm))
+        return;
+    jaw_number_write(mm / jaw_unit_mm(unit), unit == JAW_IN ? 5 : 4, number,
+                     sizeof number);
+    printf(" %s%s%s %s", word, *word ? " " : "", number,
+           jaw_unit_word(unit));
+}
+
+static void put_axes(const jaw_figure at[], jaw_unit unit)
+{
+    for (int k = 0; k < 3; k++)
+        put_length(jaw_book_axis_word((unsigned)k), at[k].value, unit);
+}
+
+static void put_travel(const jaw_book_machine *m)
+{
+    for (int k = 0; k < 3; k++) {
+        if (isnan(m->low[k]))
+            continue;
+        put_length(jaw_book_axis_word((unsigned)k), m->low[k], m->unit);
+        put_length("to", m->high[k], m->unit);
+    }
+}
+
+static void put_shown(const jaw_book_entered *e)
+{
+    char number[40] = "?";
+
+    if (e->axis != 3)
+        put_length("", e->shown, e->unit);
+    else if (jaw_number_write(jaw_deg(e->shown), 4, number, sizeof number) ==
+             JAW_OK)
+        printf(" %s deg", number);
+}
+
+static void put_values(const jaw_book_record *r)
+{
+    const jaw_book_offset *o = &r->as.offset;
+
+    switch (r->kind) {
+    case JAW_BOOK_LENGTH:
+        put_length("", r->as.length.value, r->as.length.unit);
+        break;
+    case JAW_BOOK_DIAMETER:
+        put_length("", r->as.diameter.value, r->as.diameter.unit);
+        break;
+    case JAW_BOOK_HEIGHT:
+        put_length("", r->as.height.value, r->as.height.unit);
+        break;
+    case JAW_BOOK_TIP: put_length("", r->as.tip.value, r->as.tip.unit); break;
+    case JAW_BOOK_OFFSET: put_length("", o->length.value, o->unit); break;
+    case JAW_BOOK_MACHINE: put_travel(&r->as.machine); break;
+    case JAW_BOOK_MARK: put_axes(r->as.mark.at, r->as.mark.unit); break;
+    case JAW_BOOK_FIXTURE:
+        put_axes(r->as.fixture.at, r->as.fixture.unit);
+        break;
+    case JAW_BOOK_ZERO: put_axes(r->as.zero.at, r->as.zero.unit); break;
+    case JAW_BOOK_ENTERED: put_shown(&r->as.entered); break;
+    case JAW_BOOK_UNDO:
+    case JAW_BOOK_SETUP:
+    case JAW_BOOK_KINDS: break;
+    }
+}
+
+/* What every line about an entry begins with. */
+static void put_line(const jaw_book_record *r)
+{
+    printf("%6lld  %s  %-9s", r->id, date_text(r->at).s,
+           jaw_book_kind_word(r->kind));
+    put_subject(r);
+    if (*r->machine)
+        printf(" on %s", r->machine);
+    put_values(r);
+}
+
 static bool put_entry(void *user, const jaw_book_record *r)
 {
     log_lines *l = user;
@@ -61,11 +143,7 @@ static bool put_entry(void *user, const jaw_book_record *r)
         l->last = l->parts++ == 0 ? r->id : l->last;
         return true;
     }
-    printf("%6lld  %s  %-9s", r->id, date_text(r->at).s,
-           jaw_book_kind_word(r->kind));
-    put_subject(r);
-    if (*r->machine)
-        printf(" on %s", r->machine);
+    put_line(r);
     if (l->parts > 0)
         printf(", and %d more, to entry %lld", l->parts, l->last);
     l->parts = 0;
@@ -93,9 +171,12 @@ static jaw_status run_check(shop *s, const char *file)
     return status;
 }
 
-static bool take_last(void *user, const jaw_book_record *r)
+/* What does not hold any more, as in the log. */
+static bool put_undone(void *user, const jaw_book_record *r)
 {
     *(long long *)user = r->id;
+    put_line(r);
+    putchar('\n');
     return true;
 }
 
@@ -112,7 +193,12 @@ static jaw_status run_undo(shop *s, const char *number)
     if (status != JAW_OK)
         return status;
     long long last = undone;
-    status = jaw_book_parts(s->book, undone, take_last, &last);
+    jaw_book_record first;
+    status = jaw_book_get(s->book, undone, &first);
+    if (status == JAW_OK)
+        put_undone(&last, &first);
+    if (status == JAW_OK)
+        status = jaw_book_parts(s->book, undone, put_undone, &last);
     if (last > undone)
         printf("entries %lld to %lld do not hold any more\n", undone, last);
     else
@@ -230,6 +316,25 @@ static const action *action_find(const char *word)
     return NULL;
 }
 
+/* In a book that is not there is nothing to undo: none is made for that. */
+static bool is_needed(const action *a, const arguments *args)
+{
+    return a->run == run_undo && !book_is_there(args);
+}
+
+/* Nor for a file that can not be read. */
+static bool is_read(const action *a, const arguments *args)
+{
+    input in;
+
+    if (a->run != run_import || strcmp(args->operand[1], "-") == 0)
+        return true;
+    if (!input_read(args->operand[1], &in))
+        return false;
+    input_drop(&in);
+    return true;
+}
+
 int command_book(const arguments *args)
 {
     const action *a = action_find(args->operands ? args->operand[0] : "log");
@@ -244,7 +349,8 @@ int command_book(const arguments *args)
                  file ? "one file" : a->most ? "one entry" : "no operand");
         return EXIT_USAGE;
     }
-    if (!shop_open(args, a->use, &s))
+    if (!is_read(a, args) ||
+        !shop_open(args, is_needed(a, args) ? JAW_BOOK_READ : a->use, &s))
         return EXIT_USAGE;
     return shop_close(&s, a->run(&s, given > 0 ? args->operand[1] : NULL));
 }

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+#include <unistd.h>
 
 /* ------------------------------------------------------------------- time */
 
@@ -102,6 +103,14 @@ bool book_path(const arguments *args, char *path, size_t size)
     complain("name a file with --book or JAWLINE_BOOK",
              "where the book is can not be told");
     return false;
+}
+
+bool book_is_there(const arguments *args)
+{
+    char path[4096];
+
+    return jaw_book_path(args->value[OPT_BOOK], path, sizeof path) == JAW_OK &&
+           access(path, F_OK) == 0;
 }
 
 static bool open_book(const arguments *args, jaw_book_use use, shop *s)

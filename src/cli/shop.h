@@ -17,9 +17,10 @@ typedef struct shop {
 } shop;
 
 /* machine_is_good: a name, or NULL; book_path: which file the arguments mean;
- * false after complaining. */
+ * false after complaining.  book_is_there: whether there is such a file. */
 bool machine_is_good(const char *name);
 bool book_path(const arguments *args, char *path, size_t size);
+bool book_is_there(const arguments *args);
 
 /* shop_open: the book and the machine that the arguments mean; false after
  * complaining.  shop_close: prints notes and gives the exit status: 1 with a

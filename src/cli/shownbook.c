@@ -5,17 +5,8 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 /* ------------------------------------------------------------ open, close */
-
-static bool is_there(const arguments *args)
-{
-    char path[4096];
-
-    return jaw_book_path(args->value[OPT_BOOK], path, sizeof path) == JAW_OK &&
-           access(path, F_OK) == 0;
-}
 
 /* Without --keep a book only helps: one that can not be read is said, and the
  * values are compared all the same. */
@@ -25,7 +16,7 @@ bool shownbook_begin(const arguments *args, shownbook *b)
     bool named = args->value[OPT_BOOK] != NULL;
 
     *b = (shownbook){0};
-    if (keep || named || is_there(args))
+    if (keep || named || book_is_there(args))
         b->open = shop_open(args, keep ? JAW_BOOK_WRITE : JAW_BOOK_READ,
                             &b->s);
     return b->open || !(keep || named);
