@@ -114,7 +114,7 @@ enum {
  * and it is not to be entered. */
 #define JAW_BOOK_SLIPS                                                         \
     (JAW_BOOK_TOO_LONG | JAW_BOOK_NEGATIVE | JAW_BOOK_UNIT_JUMP |              \
-     JAW_BOOK_OUTSIDE)
+     JAW_BOOK_OUTSIDE | JAW_BOOK_SCATTER)
 
 const char *jaw_book_doubt_word(unsigned doubt); /* of one bit; NULL */
 const char *jaw_book_doubt_text(unsigned doubt);
@@ -475,6 +475,13 @@ jaw_status jaw_book_find(jaw_book *book, jaw_book_kind kind,
                          const char *machine, const char *subject,
                          jaw_book_record *record);
 jaw_status jaw_book_get(jaw_book *book, long long id, jaw_book_record *record);
+
+/* jaw_book_length_find: the length of a subject to go by: the newest that holds
+ * and shows no slip (JAW_BOOK_SLIPS), or where each shows one the newest.
+ * Where the newest is in doubt, a note, a doubt, says so and which is taken.
+ * Returned, status: as jaw_book_find */
+jaw_status jaw_book_length_find(jaw_book *book, const char *machine,
+                                const char *subject, jaw_book_record *record);
 
 /* ----------------------------------------------------- looking after a book */
 

@@ -186,31 +186,6 @@ void jaw__compare_limit(jaw_book_verdict *v, jaw__read now, jaw__read then,
     v->noticed = noticed_of(v->limit, v->u, v->dof);
 }
 
-static bool take_good(void *user, const jaw_book_record *r)
-{
-    if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
-        return true;
-    *(long long *)user = r->id;
-    return false;
-}
-
-jaw_status jaw__compare_find(jaw_book *book, const jaw_book_measured *out,
-                             jaw_book_record *last)
-{
-    const jaw_book_record *r = &out->record;
-    long long id = 0;
-    jaw_status status =
-        jaw_book_find(book, r->kind, r->machine, r->subject, last);
-
-    if (status != JAW_OK || !(last->doubts & JAW_BOOK_SLIPS))
-        return status;
-    status = jaw_book_history(book, r->kind, r->machine, r->subject, 0,
-                              take_good, &id);
-    if (status != JAW_OK)
-        return status;
-    return id > 0 ? jaw_book_get(book, id, last) : JAW_EUNKNOWN;
-}
-
 jaw_status jaw__compare_judge(jaw_book *book, double reach,
                               jaw_book_measured *out)
 {
@@ -368,7 +343,8 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
     jaw__compare_begin(v);
     if (strcmp(l->datum, "part") == 0)
         return JAW_OK; /* work Z 0 is elsewhere on every part */
-    jaw_status status = jaw__compare_find(book, out, &r);
+    jaw_status status = jaw__book_sound(book, JAW_BOOK_LENGTH,
+                                        out->record.machine, out->subject, &r);
     if (status != JAW_OK)
         return status == JAW_EUNKNOWN ? JAW_OK : status;
     before last = before_of(&r);

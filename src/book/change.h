@@ -63,10 +63,11 @@ void jaw__compare_begin(jaw_book_verdict *v);
 void jaw__compare_limit(jaw_book_verdict *v, jaw__read now, jaw__read then,
                         bool alike, jaw__parts p);
 
-/* jaw__compare_find: the newest entry of the record's subject that holds and
- * shows no slip; as jaw_book_find. */
-jaw_status jaw__compare_find(jaw_book *book, const jaw_book_measured *out,
-                             jaw_book_record *last);
+/* jaw__book_sound: the newest entry of a subject that holds and shows no slip;
+ * as jaw_book_find. */
+jaw_status jaw__book_sound(jaw_book *book, jaw_book_kind kind,
+                           const char *machine, const char *subject,
+                           jaw_book_record *record);
 
 /* jaw__compare_judge: what a real change probably is, with what the book knows
  * of this and of other tools; `reach` is the most that it can be.  Sets the

@@ -74,7 +74,9 @@ static jaw_status compare(jaw_book *book, jaw_book_measured *out)
     jaw_book_record last;
 
     jaw__compare_begin(v);
-    jaw_status status = jaw__compare_find(book, out, &last);
+    jaw_status status = jaw__book_sound(book, JAW_BOOK_DIAMETER,
+                                        out->record.machine, out->subject,
+                                        &last);
     if (status != JAW_OK)
         return status == JAW_EUNKNOWN ? JAW_OK : status;
     const jaw_book_diameter *then = &last.as.diameter;

@@ -41,6 +41,7 @@ libjawline_la_SOURCES += \
 	src/book/schema.c \
 	src/book/setups.c \
 	src/book/slip.c \
+	src/book/sound.c \
 	src/book/tips.c \
 	src/book/trend.c \
 	src/book/undo.c \

@@ -99,6 +99,15 @@
       "the readings of tool %d lie %s apart; on this machine one comes back "  \
       "to %s",                                                                 \
       "look for a chip under it or a slip of the pen, and take them again")    \
+    X(SAY_LENGTH_DOUBT, JAW_DOUBT, JAW_OK,                                     \
+      "the length of tool %d, entry %lld, is in doubt: %s",                    \
+      "look at the tool, and measure it again; if it was a slip, undo it "     \
+      "with `jawline book undo'")                                              \
+    X(SAY_LENGTH_BEFORE, JAW_DOUBT, JAW_OK,                                    \
+      "the newest length of tool %d, entry %lld, is in doubt: %s; what "       \
+      "stands here is entry %lld",                                             \
+      "look at the tool, and measure it again; if it was a slip, undo it "     \
+      "with `jawline book undo'")                                              \
     X(SAY_CHANGED, JAW_DOUBT, JAW_OK,                                          \
       "tool %d is %s than last time by %s: %s (%.0f in 100)",                  \
       "look at the tool and its holder before you enter it; --new says that "  \

@@ -27,6 +27,17 @@ typedef struct rows {
     int number;         /* 0: all */
 } rows;
 
+static void row_set(row *one, const jaw_book_record *r)
+{
+    const jaw_book_length *l = &r->as.length;
+
+    *one = (row){.l = *l, .at = r->at, .id = r->id, .doubts = r->doubts};
+    snprintf(one->holder, sizeof one->holder, "%s", l->holder);
+    snprintf(one->datum, sizeof one->datum, "%s", l->datum);
+    snprintf(one->text, sizeof one->text, "%s", l->text);
+    snprintf(one->subject, sizeof one->subject, "%s", r->subject);
+}
+
 static bool take_row(void *user, const jaw_book_record *r)
 {
     rows *all = user;
@@ -44,12 +55,7 @@ static bool take_row(void *user, const jaw_book_record *r)
         all->row = more;
         all->room = room;
     }
-    row *one = &all->row[all->n++];
-    *one = (row){.l = *l, .at = r->at, .id = r->id, .doubts = r->doubts};
-    snprintf(one->holder, sizeof one->holder, "%s", l->holder);
-    snprintf(one->datum, sizeof one->datum, "%s", l->datum);
-    snprintf(one->text, sizeof one->text, "%s", l->text);
-    snprintf(one->subject, sizeof one->subject, "%s", r->subject);
+    row_set(&all->row[all->n++], r);
     return true;
 }
 
@@ -76,6 +82,26 @@ static int by_tool(const void *a, const void *b)
     return strcmp(x->datum, y->datum);
 }
 
+/* What is in doubt is said, before the values, and gives way to what was before
+ * it. */
+static jaw_status rows_sound(shop *s, rows *all)
+{
+    jaw_status status = JAW_OK;
+    jaw_book_record r;
+    char subject[130];
+
+    for (size_t i = 0; i < all->n && status == JAW_OK; i++) {
+        if (!all->row[i].doubts)
+            continue;
+        memcpy(subject, all->row[i].subject, sizeof subject);
+        status = jaw_book_length_find(s->book, s->machine, subject, &r);
+        if (status == JAW_OK)
+            row_set(&all->row[i], &r);
+    }
+    shop_tell(s);
+    return status;
+}
+
 static jaw_status rows_read(shop *s, rows *all)
 {
     jaw_status status = jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine,
@@ -83,6 +109,8 @@ static jaw_status rows_read(shop *s, rows *all)
 
     if (all->failed)
         return JAW_ENOMEM;
+    if (status == JAW_OK)
+        status = rows_sound(s, all);
     if (all->n > 0)
         qsort(all->row, all->n, sizeof *all->row, by_tool);
     settle(all);
@@ -116,34 +144,37 @@ bool rule_read(const arguments *args, jaw_length_rule *rule)
 typedef struct reference {
     int number;
     const char *datum;
-    jaw_book_length *length;
-    bool found;
+    char subject[130]; /* "": none */
 } reference;
 
 static bool take_reference(void *user, const jaw_book_record *r)
 {
-    static const char none[] = "";
     reference *ref = user;
 
     if (r->as.length.number != ref->number ||
         strcmp(r->as.length.datum, ref->datum) != 0)
         return true;
-    *ref->length = r->as.length;
-    ref->length->holder = ref->length->text = ref->length->on =
-        ref->length->through = none;
-    ref->length->datum = ref->datum;
-    ref->found = true;
+    snprintf(ref->subject, sizeof ref->subject, "%s", r->subject);
     return false;
 }
 
 bool reference_find(shop *s, const char *datum, jaw_book_length *length)
 {
-    reference ref = {s->about.reference, datum, length, false};
+    static const char none[] = "";
+    reference ref = {.number = s->about.reference, .datum = datum};
+    jaw_book_record r;
 
-    if (s->about.reference == 0)
+    if (s->about.reference == 0 ||
+        jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_reference,
+                         &ref) != JAW_OK ||
+        *ref.subject == '\0' ||
+        jaw_book_length_find(s->book, s->machine, ref.subject, &r) != JAW_OK)
         return false;
-    return jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine,
-                            take_reference, &ref) == JAW_OK && ref.found;
+    shop_tell(s);
+    *length = r.as.length;
+    length->holder = length->text = length->on = length->through = none;
+    length->datum = datum;
+    return true;
 }
 
 static bool register_of(const rows *all, const row *one, const shop *s,
