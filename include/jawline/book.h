@@ -693,6 +693,14 @@ jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
                               double length, double length_u,
                               double length_dof, jaw_book_record *record);
 
+/* jaw_book_height_check: may a height or a thickness be written down?
+ * Given:     record   of kind HEIGHT, with its readings, or none: it is stated
+ * Status:    JAW_OK; JAW_EDOMAIN: a reading or a top where Z, as far as its
+ *            travel is known, can not be; JAW_ECONFLICT: the inch and mm of what
+ *            the book has under that name, or its sign, were mixed up; those of
+ *            reading a book.  Each is a note */
+jaw_status jaw_book_height_check(jaw_book *book, const jaw_book_record *record);
+
 /* ------------------------------------------------------------ kept setups */
 
 /* What a solved setup is in a book: the setup, then each of its work zeros and

@@ -99,6 +99,18 @@
       "the readings of tool %d lie %s apart; on this machine one comes back "  \
       "to %s",                                                                 \
       "look for a chip under it or a slip of the pen, and take them again")    \
+    X(SAY_HEIGHT_OUTSIDE, JAW_ERROR, JAW_EDOMAIN,                              \
+      "the reading %s on '%s' lies where Z can not be: it goes from %s to %s", \
+      "check the sign and the unit; nothing was written")                      \
+    X(SAY_HEIGHT_TOP, JAW_ERROR, JAW_EDOMAIN,                                  \
+      "the top of '%s' would be at %s, where no tool can touch it: Z goes "    \
+      "from %s to %s",                                                         \
+      "check the sign and the unit; nothing was written")                      \
+    X(SAY_HEIGHT_SLIP, JAW_ERROR, JAW_ECONFLICT,                               \
+      "'%s' would be %s, and the book has %s (entry %lld): the number given "  \
+      "is %s",                                                                 \
+      "check the sign and the unit; if it is right, undo that entry first; "   \
+      "nothing was written")                                                   \
     X(SAY_LENGTH_DOUBT, JAW_DOUBT, JAW_OK,                                     \
       "the length of tool %d, entry %lld, is in doubt: %s",                    \
       "look at the tool, and measure it again; if it was a slip, undo it "     \

@@ -33,35 +33,46 @@ static bool is_here(void *user, const jaw_book_record *r)
     return true;
 }
 
-/* A length from the book, and its uncertainty. */
-static bool tool_length(const arguments *args, shop *s, int number,
-                        double *length, double *u, double *dof)
+/* Of a tool in the book; one whose every length is in doubt is no yardstick. */
+static bool length_found(shop *s, int number, double *length, double *u,
+                         double *dof)
 {
+    jaw_status status = JAW_EUNKNOWN;
     char subject[130];
     jaw_book_record r;
 
-    if (args->value[OPT_LENGTH] != NULL)
-        return shop_length(args, OPT_LENGTH, s, false, length) &&
-               shop_length(args, OPT_LENGTH_U, s, false, u);
-    jaw_status status = JAW_EUNKNOWN;
-    if (number > 0 && jaw_book_tool_subject(number, "", "", subject,
-                                            sizeof subject) == JAW_OK)
-        status = jaw_book_find(s->book, JAW_BOOK_LENGTH, s->machine, subject,
-                               &r);
+    if (jaw_book_tool_subject(number, "", "", subject, sizeof subject) ==
+        JAW_OK)
+        status = jaw_book_length_find(s->book, s->machine, subject, &r);
+    if (status == JAW_OK && (r.doubts & JAW_BOOK_SLIPS)) {
+        shop_tell(s);
+        complain("measure it again, or give its length with --length",
+                 "there is no length of tool %d without a doubt", number);
+        return false;
+    }
     if (status == JAW_OK) {
         *length = r.as.length.value;
         *u = isnan(r.as.length.u) ? 0 : r.as.length.u;
         *dof = r.as.length.dof;
         return true;
     }
+    complain("give its length with --length",
+             "there is no length of tool %d from the gauge line in the book",
+             number);
+    return false;
+}
+
+/* A length from the book, or as stated, and its uncertainty. */
+static bool tool_length(const arguments *args, shop *s, int number,
+                        double *length, double *u, double *dof)
+{
+    if (args->value[OPT_LENGTH] != NULL)
+        return shop_length(args, OPT_LENGTH, s, false, length) &&
+               shop_length(args, OPT_LENGTH_U, s, false, u);
     if (number > 0)
-        complain("give its length with --length",
-                 "there is no length of tool %d from the gauge line in the "
-                 "book",
-                 number);
-    else
-        complain("add --tool NUMBER or --length L",
-                 "how long the tool that touched is, is not said");
+        return length_found(s, number, length, u, dof);
+    complain("add --tool NUMBER or --length L",
+             "how long the tool that touched is, is not said");
     return false;
 }
 
@@ -104,6 +115,19 @@ static bool as_stated(const arguments *args, shop *s, jaw_book_record *r)
     return true;
 }
 
+static jaw_status add(shop *s, jaw_book_record *r)
+{
+    long long id;
+    jaw_status status = jaw_book_height_check(s->book, r);
+
+    if (status == JAW_OK)
+        status = jaw_book_add(s->book, r, &id);
+    shop_tell(s);
+    if (status == JAW_OK)
+        put_height(s, r);
+    return status;
+}
+
 static int write_down(const arguments *args, shop *s)
 {
     const char *through = args->value[OPT_THROUGH];
@@ -117,15 +141,12 @@ static int write_down(const arguments *args, shop *s)
     jaw_book_record r = {.kind = JAW_BOOK_HEIGHT, .machine = s->machine,
                          .subject = args->operand[0], .at = s->at};
     jaw_status status = JAW_OK;
-    long long id;
 
     bool ok = reading != NULL &&
               (n > 0 ? from_readings(args, s, &t, &r, &status)
                      : as_stated(args, s, &r));
     if (ok && status == JAW_OK)
-        status = jaw_book_add(s->book, &r, &id);
-    if (ok && status == JAW_OK)
-        put_height(s, &r);
+        status = add(s, &r);
     free(reading);
     int answer = shop_close(s, status);
     return ok ? answer : EXIT_USAGE;

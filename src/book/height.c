@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* height.c: a height or a thickness that can not be, or that a slip of the pen
+ * explains.  Every length measured there would be wrong by it, so it is refused
+ * and not just doubted. */
+#include "change.h"
+
+#include <math.h>
+
+static jaw_status check_readings(jaw_book *book, const jaw_book_machine *m,
+                                 const jaw_book_record *r)
+{
+    jaw_unit unit = r->as.height.unit;
+
+    for (size_t i = 0; i < r->n_readings; i++)
+        if (r->reading[i] < m->low[2] || r->reading[i] > m->high[2])
+            return jaw__book_say(book, SAY_HEIGHT_OUTSIDE,
+                                 jaw__book_mm(r->reading[i], unit, m).s,
+                                 r->subject,
+                                 jaw__book_mm(m->low[2], unit, m).s,
+                                 jaw__book_mm(m->high[2], unit, m).s);
+    return JAW_OK;
+}
+
+/* A tool touches where Z is higher than the top by its length, and none is
+ * longer than Z can travel. */
+static jaw_status check_top(jaw_book *book, const jaw_book_machine *m,
+                            const jaw_book_record *r)
+{
+    const jaw_book_height *h = &r->as.height;
+    double lowest = m->low[2] - (m->high[2] - m->low[2]);
+
+    if (!(h->value > m->high[2]) && !(h->value < lowest))
+        return JAW_OK;
+    return jaw__book_say(book, SAY_HEIGHT_TOP, r->subject,
+                         jaw__book_mm(h->value, h->unit, m).s,
+                         jaw__book_mm(m->low[2], h->unit, m).s,
+                         jaw__book_mm(m->high[2], h->unit, m).s);
+}
+
+/* What makes the one number of the other leaves less than a hundredth of what
+ * it jumped by, which chance does in one of a hundred. */
+static const char *slip_of(double now, double before)
+{
+    const double k = JAW_MM_PER_INCH, off = fabs(now - before) / 100;
+
+    if (fabs(now / k - before) < off)
+        return "25.4 times the last";
+    if (fabs(now * k - before) < off)
+        return "a 25.4th of the last";
+    return fabs(now + before) < off ? "the last with the other sign" : NULL;
+}
+
+static jaw_status check_jump(jaw_book *book, const jaw_book_machine *m,
+                             const jaw_book_record *r)
+{
+    const jaw_book_height *h = &r->as.height;
+    jaw_book_record last;
+    jaw_status status =
+        jaw_book_find(book, JAW_BOOK_HEIGHT, r->machine, r->subject, &last);
+
+    if (status != JAW_OK)
+        return status == JAW_EUNKNOWN ? JAW_OK : status;
+    const jaw_book_height *then = &last.as.height;
+    double differ = h->value - then->value;
+    double now = r->n_readings > 0 ? jaw__mean(r->reading, r->n_readings)
+                                   : h->value;
+    const char *slip = slip_of(now, now - differ);
+    if (slip == NULL)
+        slip = slip_of(h->value, then->value);
+    if (slip == NULL || !(fabs(differ) > fmax(m->step, JAW_TRUST_LIMIT *
+                                                hypot(h->u, then->u))))
+        return JAW_OK;
+    return jaw__book_say(book, SAY_HEIGHT_SLIP, r->subject,
+                         jaw__book_mm(h->value, h->unit, m).s,
+                         jaw__book_mm(then->value, h->unit, m).s, last.id,
+                         slip);
+}
+
+jaw_status jaw_book_height_check(jaw_book *book, const jaw_book_record *record)
+{
+    jaw_book_machine m;
+    bool known, block = record->as.height.block;
+    jaw_status status =
+        jaw_book_machine_of(book, record->machine, &m, &known);
+
+    if (status == JAW_OK && !block)
+        status = check_readings(book, &m, record);
+    if (status == JAW_OK && !block)
+        status = check_top(book, &m, record);
+    return status == JAW_OK ? check_jump(book, &m, record) : status;
+}
