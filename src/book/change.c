@@ -374,6 +374,14 @@ static const char *what_it_is(jaw_book_change change)
     }
 }
 
+static void tell_seat(jaw_book *book, const jaw_book_machine *m,
+                      jaw_book_change change)
+{
+    if (isnan(m->seat) && change != JAW_CHANGE_NOISE &&
+        change != JAW_CHANGE_UNSURE)
+        jaw__book_say(book, SAY_SEAT_ASSUMED);
+}
+
 void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *m,
                            const jaw_book_measured *out)
 {
@@ -399,4 +407,6 @@ void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *m,
              v->change != JAW_CHANGE_UNSURE)
         jaw__book_say(book, length ? SAY_CHANGED : SAY_DIAMETER, w.number, how,
                       by.s, what_it_is(v->change), share);
+    if (length)
+        tell_seat(book, m, v->change);
 }

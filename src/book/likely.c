@@ -79,7 +79,9 @@ void jaw__book_judge(jaw_book_verdict *v, jaw_book_kind kind, double reach,
     double total = 0;
 
     v->other = 0;
-    v->share[c[WORN].change] = worn_density(v->differ, s, v->wear);
+    /* beyond noise it is more, and wear takes away */
+    v->share[c[WORN].change] =
+        v->differ > 0 ? 0 : worn_density(v->differ, s, v->wear);
     v->share[c[MORE].change] = even_density(v->differ, s, reach);
     v->share[c[LESS].change] = even_density(-v->differ, s, reach);
     v->share[c[OTHER].change] = other_density(v, s, other, n);

@@ -74,6 +74,10 @@
       "how well a reading comes back is neither stated nor seen; %s is taken " \
       "for the comparison",                                                    \
       "read it two or three times, or state --repeat")                         \
+    X(SAY_SEAT_ASSUMED, JAW_ASSUMPTION, JAW_OK,                                \
+      "how well a tool comes back when it is put into the spindle again is "   \
+      "not stated: it counts as exact, and a small change may be just that",   \
+      "state it with `jawline machine NAME --seat LENGTH'")                    \
     X(SAY_REPEAT_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                             \
       "how well the readings on '%s' come back is not known",                  \
       "read it twice or more, or state --repeat")                              \
