@@ -17,6 +17,7 @@ typedef struct row {
     char subject[130];
     long long at, id;
     unsigned doubts;
+    size_t n; /* readings */
 } row;
 
 typedef struct rows {
@@ -31,7 +32,8 @@ static void row_set(row *one, const jaw_book_record *r)
 {
     const jaw_book_length *l = &r->as.length;
 
-    *one = (row){.l = *l, .at = r->at, .id = r->id, .doubts = r->doubts};
+    *one = (row){.l = *l, .at = r->at, .id = r->id, .doubts = r->doubts,
+                  .n = r->n_readings};
     snprintf(one->holder, sizeof one->holder, "%s", l->holder);
     snprintf(one->datum, sizeof one->datum, "%s", l->datum);
     snprintf(one->text, sizeof one->text, "%s", l->text);
@@ -177,16 +179,71 @@ bool reference_find(shop *s, const char *datum, jaw_book_length *length)
     return true;
 }
 
-static bool register_of(const rows *all, const row *one, const shop *s,
-                        jaw_length_rule rule, double work_z, double *value)
+/* The reference tool above the same datum; NULL: there is none. */
+static const row *reference_of(const rows *all, const row *one, const shop *s)
 {
-    const jaw_book_length *ref = NULL;
+    const row *ref = NULL;
 
     for (size_t i = 0; i < all->n; i++)
         if (all->row[i].l.number == s->about.reference &&
             strcmp(all->row[i].datum, one->datum) == 0)
-            ref = &all->row[i].l;
-    return jaw_book_register(&one->l, rule, ref, work_z, value) == JAW_OK;
+            ref = &all->row[i];
+    return ref;
+}
+
+static bool register_of(const rows *all, const row *one, const shop *s,
+                        jaw_length_rule rule, double work_z, double *value)
+{
+    const row *ref = reference_of(all, one, s);
+
+    return jaw_book_register(&one->l, rule, ref ? &ref->l : NULL, work_z,
+                             value) == JAW_OK;
+}
+
+/* What a length knows beside its readings, without the surface that another one
+ * touched as well. */
+static double known_of(shop *s, const row *one, bool shared)
+{
+    double u = one->l.known, top;
+    jaw_book_record r;
+
+    if (!shared || one->l.surface == 0 ||
+        jaw_book_get(s->book, one->l.surface, &r) != JAW_OK ||
+        r.kind != JAW_BOOK_HEIGHT || isnan(r.as.height.u))
+        return u;
+    top = r.as.height.u;
+    return sqrt(fmax(u - top, 0) * (u + top));
+}
+
+/* 95 %: a register that holds a difference has the reference's share as well,
+ * and what both of them have in common drops out. */
+static double register_half(const rows *all, const row *one, shop *s,
+                            jaw_length_rule rule)
+{
+    const row *ref = reference_of(all, one, s);
+
+    if (rule != JAW_REFERENCE_TOOL || ref == NULL)
+        return one->l.half95;
+    if (ref == one)
+        return 0;
+    if (isnan(one->l.half95) || isnan(ref->l.half95))
+        return (double)NAN;
+    bool shared = one->l.surface == ref->l.surface;
+    double u[] = {one->l.repeat / sqrt((double)(one->n ? one->n : 1)),
+                  ref->l.repeat / sqrt((double)(ref->n ? ref->n : 1))};
+    double dof[] = {one->l.repeat_dof, ref->l.repeat_dof};
+    return jaw_trust_among(u, dof, 2, hypot(known_of(s, one, shared),
+                                            known_of(s, ref, shared)));
+}
+
+static const char *half_text(const shop *s, double half, number_text *text)
+{
+    if (isnan(half))
+        return "no check";
+    if (half <= 0)
+        return "exact"; /* the reference tool against itself */
+    *text = mm_text(s, half, 1);
+    return text->s;
 }
 
 static const char *why_not(const row *one, jaw_length_rule rule,
@@ -220,10 +277,11 @@ static bool is_covered(const rows *all, const row *one, const shop *s,
     return false;
 }
 
-static void put_row(const rows *all, const row *one, const shop *s,
+static void put_row(const rows *all, const row *one, shop *s,
                     jaw_length_rule rule, double work_z)
 {
     double value;
+    number_text half;
     bool known = register_of(all, one, s, rule, work_z, &value);
 
     if (!known && is_covered(all, one, s, rule, work_z))
@@ -231,14 +289,14 @@ static void put_row(const rows *all, const row *one, const shop *s,
     printf("%4d  %-10s %12s %10s  %s%s%s%s\n", one->l.number, one->holder,
            known ? mm_text(s, jaw_round_to_step(value, s->about.step), 0).s
                  : "?",
-           isnan(one->l.half95) ? "no check" : mm_text(s, one->l.half95, 1).s,
+           half_text(s, register_half(all, one, s, rule), &half),
            date_text(one->at).s, *one->text ? "  " : "", one->text,
            one->doubts ? "  DOUBT" : "");
     if (!known)
         printf("      %s\n", why_not(one, rule, s));
 }
 
-static void put_table(const rows *all, const shop *s, jaw_length_rule rule,
+static void put_table(const rows *all, shop *s, jaw_length_rule rule,
                       double work_z)
 {
     printf("length registers, %s, %s: %s\n", jaw_unit_word(s->unit),
