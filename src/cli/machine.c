@@ -37,6 +37,22 @@ static bool read_travel(const arguments *args, const shop *s,
     return false;
 }
 
+/* Values are shown and compared with so many decimals. */
+static bool shows_steps(const jaw_book_machine *m)
+{
+    double one = jaw_unit_mm(m->unit);
+    int needed = jaw_step_decimals(m->step / one);
+    char step[40];
+
+    if (m->decimals < 0 || m->decimals >= needed ||
+        jaw_number_write(m->step / one, needed, step, sizeof step) != JAW_OK)
+        return true;
+    complain("more decimals, or a larger --step",
+             "--decimals %d can not show a step of %s %s", m->decimals, step,
+             jaw_unit_word(m->unit));
+    return false;
+}
+
 static bool read_options(const arguments *args, const shop *s,
                          jaw_book_machine *m)
 {
@@ -51,7 +67,8 @@ static bool read_options(const arguments *args, const shop *s,
            shop_number(args, OPT_DECIMALS, 9, &m->decimals) &&
            shop_number(args, OPT_REFERENCE, 9999, &m->reference) &&
            shop_length(args, OPT_SEAT, s, false, &m->seat) &&
-           rule_read(args, &m->lengths) && read_travel(args, s, m);
+           rule_read(args, &m->lengths) && read_travel(args, s, m) &&
+           shows_steps(m);
 }
 
 static void show(const shop *s)

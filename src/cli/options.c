@@ -226,7 +226,8 @@ static const char *number_value(const arguments *args, option_id id,
 {
     const char *text = args->value[id];
     size_t used;
-    if (jaw_number_read(text, strlen(text), value, &used) == JAW_OK)
+    bool good = jaw_number_read(text, strlen(text), value, &used) == JAW_OK;
+    if (good && text[used] != ',')
         return text + used;
     complain("a number with a point, such as 6.35", "--%s: `%s' is no number",
              options[id].word, text);

@@ -350,6 +350,26 @@ static bool diameter_read(const char *text, const shop *s, tool_job *j)
     return true;
 }
 
+/* 9,98 is one diameter with a comma for the point, or two of 9 and 98. */
+static bool points_given(const arguments *args)
+{
+    const char *word = args->value[OPT_DIAMETER], *comma;
+
+    for (; word != NULL && strchr(args->value[OPT_DIAMETER], ',') != NULL;
+         word = comma != NULL ? comma + 1 : NULL) {
+        comma = strchr(word, ',');
+        const char *point = strchr(word, '.');
+        if (point != NULL && (comma == NULL || point < comma))
+            continue;
+        complain("a number has a point, as 9.98; of several with commas each "
+                 "has one, as 9.98,10.0",
+                 "--diameter: `%s' may be one or several",
+                 args->value[OPT_DIAMETER]);
+        return false;
+    }
+    return true;
+}
+
 /* Before anything is written: a slip in one value leaves the other one out
  * too. */
 static bool diameters_given(const arguments *args, const shop *s, tool_job *j)
@@ -359,6 +379,8 @@ static bool diameters_given(const arguments *args, const shop *s, tool_job *j)
 
     if (given == NULL)
         return true;
+    if (!points_given(args))
+        return false;
     j->step = (double)INFINITY;
     j->diameter = calloc(strlen(given) / 2 + 1, sizeof *j->diameter);
     if (j->diameter == NULL || strlen(given) >= sizeof text) {
