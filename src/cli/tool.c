@@ -457,33 +457,14 @@ static void put_diameter_json(const shop *s, const jaw_book_measured *m,
 
 /* --------------------------------------------------------------- write down */
 
-static jaw_status write_diameter(const arguments *args, shop *s,
-                                 const tool_job *j, const jaw_book_gauge *g)
-{
-    double first = (double)NAN;
-    jaw_book_measured m;
-    long long id;
-
-    jaw_status status = jaw_book_measure_diameter(s->book, g, &m);
-    if (status == JAW_OK)
-        status = jaw_book_add(s->book, &m.record, &id);
-    if (status == JAW_OK)
-        status = jaw_book_history(s->book, JAW_BOOK_DIAMETER, s->machine,
-                                  m.subject, 0, first_diameter, &first);
-    if (status != JAW_OK)
-        return status;
-    shop_tell(s);
-    if (args->value[OPT_JSON] == NULL) {
-        put_diameter(s, &m, first, id);
-        put_slip(&m, id);
-        return JAW_OK;
-    }
-    if (j->n == 0)
-        put_json_head(s, g->number, g->holder);
-    fputs(", \"diameter\": ", stdout);
-    put_diameter_json(s, &m, id);
-    return JAW_OK;
-}
+/* What was measured, and as which entries it stands; both are written together,
+ * so that they are undone together. */
+typedef struct measured {
+    jaw_book_measured length, diameter;
+    bool has_length, has_diameter;
+    long long length_id, diameter_id;
+    char text[200];
+} measured;
 
 /* All registers hold differences to the reference tool (DESIGN): when its own
  * length is another one, by what the display shows, so are they. */
@@ -498,52 +479,105 @@ static bool all_differ(const shop *s, const jaw_book_measured *m)
            m->verdict.last_id != 0 && fabs(now - then) > a->step / 2;
 }
 
-static jaw_status write_length(const arguments *args, shop *s,
-                               jaw_book_touch *t)
+static jaw_status measure(const arguments *args, shop *s, jaw_book_touch *t,
+                          const jaw_book_gauge *g, measured *m)
 {
-    jaw_book_measured m;
-    char text[200];
+    jaw_status status = JAW_OK;
+
+    m->has_length = t->n > 0 || g->n == 0;
+    m->has_diameter = g->n > 0;
+    t->text = last_text(s, args, t->number, m->text, sizeof m->text);
+    if (m->has_length)
+        status = jaw_book_measure(s->book, t, &m->length);
+    if (m->has_diameter && status == JAW_OK)
+        status = jaw_book_measure_diameter(s->book, g, &m->diameter);
+    return status;
+}
+
+static jaw_status write_both(shop *s, measured *m)
+{
+    jaw_book_record r[2];
+    size_t n = 0;
     long long id;
 
-    t->text = last_text(s, args, t->number, text, sizeof text);
-    jaw_status status = jaw_book_measure(s->book, t, &m);
-    if (status == JAW_OK)
-        status = jaw_book_add(s->book, &m.record, &id);
+    if (m->has_length)
+        r[n++] = m->length.record;
+    if (m->has_diameter)
+        r[n++] = m->diameter.record;
+    jaw_status status = jaw_book_add_all(s->book, r, n, &id);
     if (status != JAW_OK)
         return status;
-    shop_tell(s);
-    if (args->value[OPT_JSON] != NULL) {
-        put_json(s, &m, id);
-        printf(", \"enter_again\": %s", all_differ(s, &m) ? "true" : "false");
-        return JAW_OK;
+    m->length_id = id;
+    m->diameter_id = id + (m->has_length ? 1 : 0);
+    if (m->has_length)
+        m->length.record = r[0];
+    if (m->has_diameter)
+        m->diameter.record = r[n - 1];
+    return JAW_OK;
+}
+
+static void put_both_json(const shop *s, const measured *m,
+                          const jaw_book_gauge *g)
+{
+    if (m->has_length) {
+        put_json(s, &m->length, m->length_id);
+        printf(", \"enter_again\": %s",
+               all_differ(s, &m->length) ? "true" : "false");
+    } else {
+        put_json_head(s, g->number, g->holder);
     }
-    put_length(s, &m, id);
-    put_register(s, &m);
-    put_change(s, &m);
-    put_slip(&m, id);
-    if (all_differ(s, &m) && !(m.record.doubts & JAW_BOOK_SLIPS))
+    if (m->has_diameter) {
+        fputs(", \"diameter\": ", stdout);
+        put_diameter_json(s, &m->diameter, m->diameter_id);
+    }
+    puts("}");
+}
+
+static jaw_status put_both(shop *s, const measured *m)
+{
+    const jaw_book_measured *length = &m->length;
+    double first = (double)NAN;
+    jaw_status status = JAW_OK;
+
+    if (m->has_length) {
+        put_length(s, length, m->length_id);
+        put_register(s, length);
+        put_change(s, length);
+        put_slip(length, m->length_id);
+    }
+    if (m->has_diameter) {
+        status = jaw_book_history(s->book, JAW_BOOK_DIAMETER, s->machine,
+                                  m->diameter.subject, 0, first_diameter,
+                                  &first);
+        put_diameter(s, &m->diameter, first, m->diameter_id);
+        put_slip(&m->diameter, m->diameter_id);
+    }
+    if (status == JAW_OK && m->has_length && all_differ(s, length) &&
+        !(length->record.doubts & JAW_BOOK_SLIPS))
         return tools_enter_again(s, "the reference tool has another length "
                                     "now");
-    return JAW_OK;
+    return status;
 }
 
 static int run(const arguments *args, shop *s, tool_job *j)
 {
     jaw_book_touch t;
     jaw_book_gauge g;
+    measured m = {0};
 
     if (!touch_read(args, s, j, &t) || !diameters_given(args, s, j) ||
         !gauge_read(args, s, j, &t, &g)) {
         shop_close(s, JAW_OK);
         return EXIT_USAGE;
     }
-    bool only_diameter = j->n == 0 && j->n_diameters > 0;
-    jaw_status status = only_diameter ? JAW_OK : write_length(args, s, &t);
-    bool open = args->value[OPT_JSON] != NULL && status == JAW_OK;
-    if (status == JAW_OK && j->n_diameters > 0)
-        status = write_diameter(args, s, j, &g);
-    if (open && (!only_diameter || status == JAW_OK))
-        puts("}");
+    jaw_status status = measure(args, s, &t, &g, &m);
+    if (status == JAW_OK)
+        status = write_both(s, &m);
+    shop_tell(s);
+    if (status == JAW_OK && args->value[OPT_JSON] != NULL)
+        put_both_json(s, &m, &g);
+    else if (status == JAW_OK)
+        status = put_both(s, &m);
     return shop_close(s, status);
 }
 
