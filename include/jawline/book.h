@@ -101,7 +101,9 @@ const char *jaw_book_kind_text(jaw_book_kind kind);
     X(JAW_BOOK_CHANGED, 5, "changed", "not what was measured last time")       \
     X(JAW_BOOK_OUTSIDE, 6, "outside", "read where Z can not be")               \
     X(JAW_BOOK_DOUBTED, 7, "doubted",                                          \
-      "it was solved with a doubt, which its report says first")
+      "it was solved with a doubt, which its report says first")               \
+    X(JAW_BOOK_DIGITS, 8, "digits",                                            \
+      "its digits are those of the last reading, mistyped")
 
 enum {
 #define JAW_BOOK_DOUBT_ENUM(name, bit, word, text) name = 1 << (bit),
@@ -114,7 +116,7 @@ enum {
  * and it is not to be entered. */
 #define JAW_BOOK_SLIPS                                                         \
     (JAW_BOOK_TOO_LONG | JAW_BOOK_NEGATIVE | JAW_BOOK_UNIT_JUMP |              \
-     JAW_BOOK_OUTSIDE | JAW_BOOK_SCATTER)
+     JAW_BOOK_OUTSIDE | JAW_BOOK_SCATTER | JAW_BOOK_DIGITS)
 
 const char *jaw_book_doubt_word(unsigned doubt); /* of one bit; NULL */
 const char *jaw_book_doubt_text(unsigned doubt);

@@ -104,6 +104,9 @@ void jaw__doubt_scatter(jaw_book *book, const jaw_book_machine *m,
                         jaw_book_measured *out, int number, double step);
 void jaw__doubt_unit(jaw_book *book, int number, double mean,
                      jaw_book_measured *out);
+/* jaw__doubt_digits: the first reading is that of last time, mistyped. */
+void jaw__doubt_digits(jaw_book *book, const jaw_book_touch *t,
+                       const jaw_book_machine *m, jaw_book_measured *out);
 /* jaw__doubt_change: a slip of the pen is likelier than anything that befell
  * the tool. */
 void jaw__doubt_change(jaw_book_measured *out);

@@ -45,6 +45,7 @@ libjawline_la_SOURCES += \
 	src/book/sound.c \
 	src/book/tips.c \
 	src/book/trend.c \
+	src/book/typed.c \
 	src/book/undo.c \
 	src/book/valid.c \
 	src/book/write.c

@@ -99,6 +99,10 @@
     X(SAY_UNIT_JUMP, JAW_DOUBT, JAW_OK,                                        \
       "the reading of tool %d is %s what it was last time",                    \
       "check the unit: is it inch or mm?")                                     \
+    X(SAY_DIGITS, JAW_DOUBT, JAW_OK,                                           \
+      "the reading %s of tool %d would be that of last time, about %s, but "   \
+      "for a slip of the pen: %s",                                             \
+      "read it again; if it is right, look at the tool, and say --new")        \
     X(SAY_SCATTER, JAW_DOUBT, JAW_OK,                                          \
       "the readings of tool %d lie %s apart; on this machine one comes back "  \
       "to %s",                                                                 \
