@@ -194,8 +194,7 @@ static void put_length(const shop *s, const jaw_book_measured *m, long long id)
 static void put_register(shop *s, const jaw_book_measured *m)
 {
     const jaw_book_length *l = &m->record.as.length;
-    jaw_length_rule rule =
-        strcmp(l->datum, "part") == 0 ? JAW_TIP_TO_PART : s->about.lengths;
+    jaw_length_rule rule = s->about.lengths;
     jaw_book_length ref;
     bool has = reference_find(s, l->datum, &ref);
     double value;
@@ -250,7 +249,10 @@ static void put_change(const shop *s, const jaw_book_measured *m)
 {
     const jaw_book_verdict *v = &m->verdict;
 
-    if (v->last_id == 0)
+    if (strcmp(m->record.as.length.datum, "part") == 0)
+        puts("change       nothing is compared: work Z 0 lies elsewhere on every "
+             "part");
+    else if (v->last_id == 0)
         puts("change       there is no earlier length to compare with");
     else if (m->record.as.length.fresh)
         puts("change       a new cutter: nothing is compared");

@@ -236,6 +236,21 @@ static double register_half(const rows *all, const row *one, shop *s,
                                             known_of(s, ref, shared)));
 }
 
+/* Work Z 0 is given, and the tool's own length goes with it: what it touched on
+ * a part stands beside that. */
+static bool is_of_part(const rows *all, const row *one, jaw_length_rule rule,
+                       double work_z)
+{
+    if (rule != JAW_TIP_TO_PART || isnan(work_z) || *one->datum == '\0')
+        return false;
+    for (size_t i = 0; i < all->n; i++)
+        if (*all->row[i].datum == '\0' &&
+            all->row[i].l.number == one->l.number &&
+            strcmp(all->row[i].holder, one->holder) == 0)
+            return true;
+    return false;
+}
+
 static const char *half_text(const shop *s, double half, number_text *text)
 {
     if (isnan(half))
@@ -246,8 +261,16 @@ static const char *half_text(const shop *s, double half, number_text *text)
     return text->s;
 }
 
-static const char *why_not(const row *one, jaw_length_rule rule,
-                           const shop *s)
+static bool has_tool(const rows *all, int number)
+{
+    for (size_t i = 0; i < all->n; i++)
+        if (all->row[i].l.number == number)
+            return true;
+    return false;
+}
+
+static const char *why_not(const rows *all, const row *one,
+                           jaw_length_rule rule, const shop *s)
 {
     switch (rule) {
     case JAW_TIP_TO_PART:
@@ -257,6 +280,9 @@ static const char *why_not(const row *one, jaw_length_rule rule,
         return s->about.reference == 0
                    ? "no reference tool is known: `jawline machine "
                      "--reference'"
+               : !has_tool(all, s->about.reference)
+                   ? "the reference tool has no length in the book: `jawline "
+                     "tool' measures it"
                    : "the reference tool was not measured in the same way";
     default:
         return "the height of what it touched is not known";
@@ -286,6 +312,13 @@ static void put_row(const rows *all, const row *one, shop *s,
 
     if (!known && is_covered(all, one, s, rule, work_z))
         return;
+    if (known && is_of_part(all, one, rule, work_z)) {
+        printf("      touched on a part it was %s, %s: of that part's Z 0, not "
+               "of --work-z\n",
+               mm_text(s, jaw_round_to_step(value, s->about.step), 0).s,
+               date_text(one->at).s);
+        return;
+    }
     printf("%4d  %-10s %12s %10s  %s%s%s%s\n", one->l.number, one->holder,
            known ? mm_text(s, jaw_round_to_step(value, s->about.step), 0).s
                  : "?",
@@ -293,7 +326,7 @@ static void put_row(const rows *all, const row *one, shop *s,
            date_text(one->at).s, *one->text ? "  " : "", one->text,
            one->doubts ? "  DOUBT" : "");
     if (!known)
-        printf("      %s\n", why_not(one, rule, s));
+        printf("      %s\n", why_not(all, one, rule, s));
 }
 
 static void put_table(const rows *all, shop *s, jaw_length_rule rule,
