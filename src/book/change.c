@@ -370,7 +370,7 @@ static const char *what_it_is(jaw_book_change change)
     case JAW_CHANGE_PULLED: return "pulled out of the holder";
     case JAW_CHANGE_BROKEN: return "broken, or pushed in";
     case JAW_CHANGE_SMALLER: return "chipped, or ground anew";
-    default: return "something sticks to it, or it is not this tool";
+    default: return "something sticks to it, or it is another tool";
     }
 }
 
