@@ -571,8 +571,11 @@ static void put_forecast(const past *p, const jaw_book_line *line,
                            : "one of them pulls the line, and the two ways to "
                              "draw it disagree");
     else
-        printf(" +- %s (95 %%, of one measurement)\n",
-               mm_text(p->s, half, 1).s);
+        printf(" +- %s (95 %%, of one measurement)\n"
+               "             by the line of least squares, %s %s a day, which "
+               "need not pass the last length\n",
+               mm_text(p->s, half, 1).s, mm_text(p->s, line->square_slope, 2).s,
+               jaw_unit_word(p->s->unit));
 }
 
 static void put_wear(past *p, const char *what, double ahead)

@@ -37,6 +37,8 @@ double shop_value(shop *s, int number);
 
 /* shop_said: the last note is that one, whole: "what; cure". */
 void shop_said(const shop *s, const char *text);
+/* shop_told: one of the notes is. */
+void shop_told(const shop *s, const char *text);
 /* shop_sql: straight to the file, as any program could; SQLite's message, ""
  * when all went well. */
 const char *shop_sql(const shop *s, const char *sql);

@@ -122,6 +122,15 @@ void shop_said(const shop *s, const char *text)
     ck_assert_msg(strstr(said, text) != NULL, "said: %s\nnot: %s", said, text);
 }
 
+void shop_told(const shop *s, const char *text)
+{
+    bool told = false;
+
+    for (size_t i = 0; i < jaw_notes_count(s->notes); i++)
+        told = told || strstr(jaw_notes_get(s->notes, i)->what, text) != NULL;
+    ck_assert_msg(told, "not said: %s", text);
+}
+
 const char *shop_sql(const shop *s, const char *sql)
 {
     static char text[400];
