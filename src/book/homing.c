@@ -247,8 +247,8 @@ static bool make_room(const jaw_book_record mark[], size_t n,
 {
     const jaw_vec3 none = {NO_NUMBER, NO_NUMBER, NO_NUMBER};
 
-    *h = (jaw_book_homing){.mark = mark, .n = n};
-    jaw_place_moved(NULL, 0, &h->moved, NULL); /* NaN: nothing is compared */
+    h->mark = mark;
+    h->n = n;
     h->marked = calloc(n + 1, sizeof *h->marked);
     for (size_t i = 0; h->marked != NULL && i < n; i++)
         h->marked[i] = (jaw_book_marked){.before = none, .off = none};
@@ -266,6 +266,7 @@ jaw_status jaw_book_homed(jaw_book *book, jaw_book_record mark[],
     jaw_status status = check_marks(book, mark, n);
 
     *h = (jaw_book_homing){.n = 0};
+    jaw_place_moved(NULL, 0, &h->moved, NULL); /* NaN: nothing is compared */
     if (status != JAW_OK)
         return status;
     if (!make_room(mark, n, h))

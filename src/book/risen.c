@@ -19,9 +19,10 @@ static bool take(void *user, const jaw_book_record *r)
     if (m->n == m->room) {
         size_t room = 2 * m->room + 16;
         jaw_book_record *more = realloc(m->mark, room * sizeof *more);
-        m->failed = more == NULL;
-        if (m->failed)
+        if (more == NULL) {
+            m->failed = true;
             return false;
+        }
         m->mark = more;
         m->room = room;
     }

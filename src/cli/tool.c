@@ -114,15 +114,20 @@ static bool readings_given(const arguments *args, const shop *s, tool_job *j)
 /* What the book said of the same tool last time is its text now; malloc'd. */
 static char *last_text(shop *s, const arguments *args, int number)
 {
-    const char *holder = args->value[OPT_HOLDER];
-    char line[130], part[130];
-    const char *const subject[] = {line, part};
-    bool named = jaw_book_tool_subject(number, holder ? holder : "", "", line,
-                                       sizeof line) == JAW_OK &&
-                 jaw_book_tool_subject(number, holder ? holder : "", "part",
-                                       part, sizeof part) == JAW_OK;
+    const char *holder = args->value[OPT_HOLDER], *on = args->value[OPT_ON];
+    enum { DATUMS = 3 };
+    const char *const datum[DATUMS] = {"", on ? on : "setter", "part"};
+    char line[DATUMS][130];
+    const char *subject[DATUMS];
+    int n = 0;
 
-    return shop_text(args, s, JAW_BOOK_LENGTH, subject, named ? 2 : 0);
+    for (int i = 0; i < DATUMS; i++)
+        if (jaw_book_tool_subject(number, holder ? holder : "", datum[i],
+                                  line[n], sizeof line[n]) == JAW_OK) {
+            subject[n] = line[n];
+            n++;
+        }
+    return shop_text(args, s, JAW_BOOK_LENGTH, subject, n);
 }
 
 static bool touch_read(const arguments *args, shop *s, const tool_job *j,

@@ -57,9 +57,10 @@ static bool take_row(void *user, const jaw_book_record *r)
     if (all->n == all->room) {
         size_t room = 2 * all->room + 16;
         row *more = realloc(all->row, room * sizeof *more);
-        all->failed = more == NULL;
-        if (all->failed)
+        if (more == NULL) {
+            all->failed = true;
             return false;
+        }
         all->row = more;
         all->room = room;
     }
