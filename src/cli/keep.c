@@ -174,10 +174,23 @@ static unsigned doubts_of(const keeping *k, bool doubted)
     return doubts;
 }
 
+/* What was read is no string: it ends without a 0. */
+static char *text_of(const input *in)
+{
+    char *text = malloc(in->len + 1);
+
+    if (text == NULL)
+        return NULL;
+    if (in->len > 0)
+        memcpy(text, in->text, in->len);
+    text[in->len] = '\0';
+    return text;
+}
+
 bool keep_write(keeping *k, const answer *a, const char *report,
                 bool doubted)
 {
-    char *sheet = strndup(a->all->first->text, a->all->first->len);
+    char *sheet = text_of(a->all->first);
     char *included = included_text(a->all);
     jaw_book_record *first = k->kept.record;
     jaw_status status = JAW_ENOMEM;

@@ -193,6 +193,7 @@ START_TEST(not_all_can_be_carried)
     write_zero("G56", 200, JAW_GAUGE_LINE);
     jaw_book_record now = mark_at("post", -149.9, 40, -310);
 
+    jaw_book_homing_free(&h);
     ck_assert_int_eq(jaw_book_homed(s.book, &now, NULL, 1, homed, &h), JAW_OK);
     ck_assert_uint_eq(h.n_carried, 3);
     ck_assert_int_eq(carried("G54")->how, JAW_CARRY_BEFORE);
