@@ -23,7 +23,7 @@ static int compare(const arguments *args, const solved *now)
 
     notes_print(now->notes, JAW_DOUBT);
     good = good && print(args, &k);
-    bool moved = k.moved.real + k.moved.unsure > 0;
+    const bool moved = k.moved.real + k.moved.unsure + k.old > 0;
     if (keep_end(&k) == EXIT_USAGE || !good)
         return EXIT_USAGE;
     return moved && worst < EXIT_DOUBT ? EXIT_DOUBT : worst;
