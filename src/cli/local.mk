@@ -51,4 +51,5 @@ jawline_SOURCES += \
 	src/cli/tip_keep.c \
 	src/cli/tip_report.c \
 	src/cli/tool.c \
-	src/cli/tools.c
+	src/cli/tools.c \
+	src/cli/tools.h
