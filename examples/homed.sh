@@ -7,35 +7,7 @@
 # day.
 set -u
 examples=$(cd "$(dirname "$0")" && pwd) || exit 1
-folder=$(mktemp -d) || exit 1
-trap 'rm -rf "$folder"' EXIT
-cd "$folder" || exit 1
-JAWLINE_BOOK=shop.sqlite
-export JAWLINE_BOOK
-
-# do_at TIME LINES ARGUMENT...: shows and runs one command; of what it prints the
-# first LINES, the last with a minus, or with 0 all
-do_at() {
-    time=$1
-    lines=$2
-    shift 2
-    printf '\n$ jawline'
-    for word in "$@"; do
-        case $word in
-        *' '*) printf " '%s'" "$word" ;;
-        *) printf ' %s' "$word" ;;
-        esac
-    done
-    test "$time" = - || set -- "$@" --at "$time"
-    "$JAWLINE" "$@" >answer 2>&1
-    status=$?
-    case $lines in
-    0) echo && cat answer ;;
-    -*) echo " | tail -n ${lines#-}" && tail -n "${lines#-}" answer ;;
-    *) echo " | head -n $lines" && head -n "$lines" answer ;;
-    esac
-    test $status -eq 0 || echo "(exit status $status)"
-}
+. "$examples/show.inc"
 
 # cell: the blank of a mirror cell against jaw and stop
 cell() {

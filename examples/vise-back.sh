@@ -6,12 +6,6 @@
 # comes out the same every day.
 set -u
 examples=$(cd "$(dirname "$0")" && pwd) || exit 1
-folder=$(mktemp -d) || exit 1
-trap 'rm -rf "$folder"' EXIT
-cd "$folder" || exit 1
-JAWLINE_BOOK=shop.sqlite
-export JAWLINE_BOOK
-
 . "$examples/show.inc"
 
 cp "$examples/corner.jaw" plate.jaw

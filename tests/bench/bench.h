@@ -4,6 +4,7 @@
 #ifndef TESTS_BENCH_BENCH_H
 #define TESTS_BENCH_BENCH_H
 
+#include <stdlib.h>
 #include <time.h>
 
 static volatile double sink;
@@ -26,6 +27,20 @@ static inline double now(void)
 
     clock_gettime(CLOCK_MONOTONIC, &t);
     return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+static inline int by_size(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+
+    return (x > y) - (x < y);
+}
+
+/* median: sorts t. */
+static inline double median(double t[], size_t n)
+{
+    qsort(t, n, sizeof t[0], by_size);
+    return t[n / 2];
 }
 
 #endif

@@ -97,18 +97,6 @@ static double written(void)
     return now() - begin;
 }
 
-static int by_size(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-static double median(double t[])
-{
-    qsort(t, RUNS, sizeof t[0], by_size);
-    return t[RUNS / 2];
-}
-
 static double opening(const char *path)
 {
     double t[RUNS];
@@ -120,7 +108,7 @@ static double opening(const char *path)
         t[i] = now() - begin;
         jaw_book_close(book);
     }
-    return median(t);
+    return median(t, RUNS);
 }
 
 static bool count(void *user, const jaw_book_record *r)
@@ -144,7 +132,7 @@ static double listing(const char *path)
         t[i] = now() - begin;
         jaw_book_close(book);
     }
-    return median(t);
+    return median(t, RUNS);
 }
 
 static bool verdict(const char *what, double got, double most)
@@ -183,15 +171,15 @@ int main(int argc, char *argv[])
     }
     double open_small = opening(small), open_big = opening(big);
     printf("%ld measurements; here an empty program takes %.3f ms, one synced "
-           "write %.3f ms\n", n, 1e3 * median(nothing), 1e3 * median(synced));
+           "write %.3f ms\n", n, 1e3 * median(nothing, RUNS), 1e3 * median(synced, RUNS));
     bool good = verdict("opened (a hundred measurements: at most twice)",
                         open_big, 2 * open_small + 1e-3);
     good = verdict("current tools, from opening on", listing(big), 50e-3) &&
            good;
     good = verdict("jawline tools, over an empty program",
-                   median(listed) - median(nothing), 50e-3) && good;
+                   median(listed, RUNS) - median(nothing, RUNS), 50e-3) && good;
     good = verdict("jawline tool, over that and one synced write",
-                   median(recording) - median(floor_), 20e-3) && good;
+                   median(recording, RUNS) - median(floor_, RUNS), 20e-3) && good;
     snprintf(command, sizeof command, "rm -rf '%s'", folder);
     need(system(command) == 0, "its folder can not be removed");
     return good ? EXIT_SUCCESS : EXIT_FAILURE;

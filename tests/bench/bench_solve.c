@@ -2,12 +2,13 @@
 /* bench_solve.c: `jawline solve` of a whole sheet as a process, against an
  * empty program linked with the same libraries.  Fails when it takes more than
  * twice as long.  Run from the build folder. */
+#include "bench.h"
+
 #include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
-#include <time.h>
 #include <unistd.h>
 
 enum { RUNS = 400 };
@@ -46,18 +47,6 @@ static double run(const char *path, char *const argv[], const char *out)
            1e-9 * (double)(b.tv_nsec - a.tv_nsec);
 }
 
-static int by_size(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-static double median(double t[])
-{
-    qsort(t, RUNS, sizeof t[0], by_size);
-    return t[RUNS / 2];
-}
-
 int main(void)
 {
     static char sheet[] = "tests/bench/solve.jaw";
@@ -74,7 +63,7 @@ int main(void)
         nothing[i] = run(empty, none, "/dev/null");
         solving[i] = run(jawline, solve, "/dev/null");
     }
-    double s = median(solving), e = median(nothing);
+    double s = median(solving, RUNS), e = median(nothing, RUNS);
     printf("solve %.3f ms, empty program %.3f ms, ratio %.2f (at most 2)\n",
            1e3 * s, 1e3 * e, s / e);
     return s <= 2 * e ? EXIT_SUCCESS : EXIT_FAILURE;

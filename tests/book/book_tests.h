@@ -39,6 +39,9 @@ double shop_value(shop *s, int number);
 void shop_said(const shop *s, const char *text);
 /* shop_told: one of the notes is. */
 void shop_told(const shop *s, const char *text);
+/* shop_lacked: what came of it when allocation k failed, or was not reached:
+ * false. */
+bool shop_lacked(long k, bool failed, jaw_status status);
 /* shop_sql: straight to the file, as any program could; SQLite's message, ""
  * when all went well. */
 const char *shop_sql(const shop *s, const char *sql);

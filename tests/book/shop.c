@@ -131,6 +131,14 @@ void shop_told(const shop *s, const char *text)
     ck_assert_msg(told, "not said: %s", text);
 }
 
+bool shop_lacked(long k, bool failed, jaw_status status)
+{
+    /* SQLite does without some of what it asks for */
+    ck_assert_msg(status == JAW_OK || (failed && status == JAW_ENOMEM),
+                  "allocation %ld: %s", k, jaw_status_text(status));
+    return failed;
+}
+
 const char *shop_sql(const shop *s, const char *sql)
 {
     static char text[400];

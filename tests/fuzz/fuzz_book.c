@@ -6,7 +6,7 @@
  *
  *   clang -fsanitize=fuzzer,address,undefined: searches on its own (.ci/run)
  *   replay.c: goes through the corpus and its neighbours (make check) */
-#include "fuzz_sheet.h"
+#include "fuzz.h"
 
 #include <stdbool.h>
 #include <stdio.h>
@@ -15,14 +15,6 @@
 #include <unistd.h>
 
 #include "src/book/book.h"
-
-#define MUST(what)                                                             \
-    do {                                                                       \
-        if (!(what)) {                                                         \
-            fprintf(stderr, "%s:%d: not so: %s\n", __FILE__, __LINE__, #what); \
-            abort();                                                           \
-        }                                                                      \
-    } while (0)
 
 /* The files of an empty and of a small book. */
 typedef struct file {

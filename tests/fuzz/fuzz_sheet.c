@@ -5,7 +5,7 @@
  *
  *   clang -fsanitize=fuzzer,address,undefined: searches on its own (.ci/run)
  *   replay.c: goes through the corpus and its neighbours (make check) */
-#include "fuzz_sheet.h"
+#include "fuzz.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -14,15 +14,6 @@
 #include <string.h>
 
 #include <jawline.h>
-
-/* Aborts, so that a fuzzer keeps the input. */
-#define MUST(what)                                                             \
-    do {                                                                       \
-        if (!(what)) {                                                         \
-            fprintf(stderr, "%s:%d: not so: %s\n", __FILE__, __LINE__, #what); \
-            abort();                                                           \
-        }                                                                      \
-    } while (0)
 
 static size_t count_lines(const char *text, size_t len)
 {

@@ -2,7 +2,7 @@
 /* replay.c: the corpus without a fuzzer: each file as it is, cut off at every
  * length, with each line left out, with each line doubled, and with random
  * slips.  Prints its seed; JAW_TEST_SEED gives another. */
-#include "fuzz_sheet.h"
+#include "fuzz.h"
 
 #include <inttypes.h>
 #include <stdbool.h>

@@ -10,6 +10,8 @@
  * to which something known happened: how often it is named.
  *
  * Allowed is what is promised plus four standard deviations of the binomial. */
+#include "asked.h"
+
 #include <jawline/book.h>
 
 #include "src/book/book.h"
@@ -512,14 +514,6 @@ static size_t make_cases(void)
     c->missed_least = 0;
     c->missed_most = 45;
     return n;
-}
-
-static bool is_asked(const char *name, int argc, char *argv[])
-{
-    for (int i = 3; i < argc; i++)
-        if (strncmp(name, argv[i], strlen(argv[i])) == 0)
-            return true;
-    return argc <= 3;
 }
 
 int main(int argc, char *argv[])

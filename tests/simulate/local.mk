@@ -3,6 +3,7 @@
 # make check-long, or in parts at once by make -j2 check-long.
 check_PROGRAMS += tests/simulate/simulate
 tests_simulate_simulate_SOURCES = \
+	tests/simulate/asked.h \
 	tests/simulate/parts.c \
 	tests/simulate/parts.h \
 	tests/simulate/simulate.c \
@@ -13,7 +14,9 @@ TESTS += tests/simulate/simulate
 
 # Tools that changed and tools that did not, in books.
 check_PROGRAMS += tests/simulate/changes
-tests_simulate_changes_SOURCES = tests/simulate/changes.c
+tests_simulate_changes_SOURCES = \
+	tests/simulate/asked.h \
+	tests/simulate/changes.c
 TESTS += tests/simulate/changes
 
 # What a case's name begins with; parts that take about as long as one another.

@@ -22,6 +22,7 @@
  *
  * Allowed is what is promised beside the figure plus four standard deviations
  * of the binomial. */
+#include "asked.h"
 #include "world.h"
 
 #include <math.h>
@@ -1018,14 +1019,6 @@ static void add_others(sim_case cases[], size_t *n)
         snprintf(name, sizeof name, "square-%d", i);
         add_task(cases, n, name, build_square, (int[PARAMETERS]){i});
     }
-}
-
-static bool is_asked(const char *name, int argc, char *argv[])
-{
-    for (int i = 3; i < argc; i++)
-        if (strncmp(name, argv[i], strlen(argv[i])) == 0)
-            return true;
-    return argc <= 3;
 }
 
 int main(int argc, char *argv[])

@@ -23,6 +23,7 @@ tests_trust_trust_SOURCES = \
 	tests/trust/robust_solid.c \
 	tests/trust/table.h \
 	tests/trust/together.c \
+	tests/trust/trials.c \
 	tests/trust/trust_tests.h \
 	tests/trust/within.c
 TESTS += tests/trust/trust

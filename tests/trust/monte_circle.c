@@ -12,7 +12,6 @@
 #include <stdio.h>
 
 #include <stdlib.h>
-#include <string.h>
 
 enum { MOST = 12 };
 
@@ -86,22 +85,9 @@ END_TEST
 /* In pieces that end anywhere, to the last bit. */
 START_TEST(however_shared_out)
 {
-    enum { N = 1000 };
     ring s = ring_make(8, 5.5, 10, 0.002);
-    static double v[3][N], w[3][N];
-    double *whole[3] = {v[0], v[1], v[2]};
-    size_t failed, at = 0;
     jaw_monte_touches t = {s.p, s.n, s.sigma};
-    jaw_monte_circle(&t, 44, 12345, N, whole, &failed);
-    for (size_t size = 1; at < N; size = size * 2 % 37 + 1) {
-        size_t count = at + size > N ? N - at : size;
-        double *part[3] = {w[0] + at, w[1] + at, w[2] + at};
-        jaw_monte_circle(&t, 44, 12345 + at, count, part, &failed);
-        at += count;
-    }
-    ck_assert_mem_eq(v, w, sizeof v);
-    jaw_monte_circle(&t, 45, 12345, N, whole, &failed);
-    ck_assert(memcmp(v, w, sizeof v) != 0);
+    trials_shared_out(&(jaw_monte_model){jaw_monte_circle, &t, 3}, 1000);
 }
 END_TEST
 
@@ -203,18 +189,11 @@ END_TEST
  * have no circle are counted. */
 START_TEST(far_off)
 {
-    enum { N = 2000 };
     ring s = ring_make(4, 3, 1, 0.01);
     for (size_t i = 0; i < s.n; i++)
         s.sigma[i] = 0.5;
-    static double v[3][N];
-    double *out[3] = {v[0], v[1], v[2]};
-    size_t failed, nan = 0;
     jaw_monte_touches t = {s.p, s.n, s.sigma};
-    ck_assert_int_eq(jaw_monte_circle(&t, 4, 0, N, out, &failed), JAW_OK);
-    for (int i = 0; i < N; i++)
-        nan += isnan(v[0][i]) ? 1 : 0;
-    ck_assert_uint_eq(nan, failed);
+    trials_counted(&(jaw_monte_model){jaw_monte_circle, &t, 3}, 2000);
 }
 END_TEST
 

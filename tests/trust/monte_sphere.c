@@ -3,14 +3,11 @@
  * they are shared out; and against linear propagation. */
 #include "trust_tests.h"
 
-#include "tests/alloc/alloc.h"
 #include "tests/near.h"
 
 #include <jawline/trust.h>
 
 #include <math.h>
-#include <stdio.h>
-#include <string.h>
 
 enum { MOST = 12 };
 
@@ -86,20 +83,9 @@ END_TEST
 
 START_TEST(sphere_shared_out)
 {
-    enum { N = 300 };
     cap s = cap_make(8, 1.5, 10, 0.002);
-    static double v[4][N], w[4][N];
-    double *whole[4] = {v[0], v[1], v[2], v[3]};
-    size_t failed, at = 0;
     jaw_monte_places t = {s.p, s.n, s.sigma};
-    jaw_monte_sphere(&t, 44, 12345, N, whole, &failed);
-    for (size_t size = 1; at < N; size = size * 2 % 37 + 1) {
-        size_t count = at + size > N ? N - at : size;
-        double *part[4] = {w[0] + at, w[1] + at, w[2] + at, w[3] + at};
-        jaw_monte_sphere(&t, 44, 12345 + at, count, part, &failed);
-        at += count;
-    }
-    ck_assert_mem_eq(v, w, sizeof v);
+    trials_shared_out(&(jaw_monte_model){jaw_monte_sphere, &t, 4}, 300);
 }
 END_TEST
 
@@ -161,44 +147,19 @@ END_TEST
  * had no sphere would be counted. */
 START_TEST(sphere_far_off)
 {
-    enum { N = 300 };
     cap s = cap_make(5, 1, 1, 0.01);
     for (size_t i = 0; i < s.n; i++)
         s.sigma[i] = 0.5;
-    static double v[4][N];
-    double *out[4] = {v[0], v[1], v[2], v[3]};
-    size_t failed, nan = 0;
     jaw_monte_places t = {s.p, s.n, s.sigma};
-    ck_assert_int_eq(jaw_monte_sphere(&t, 4, 0, N, out, &failed), JAW_OK);
-    for (int i = 0; i < N; i++)
-        nan += isnan(v[0][i]) ? 1 : 0;
-    ck_assert_uint_eq(nan, failed);
+    trials_counted(&(jaw_monte_model){jaw_monte_sphere, &t, 4}, 300);
 }
 END_TEST
 
 START_TEST(sphere_without_memory)
 {
-    if (!alloc_works()) {
-        puts("left out: trials without memory (a tool owns malloc)");
-        return;
-    }
     cap s = cap_make(6, 1.5, 10, 0.002);
-    double v[4], *out[4] = {v, v + 1, v + 2, v + 3};
-    size_t failed;
     jaw_monte_places t = {s.p, s.n, s.sigma};
-    for (long k = 0;; k++) {
-        alloc_fail_after(k);
-        jaw_status status = jaw_monte_sphere(&t, 1, 0, 1, out, &failed);
-        bool lacked = alloc_failed();
-        long live = alloc_live();
-        alloc_fail_never();
-        ck_assert_int_eq(live, 0);
-        ck_assert_int_eq(status, lacked ? JAW_ENOMEM : JAW_OK);
-        if (!lacked) {
-            ck_assert_int_eq(k, 3);
-            break;
-        }
-    }
+    trials_without_memory(&(jaw_monte_model){jaw_monte_sphere, &t, 4}, 3);
 }
 END_TEST
 

@@ -5,7 +5,16 @@
 
 #include <check.h>
 
+#include <jawline/trust.h>
+
 #define COUNT(a) ((int)(sizeof(a) / sizeof *(a)))
+
+/* Of n trials of any shape: in pieces that end anywhere they are the same to the
+ * last bit, with another seed they are others; those without a value are as many
+ * as is said; without memory, at each of so many allocations, nothing stays. */
+void trials_shared_out(const jaw_monte_model *model, size_t n);
+void trials_counted(const jaw_monte_model *model, size_t n);
+void trials_without_memory(const jaw_monte_model *model, long allocations);
 
 TCase *distributions_case(void);
 TCase *decide_case(void);
