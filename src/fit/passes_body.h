@@ -189,8 +189,9 @@ LANES_FN jaw__closes closes(const jaw__touches *t, const jaw__trial *at,
 
 /* --------------------------------------------------------------------- both */
 
-/* Fifteen running sums are more than the registers hold: a first loop leaves
- * u, v and w of some touches where the second finds them. */
+/* Thirteen running sums are more than the registers hold: a first loop leaves
+ * u, v and w of some touches where the second finds them, which takes two at a
+ * time, so that no sum waits for itself. */
 enum { SHELF = 96 };
 
 typedef struct shelf {
@@ -211,7 +212,7 @@ PASS_FN void both_first(const jaw__touches *t, size_t from, size_t end,
         AT_TRIAL(px, py, on);                                                  \
         kept->u[k] = u;                                                        \
         kept->v[k] = v;                                                        \
-        kept->w[k++] = w;                                                      \
+        kept->w[k++] = w * (on);                                               \
         sf += f;                                                               \
         ff = lanes_add(ff, f, f);                                              \
         fu = lanes_add(fu, f, u);                                              \
@@ -223,6 +224,8 @@ PASS_FN void both_first(const jaw__touches *t, size_t from, size_t end,
     } while (0)
     EACH(t, from, end, ADD);
 #undef ADD
+    if (k % 2)
+        kept->u[k] = kept->v[k] = kept->w[k] = lanes_all(0);
     kept->count = k;
     sum->s.f += lanes_sum(sf);
     sum->s.fu += lanes_sum(fu);
@@ -234,30 +237,48 @@ PASS_FN void both_first(const jaw__touches *t, size_t from, size_t end,
     sum->uv += lanes_sum(uv);
 }
 
+/* The sums of w and its products of one half of the touches on the shelf. */
+typedef struct shelved {
+    lanes w, wuu, wuv, wwuuu, wwuuv;
+} shelved;
+
+LANES_FN void add_shelved(lanes u, lanes v, lanes w, shelved *sum)
+{
+    const lanes wu = w * u, wv = w * v, wuu = wu * u;
+
+    sum->w += w;
+    sum->wuu += wuu;
+    sum->wuv = lanes_add(sum->wuv, wu, v);
+    sum->wwuuu = lanes_add(sum->wwuuu, wuu, wu);
+    sum->wwuuv = lanes_add(sum->wwuuv, wuu, wv);
+}
+
+/* vv is 1 - uu, and so are its products; those of w^2 follow in complete. */
 PASS_FN void both_second(const shelf *kept, jaw__both *sum)
 {
-    lanes uu = lanes_all(0), uv = uu, vv = uu, uuu = uu, uuv = uu, uvv = uu;
-    lanes vvv = uu;
+    const lanes none = lanes_all(0);
+    shelved a = {none, none, none, none, none}, b = a;
 
-    for (size_t k = 0; k < kept->count; k++) {
-        lanes u = kept->u[k], v = kept->v[k], w = kept->w[k];
-        lanes wu = w * u, wv = w * v;
-        lanes wuu = wu * u, wuv = wu * v, wvv = wv * v;
-        uu += wuu;
-        uv += wuv;
-        vv += wvv;
-        uuu = lanes_add(uuu, wuu, wu);
-        uuv = lanes_add(uuv, wuu, wv);
-        uvv = lanes_add(uvv, wvv, wu);
-        vvv = lanes_add(vvv, wvv, wv);
+    for (size_t k = 0; k < kept->count; k += 2) {
+        add_shelved(kept->u[k], kept->v[k], kept->w[k], &a);
+        add_shelved(kept->u[k + 1], kept->v[k + 1], kept->w[k + 1], &b);
     }
-    sum->s.wuu += lanes_sum(uu);
-    sum->s.wuv += lanes_sum(uv);
-    sum->s.wvv += lanes_sum(vv);
-    sum->s.wwuuu += lanes_sum(uuu);
-    sum->s.wwuuv += lanes_sum(uuv);
-    sum->s.wwuvv += lanes_sum(uvv);
-    sum->s.wwvvv += lanes_sum(vvv);
+    const double wuu = lanes_sum(a.wuu + b.wuu);
+    sum->s.wuu += wuu;
+    sum->s.wuv += lanes_sum(a.wuv + b.wuv);
+    sum->s.wvv += lanes_sum(a.w + b.w) - wuu;
+    sum->s.wwuuu += lanes_sum(a.wwuuu + b.wwuuu);
+    sum->s.wwuuv += lanes_sum(a.wwuuv + b.wwuuv);
+}
+
+/* With w = 1 / (r + f), w^2 u is u (1 - 2 f / r) / r^2 but for the square of
+ * f / r, and the sums that it leads to count with the square of a step only. */
+LANES_FN void complete(jaw__slopes *s, double r)
+{
+    const double square = r * r;
+
+    s->wwuvv = (s->u - 2 * s->fu / r) / square - s->wwuuu;
+    s->wwvvv = (s->v - 2 * s->fv / r) / square - s->wwuuv;
 }
 
 PASS_FN jaw__both both(const jaw__touches *t, const jaw__trial *at)
@@ -270,6 +291,7 @@ PASS_FN jaw__both both(const jaw__touches *t, const jaw__trial *at)
         both_first(t, i, t->n - i < STEP ? t->n : i + STEP, at, &kept, &sum);
         both_second(&kept, &sum);
     }
+    complete(&sum.s, at->r);
     return sum;
 }
 

@@ -221,12 +221,16 @@ LANES_FN double foresee(const jaw__both *b, const stepped *did, double part,
 }
 
 /* The expansion leaves out the fourth power of the step, of which each touch
- * has its share; it must not count against rounding. */
-LANES_FN bool is_tiny(const stepped *did, const jaw__trial *at, const bowl *k)
+ * has its share, and of the square what passes_body.h does, the square of what
+ * the touches are off; neither must count against rounding.  off: the mean
+ * square of that. */
+LANES_FN bool is_tiny(const stepped *did, const jaw__trial *at, double off,
+                      const bowl *k)
 {
     const double share = hypot(did->x, did->y) / at->r;
 
-    return share * share * share <= 4 * DBL_EPSILON * k->steep;
+    return share * share * (share + off / (at->r * at->r)) <=
+           4 * DBL_EPSILON * k->steep;
 }
 
 PASS_FN bool many(const jaw__touches *t, jaw_circle *c)
@@ -251,7 +255,7 @@ PASS_FN bool many(const jaw__touches *t, jaw_circle *c)
         double r = at.r + b.s.f;
         if (!step(&b.s, &at, &k, &did))
             return false;
-        if (!is_tiny(&did, &at, &k))
+        if (!is_tiny(&did, &at, b.ff * part, &k))
             continue;
         double spread = foresee(&b, &did, part, r, &last);
         if (!(spread * JAW__SAMPLE <= JAW__CLEAR_SHARE * o.least))
