@@ -104,6 +104,11 @@ void jaw__doubt_scatter(jaw_book *book, const jaw_book_machine *m,
                         jaw_book_measured *out, int number, double step);
 void jaw__doubt_unit(jaw_book *book, int number, double mean,
                      jaw_book_measured *out);
+/* jaw__slip_of: what explains a number that jumped by more than u leaves to
+ * chance: the other unit, or a lost sign.  jaw__times_of: how many times as
+ * large the other unit made it. */
+jaw_book_slip jaw__slip_of(double before, double now, double u);
+const char *jaw__times_of(double before, double now);
 /* jaw__doubt_digits: the first reading is that of last time, mistyped. */
 void jaw__doubt_digits(jaw_book *book, const jaw_book_touch *t,
                        const jaw_book_machine *m, jaw_book_measured *out);

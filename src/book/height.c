@@ -37,17 +37,16 @@ static jaw_status check_top(jaw_book *book, const jaw_book_machine *m,
                          jaw__book_mm(m->high[2], h->unit, m).s);
 }
 
-/* What makes the one number of the other leaves less than a hundredth of what
- * it jumped by, which chance does in one of a hundred. */
 static const char *slip_of(double now, double before)
 {
-    const double k = JAW_MM_PER_INCH, off = fabs(now - before) / 100;
+    jaw_book_slip slip = jaw__slip_of(before, now, 0);
 
-    if (fabs(now / k - before) < off)
-        return "25.4 times the last";
-    if (fabs(now * k - before) < off)
-        return "a 25.4th of the last";
-    return fabs(now + before) < off ? "the last with the other sign" : NULL;
+    if (slip == JAW_SLIP_SIGN)
+        return "the last with the other sign";
+    if (slip == JAW_SLIP_NONE)
+        return NULL;
+    return fabs(now) > fabs(before) ? "25.4 times the last"
+                                    : "a 25.4th of the last";
 }
 
 static jaw_status check_jump(jaw_book *book, const jaw_book_machine *m,

@@ -203,23 +203,18 @@ void jaw__doubt_scatter(jaw_book *book, const jaw_book_machine *m,
                   jaw__book_mm(sqrt(earlier.ss / earlier.dof), unit, m).s);
 }
 
-/* The reading that the last length would give, against this one: a wrong unit
- * leaves less than a hundredth of the jump, which chance does in one of a
- * hundred. */
+/* The reading that the last length would give, against this one. */
 void jaw__doubt_unit(jaw_book *book, int number, double mean,
                      jaw_book_measured *out)
 {
-    const double k = JAW_MM_PER_INCH;
     double expected = mean - out->verdict.differ;
-    double off = fabs(out->verdict.differ);
-    bool times = fabs(mean / k - expected) < off / 100;
-    bool part = fabs(mean * k - expected) < off / 100;
 
-    if (!(off > out->verdict.limit) || (!times && !part))
+    if (!(fabs(out->verdict.differ) > out->verdict.limit) ||
+        jaw__slip_of(expected, mean, 0) != JAW_SLIP_INCH)
         return;
     out->record.doubts |= JAW_BOOK_UNIT_JUMP;
     jaw__book_say(book, SAY_UNIT_JUMP, number,
-                  times ? "25.4 times" : "a 25.4th of");
+                  jaw__times_of(expected, mean));
 }
 
 void jaw__doubt_change(jaw_book_measured *out)

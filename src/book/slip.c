@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* slip.c: marks and fixtures that a slip of the hand spoilt: inch for mm, a
- * lost sign, x for y; and marks that moved against one another, of which one
- * was touched wrong or is loose. */
+/* slip.c: numbers that a slip of the hand spoilt: inch for mm, a lost sign; of
+ * marks and fixtures x for y too; and marks that moved against one another, of
+ * which one was touched wrong or is loose. */
 #include "homing.h"
 #include "moved.h"
 
@@ -15,8 +15,7 @@ static bool explains(double now, double before, double off)
     return fabs(now - before) < off / 100;
 }
 
-/* Of a coordinate that moved by more than noise. */
-static jaw_book_slip kind_of(double before, double now, double u)
+jaw_book_slip jaw__slip_of(double before, double now, double u)
 {
     const double off = fabs(now - before), k = JAW_MM_PER_INCH;
 
@@ -27,7 +26,7 @@ static jaw_book_slip kind_of(double before, double now, double u)
     return explains(-now, before, off) ? JAW_SLIP_SIGN : JAW_SLIP_NONE;
 }
 
-static const char *times_of(double before, double now)
+const char *jaw__times_of(double before, double now)
 {
     return fabs(now) > fabs(before) ? "25.4 times" : "a 25.4th of";
 }
@@ -36,10 +35,11 @@ static const char *times_of(double before, double now)
 static bool slip_of(jaw_book *book, const char *name, const char *axis,
                     double before, double now, double u)
 {
-    jaw_book_slip slip = kind_of(before, now, u);
+    jaw_book_slip slip = jaw__slip_of(before, now, u);
 
     if (slip == JAW_SLIP_INCH)
-        jaw__book_say(book, SAY_MARK_UNIT, axis, name, times_of(before, now));
+        jaw__book_say(book, SAY_MARK_UNIT, axis, name,
+                      jaw__times_of(before, now));
     else if (slip == JAW_SLIP_SIGN)
         jaw__book_say(book, SAY_MARK_SIGN, axis, name);
     return slip != JAW_SLIP_NONE;
@@ -143,7 +143,7 @@ static jaw_book_slip slip_at(const jaw_book_shift *s, double step)
 {
     if (s->slip != JAW_SLIP_NONE)
         return s->slip;
-    return kind_of(s->before.value, s->after.value, fmax(s->u, step));
+    return jaw__slip_of(s->before.value, s->after.value, fmax(s->u, step));
 }
 
 static bool fixture_swapped(const jaw_book_shift s[], double step)
@@ -177,7 +177,7 @@ bool jaw__book_fixture_slips(jaw_book *book, const char *name,
         jaw_book_slip slip = slip_at(&s[k], step);
         if (slip == JAW_SLIP_INCH)
             jaw__book_say(book, SAY_FIXTURE_UNIT, word, name,
-                          times_of(last->at[k].value, now->at[k].value));
+                          jaw__times_of(last->at[k].value, now->at[k].value));
         else if (slip == JAW_SLIP_SIGN)
             jaw__book_say(book, SAY_FIXTURE_SIGN, word, name);
         any = any || slip != JAW_SLIP_NONE;

@@ -111,26 +111,17 @@ static void compare(const jaw_book_tip *now, const jaw_book_tip *last,
 
 /* ------------------------------------------------------------------- judge */
 
-/* A slip of the unit leaves less than a hundredth of the jump, as of lengths
- * (measure.c). */
-static bool is_unit_jump(const jaw_book_tip_change *c, double now)
-{
-    const double k = JAW_MM_PER_INCH;
-    double off = fabs(c->differ) / 100;
-
-    return fabs(now / k - c->last) < off || fabs(now * k - c->last) < off;
-}
-
 static void tell(jaw_book *book, jaw_book_record *record,
                  const jaw_book_machine *m, const jaw_book_tip_change *c)
 {
     const jaw_book_tip *t = &record->as.tip;
     const char *name = record->subject;
 
-    if (fabs(c->differ) > c->limit && is_unit_jump(c, t->value)) {
+    if (fabs(c->differ) > c->limit &&
+        jaw__slip_of(c->last, t->value, 0) == JAW_SLIP_INCH) {
         record->doubts |= JAW_BOOK_UNIT_JUMP;
         jaw__book_say(book, SAY_TIP_UNIT, name,
-                      t->value > c->last ? "25.4 times" : "a 25.4th of");
+                      jaw__times_of(c->last, t->value));
         return;
     }
     record->doubts |= JAW_BOOK_CHANGED;
