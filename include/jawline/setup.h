@@ -559,8 +559,7 @@ typedef struct jaw_value_trust {
                          repeats as stated */
     double half95;    /* half-width of the 95 % interval */
     double unnoticed; /* how far a slip that nothing shows can move the value;
-                         INFINITY: a slip of any size goes unseen; NaN: of an
-                         indexed zero by datums that are all checked */
+                         INFINITY: a slip of any size goes unseen */
     jaw_place where;  /* the touch or statement whose slip that is; what is
                          known slips by its own spread, however touches scatter */
     const jaw_budget_line *budget; /* n_budget of them, largest first: their

@@ -439,8 +439,10 @@ bool jaw__put_carried_turn(jaw__worth *w, size_t i, double c)
                          c * tilted(w->sv, e));
 }
 
-const jaw__lie *jaw__lie_of_zero(const jaw__solver *sv, size_t i, jaw_vec3 by,
-                                 double *turn)
+/* The datums that a zero is found by, and what of turn its corner brings with
+ * it; NULL: it is none. */
+static const jaw__lie *lie_of_zero(const jaw__solver *sv, size_t i, jaw_vec3 by,
+                                   double *turn)
 {
     const jaw_zero_entry *e = &sv->setup->zeros[i];
     const jaw__lie *l = jaw__lie_of(sv, e->datums);
@@ -460,14 +462,16 @@ const jaw__lie *jaw__lie_of_zero(const jaw__solver *sv, size_t i, jaw_vec3 by,
 static void beside_datums(const jaw__solver *sv, size_t i, jaw_vec3 by,
                           double turn, jaw__beside *b)
 {
-    const jaw__lie *l = jaw__lie_of_zero(sv, i, by, &turn);
+    const jaw__lie *l = lie_of_zero(sv, i, by, &turn);
 
     if (l == NULL)
         return;
     b->u[0] = jaw__lie_spread(l, by, turn);
     b->dof[0] = l->dof;
     b->task[0] = l->task;
-    b->unchecked = (l->a.flags & JAW_NO_CHECK) != 0;
+    b->lie = l;
+    b->by = by;
+    b->turn = turn;
 }
 
 /* What rounding leaves of a whole turn. */

@@ -296,15 +296,20 @@ void jaw__join_known(jaw__worth *w, jaw_value_trust *t, double u)
     take_shares(w, sqrt(fmax(t->u * t->u - known, 0)), sqrt(known + u * u), t);
 }
 
-/* What goes unseen of it: slips of the datums of an indexed zero are not
- * weighed; slips come one at a time. */
-static void add_unseen(const jaw__beside *b, jaw_value_trust *t)
+/* What goes unseen of it beside its own touches; slips come one at a time. */
+static void add_unseen(jaw__worth *w, const jaw__beside *b,
+                       const jaw_value_trust *own, jaw_value_trust *t)
 {
-    if (b->task[0] != NULL && isfinite(t->unnoticed))
-        t->unnoticed = (double)NAN;
-    if (b->unchecked) {
-        t->unnoticed = (double)INFINITY;
-        t->where = b->task[0]->place;
+    if (b->lie != NULL && !isnan(t->u)) {
+        jaw_place where = t->where;
+        if (!(own->u > JAW_TRUST_SHARE_NONE * t->u)) /* an exact length, say */
+            t->unnoticed = 0;
+        double reach =
+            jaw__lie_reach(w->sv, b->lie, b->by, b->turn, t->u, &where);
+        if (reach > t->unnoticed) {
+            t->unnoticed = reach;
+            t->where = where;
+        }
     }
     if (isinf(b->reach) || b->reach > t->unnoticed) {
         t->unnoticed = b->reach;
@@ -327,26 +332,6 @@ static void add_beside(jaw__worth *w, const jaw__beside *b, jaw_value_trust *t)
     }
 }
 
-/* By datums: slips of their touches, and what one more would do. */
-static void add_datums(jaw__worth *w, size_t i, jaw_vec3 by, double turn,
-                       const jaw_value_trust *own, jaw_value_trust *t,
-                       jaw_next *next)
-{
-    const jaw__lie *l = jaw__lie_of_zero(w->sv, i, by, &turn);
-    jaw_place where = t->where;
-
-    if (l == NULL || isnan(t->u))
-        return;
-    if (!(own->u > JAW_TRUST_SHARE_NONE * t->u)) /* an exact length, say */
-        t->unnoticed = 0;
-    double reach = jaw__lie_reach(w->sv, l, by, turn, t->u, &where);
-    if (reach > t->unnoticed) {
-        t->unnoticed = reach;
-        t->where = where;
-    }
-    jaw__next_by_datums(w, l, by, turn, own, t, next);
-}
-
 /* What was put together of a zero: by, of its axes, and turn.  For one that is
  * indexed no touch more is proposed: what would help is not of the adjustment
  * alone. */
@@ -364,10 +349,9 @@ static void weigh_part(jaw__worth *w, size_t i, jaw_vec3 by, double turn,
     const jaw_value_trust own = *t;
     jaw__beside_of(w->sv, i, by, turn, &b);
     add_beside(w, &b, t);
-    if (e->index.table != NULL)
-        add_unseen(&b, t);
-    else
-        add_datums(w, i, by, turn, &own, t, next);
+    add_unseen(w, &b, &own, t);
+    if (e->index.table == NULL && b.lie != NULL && !isnan(t->u))
+        jaw__next_by_datums(w, b.lie, b.by, b.turn, &own, t, next);
 }
 
 static void weigh_zero(jaw__worth *w, size_t i)

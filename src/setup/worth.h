@@ -174,7 +174,9 @@ void jaw__next_by_datums(jaw__worth *w, const jaw__lie *l, jaw_vec3 by,
 typedef struct jaw__beside {
     double u[2], dof[2]; /* of datums, of a table */
     const jaw_task *task[2];
-    bool unchecked;   /* the datums */
+    const jaw__lie *lie; /* the datums; NULL: it follows from none; and what of */
+    jaw_vec3 by;         /* their corner and */
+    double turn;         /* skew it goes by */
     double reach;     /* how far a slip that nobody notices, of what was seen on
                          the table, can move it, */
     jaw_place whose;  /* and which */
@@ -185,10 +187,6 @@ static inline bool jaw__is_carried(const jaw_zero_entry *e)
     return e->index.table != NULL || e->datums != NULL;
 }
 
-/* jaw__lie_of_zero: the datums that a zero is found by, and what of turn its
- * corner brings with it; NULL: it is none. */
-const jaw__lie *jaw__lie_of_zero(const jaw__solver *sv, size_t zero,
-                                 jaw_vec3 by, double *turn);
 bool jaw__put_carried(jaw__worth *w, size_t zero, jaw_axis axis, double c);
 bool jaw__put_carried_turn(jaw__worth *w, size_t zero, double c);
 void jaw__beside_of(const jaw__solver *sv, size_t zero, jaw_vec3 by,
