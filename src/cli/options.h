@@ -94,8 +94,8 @@
       "height of what it touched (see setter). It is compared with the last "  \
       "one of this tool in this holder, by how well readings come back: is "   \
       "it within noise, worn, pulled out of the holder, broken, or another "   \
-      "tool? On a terminal what is left out is asked for; an empty line "      \
-      "leaves, and nothing is written.")                                       \
+      "tool? On a terminal what is left out is asked for, and what may be a "  \
+      "slip once more; an empty line leaves, and nothing is written.")         \
     X(TOOLS, "tools", "[NUMBER]",                                              \
       "all tools with what to enter in their length registers, or the "        \
       "history of one",                                                        \

@@ -502,6 +502,20 @@ static jaw_status write_both(shop *s, measured *m)
     return JAW_OK;
 }
 
+/* What comes from a prompt and may be a slip is not written unasked.  Its doubts
+ * are told by then. */
+static bool kept_nevertheless(const tool_job *j, const measured *m)
+{
+    char line[200];
+
+    if (!j->asked || !((m->length.record.doubts | m->diameter.record.doubts) &
+                       JAW_BOOK_SLIPS))
+        return true;
+    return ask("write it down nevertheless? (y; empty leaves): ", line,
+               sizeof line) == GIVEN &&
+           strchr("yY", line[strspn(line, " \t")]) != NULL;
+}
+
 static void put_both_json(const shop *s, const measured *m,
                           const jaw_book_gauge *g)
 {
@@ -557,6 +571,12 @@ static int run(const arguments *args, shop *s, tool_job *j)
         return EXIT_USAGE;
     }
     jaw_status status = measure(args, s, &t, &g, &m);
+    shop_tell(s);
+    if (status == JAW_OK && !kept_nevertheless(j, &m)) {
+        fputs("nothing was written\n", stderr);
+        free(m.text);
+        return shop_close(s, JAW_OK);
+    }
     if (status == JAW_OK)
         status = write_both(s, &m);
     shop_tell(s);
