@@ -74,18 +74,28 @@ static const char pragmas[] = "PRAGMA foreign_keys = ON;"
                               "PRAGMA trusted_schema = OFF;"
                               "PRAGMA cell_size_check = ON;";
 
+/* All of one instant: another program may be making the book just now. */
+static jaw_status read_mark(jaw_book *book, long long *mark, long long *number,
+                            long long *tables)
+{
+    jaw_status status = jaw__book_run(book, "BEGIN");
+
+    if (status == JAW_OK)
+        status = jaw__book_number(book, "PRAGMA application_id", 0, 0, mark);
+    if (status == JAW_OK)
+        status = jaw__book_number(book, "PRAGMA user_version", 0, 0, number);
+    if (status == JAW_OK)
+        status = jaw__book_number(book, "SELECT count(*) FROM sqlite_schema", 0,
+                                  0, tables);
+    return status == JAW_OK ? jaw__book_run(book, "COMMIT") : status;
+}
+
 /* A new file has no tables; another program's has, without our mark. */
 static jaw_status check_mark(jaw_book *book, jaw_book_use use, int *version)
 {
     long long mark = 0, number = 0, tables = 0;
-    jaw_status status =
-        jaw__book_number(book, "PRAGMA application_id", 0, 0, &mark);
+    jaw_status status = read_mark(book, &mark, &number, &tables);
 
-    if (status == JAW_OK)
-        status = jaw__book_number(book, "PRAGMA user_version", 0, 0, &number);
-    if (status == JAW_OK)
-        status = jaw__book_number(book, "SELECT count(*) FROM sqlite_schema", 0,
-                                  0, &tables);
     if (status != JAW_OK)
         return status;
     *version = (int)number;

@@ -1,14 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* writer.c: what the scripts beside it run.
  *
- *   writer write BOOK N SEED   writes N entries (0: without end) of each kind in
+ *   writer write BOOK N SEED   writes N times (0: without end) of each kind in
  *                              turn, each reported on stdout as `ID VALUE` once
  *                              it is written
  *   writer check BOOK REPORT   integrity; every reported entry is there with
- *                              its value and its three readings, and every
- *                              entry that is there is whole
- *   writer one BOOK            opens, writes one entry, reports it; exit 3 and
- *                              the message when that fails
+ *                              its value, and every entry that is there is
+ *                              whole: with its three readings, a setup with
+ *                              its zero and its offset
+ *   writer one BOOK KIND       opens, writes once, of the kind KIND (0 and up),
+ *                              reports it; exit 3 and the message when that
+ *                              fails
  *   writer count BOOK          how many entries, after checking it
  */
 #include <jawline.h>
@@ -28,6 +30,13 @@ static void tell(void)
                 note->cure);
 }
 
+/* What is written in turn; a setup with a zero and an offset, together. */
+static const jaw_book_kind kinds[] = {
+    JAW_BOOK_LENGTH, JAW_BOOK_DIAMETER, JAW_BOOK_MARK,    JAW_BOOK_HEIGHT,
+    JAW_BOOK_SETUP,  JAW_BOOK_MACHINE,  JAW_BOOK_FIXTURE, JAW_BOOK_LENGTH,
+    JAW_BOOK_TIP,    JAW_BOOK_ENTERED};
+enum { KINDS = sizeof kinds / sizeof *kinds, TOGETHER = 3, READINGS = 3 };
+
 /* Where the value of an entry stands; NULL: it has none. */
 static double *value_of(jaw_book_record *r)
 {
@@ -36,13 +45,53 @@ static double *value_of(jaw_book_record *r)
     case JAW_BOOK_HEIGHT: return &r->as.height.value;
     case JAW_BOOK_LENGTH: return &r->as.length.value;
     case JAW_BOOK_DIAMETER: return &r->as.diameter.value;
+    case JAW_BOOK_MARK: return &r->as.mark.at[0].value;
+    case JAW_BOOK_FIXTURE: return &r->as.fixture.at[0].value;
+    case JAW_BOOK_TIP: return &r->as.tip.value;
+    case JAW_BOOK_ENTERED: return &r->as.entered.shown;
+    case JAW_BOOK_SETUP: return &r->as.setup.step;
+    case JAW_BOOK_ZERO: return &r->as.zero.at[0].value;
+    case JAW_BOOK_OFFSET: return &r->as.offset.length.value;
     default: return NULL;
     }
+}
+
+static bool has_readings(jaw_book_kind kind)
+{
+    return kind != JAW_BOOK_ENTERED && kind != JAW_BOOK_SETUP &&
+           kind != JAW_BOOK_ZERO && kind != JAW_BOOK_OFFSET;
+}
+
+static void fill_places(jaw_figure at[], int n)
+{
+    for (int i = 0; i < n; i++)
+        at[i] = jaw_figure_make(i, 1e-3, 4);
+}
+
+static void fill_setup(jaw_book_record r[TOGETHER], double value)
+{
+    r[1] = r[2] = r[0];
+    r[0].subject = "plate";
+    r[0].as.setup = (jaw_book_setup){
+        .file = "plate.jaw", .sheet = "title  plate\n", .included = "",
+        .report = "plate\n", .step = value, .angle_step = 1e-6};
+    r[1].kind = JAW_BOOK_ZERO;
+    r[1].subject = "G54";
+    r[1].as.zero = (jaw_book_zero){.setup = JAW_BOOK_FIRST, .step = 1e-3,
+                                   .angle_step = 1e-6};
+    fill_places(r[1].as.zero.at, 4);
+    r[2].kind = JAW_BOOK_OFFSET;
+    r[2].subject = "H3";
+    r[2].as.offset = (jaw_book_offset){.setup = JAW_BOOK_FIRST, .number = 3,
+                                       .text = "", .step = 1e-3};
+    fill_places(&r[2].as.offset.length, 1);
 }
 
 /* What the kind asks for; the rest is 0. */
 static void fill(jaw_book_record *r, int number, char subject[100])
 {
+    const double nan = strtod("nan", NULL);
+
     switch (r->kind) {
     case JAW_BOOK_MACHINE:
         r->as.machine.decimals = -1;
@@ -59,6 +108,31 @@ static void fill(jaw_book_record *r, int number, char subject[100])
         r->as.diameter.dof = r->as.diameter.repeat_dof = 1;
         jaw_book_tool_subject(number, "", NULL, subject, 100);
         break;
+    case JAW_BOOK_MARK:
+        strcpy(subject, "post");
+        r->as.mark = (jaw_book_mark){.feature = "bore"};
+        fill_places(r->as.mark.at, 3);
+        r->as.mark.direction = jaw_figure_make(nan, 0, 0);
+        break;
+    case JAW_BOOK_FIXTURE:
+        strcpy(subject, "vise");
+        r->as.fixture = (jaw_book_fixture){
+            .text = "", .jaw_width = nan, .jaw_height = nan, .opening = nan,
+            .parallels = nan};
+        fill_places(r->as.fixture.at, 4);
+        break;
+    case JAW_BOOK_TIP:
+        strcpy(subject, "stylus");
+        r->as.tip = (jaw_book_tip){
+            .shape = JAW_TIP_BALL, .on = "ring", .size = 50, .size_2 = nan,
+            .dof = 1, .repeat_dof = 1, .length = nan, .length_u = nan,
+            .columns = 3};
+        break;
+    case JAW_BOOK_ENTERED:
+        strcpy(subject, "G54 X");
+        r->as.entered = (jaw_book_entered){.title = "plate", .name = "G54",
+                                           .wanted = 1, .step = 1e-3};
+        break;
     default:
         r->as.length = (jaw_book_length){
             .number = number, .holder = "", .text = "", .datum = "",
@@ -69,17 +143,25 @@ static void fill(jaw_book_record *r, int number, char subject[100])
 
 static jaw_status write_one(jaw_book *book, int i, double value, long long *id)
 {
-    static const jaw_book_kind kinds[] = {JAW_BOOK_LENGTH, JAW_BOOK_DIAMETER,
-                                          JAW_BOOK_LENGTH, JAW_BOOK_HEIGHT,
-                                          JAW_BOOK_MACHINE};
     char subject[100] = "";
-    double readings[3] = {value - 1, value, value + 1};
-    jaw_book_record r = {.kind = kinds[i % 5], .machine = "mill",
-                         .subject = subject, .reading = readings,
-                         .n_readings = 3};
-    fill(&r, i % 20 + 1, subject);
-    *value_of(&r) = value;
-    return jaw_book_add(book, &r, id);
+    double readings[READINGS] = {value - 1, value, value + 1};
+    jaw_book_record r[TOGETHER] = {
+        {.kind = kinds[i % KINDS], .machine = "mill", .subject = subject}};
+    size_t n = 1;
+
+    if (has_readings(r->kind)) {
+        r->reading = readings;
+        r->n_readings = READINGS;
+    }
+    if (r->kind == JAW_BOOK_SETUP) {
+        fill_setup(r, value);
+        n = TOGETHER;
+    } else {
+        fill(r, i % 20 + 1, subject);
+    }
+    for (size_t k = 0; k < n; k++)
+        *value_of(&r[k]) = value;
+    return jaw_book_add_all(book, r, n, id);
 }
 
 static int run_write(const char *path, long n, unsigned seed)
@@ -102,16 +184,46 @@ static int run_write(const char *path, long n, unsigned seed)
     return 0;
 }
 
+/* All of the log, newest first: what follows the entry that is looked at. */
+typedef struct log_seen {
+    bool whole;
+    jaw_book_kind kind[2];
+    long long part_of[2];
+} log_seen;
+
+/* A setup, its zero and its offset stand behind one another, and none alone. */
+static bool is_complete(const log_seen *l, const jaw_book_record *r)
+{
+    switch (r->kind) {
+    case JAW_BOOK_SETUP:
+        return l->kind[0] == JAW_BOOK_ZERO && l->kind[1] == JAW_BOOK_OFFSET &&
+               l->part_of[0] == r->id && l->part_of[1] == r->id;
+    case JAW_BOOK_ZERO:
+        return r->part_of > 0 && l->kind[0] == JAW_BOOK_OFFSET &&
+               l->part_of[0] == r->part_of;
+    default:
+        return l->part_of[0] == 0 || l->kind[0] == JAW_BOOK_SETUP;
+    }
+}
+
 static bool is_whole(void *user, const jaw_book_record *r)
 {
+    log_seen *l = user;
     jaw_book_record copy = *r;
     const double *v = value_of(&copy);
-    bool whole = v != NULL && r->n_readings == 3 && r->reading[0] == *v - 1 &&
-                 r->reading[1] == *v && r->reading[2] == *v + 1;
+    bool whole = v != NULL && is_complete(l, r);
+
+    if (whole && has_readings(r->kind))
+        whole = r->n_readings == READINGS && r->reading[0] == *v - 1 &&
+                r->reading[1] == *v && r->reading[2] == *v + 1;
     if (!whole) {
         printf("entry %lld is not whole\n", r->id);
-        *(bool *)user = false;
+        l->whole = false;
     }
+    l->kind[1] = l->kind[0];
+    l->kind[0] = r->kind;
+    l->part_of[1] = l->part_of[0];
+    l->part_of[0] = r->part_of;
     return true;
 }
 
@@ -135,7 +247,7 @@ static bool reported_are_there(jaw_book *book, FILE *report)
 static int run_check(const char *path, const char *report)
 {
     jaw_book *book;
-    bool whole = true;
+    log_seen seen = {.whole = true};
     FILE *f = fopen(report, "r");
     jaw_status status = jaw_book_open(path, JAW_BOOK_READ, notes, &book);
     if (f == NULL)
@@ -143,7 +255,8 @@ static int run_check(const char *path, const char *report)
     if (status == JAW_ENOBOOK) /* killed before anything was written */
         return fgetc(f) == EOF ? 0 : 3;
     if (status != JAW_OK || jaw_book_check(book, NULL) != JAW_OK ||
-        jaw_book_log(book, 0, is_whole, &whole) != JAW_OK || !whole ||
+        jaw_book_log(book, 0, is_whole, &seen) != JAW_OK || !seen.whole ||
+        seen.part_of[0] != 0 ||
         !reported_are_there(book, f))
         return 3;
     fclose(f);
@@ -163,13 +276,13 @@ static int run_count(const char *path)
     return 0;
 }
 
-static int run_one(const char *path)
+static int run_one(const char *path, int kind)
 {
     jaw_book *book;
     long long id;
     if (jaw_book_open(path, JAW_BOOK_WRITE, notes, &book) != JAW_OK)
         return 3;
-    jaw_status status = write_one(book, 5, 60, &id);
+    jaw_status status = write_one(book, kind, 60, &id);
     jaw_book_close(book);
     if (status == JAW_OK)
         printf("%lld 60.000\n", id);
@@ -184,8 +297,8 @@ int main(int argc, char *argv[])
         answer = run_write(argv[2], atol(argv[3]), (unsigned)atoi(argv[4]));
     else if (argc == 4 && strcmp(argv[1], "check") == 0)
         answer = run_check(argv[2], argv[3]);
-    else if (argc == 3 && strcmp(argv[1], "one") == 0)
-        answer = run_one(argv[2]);
+    else if (argc == 4 && strcmp(argv[1], "one") == 0)
+        answer = run_one(argv[2], atoi(argv[3]));
     else if (argc == 3 && strcmp(argv[1], "count") == 0)
         answer = run_count(argv[2]);
     tell();
