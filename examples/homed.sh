@@ -9,51 +9,8 @@ set -u
 examples=$(cd "$(dirname "$0")" && pwd) || exit 1
 . "$examples/show.inc"
 
-# cell: the blank of a mirror cell against jaw and stop
-cell() {
-    cat <<END
-title  Mirror cell, side 1
-unit   mm
-control  step 0.001   turn yes   angle-step 0.0001   lengths gauge-line
-tip stylus  ball  diameter 4.000  repeat 0.002  length 80.000
-vise bench
-  touched -200.003 with stylus
-  touched -200.001 with stylus
-  jaws 45.000 wide 150.000
-  fixed jaw
-edge jaw  tip stylus  faces y-
-   20  -52.001
-   80  -52.000
-  140  -51.998
-edge stop  tip stylus  faces x+
-   12.001  -40
-   12.002  -60
-face top  tip stylus
-  30  -30  -150.000
-  60  -30  -150.001
-  45  -10  -150.001
-zero G54
-  turn jaw along x
-  x stop
-  y jaw
-  z top
-END
-}
-
-# touches FILE X Y: those of a sheet, moved
-touches() {
-    awk -v dx="$2" -v dy="$3" '
-        /^bore|^edge/ { on = 1 }
-        /^$|^face|^zero/ { on = 0 }
-        on && NF == 2 && $1 + 0 == $1 {
-            printf "  %.3f  %.3f\n", $1 + dx, $2 + dy
-            next
-        }
-        { print }' "$1"
-}
-
 cp "$examples/marks.jaw" marks.jaw
-cell >cell.jaw
+cp "$examples/cell.jaw" cell.jaw
 
 echo '# Monday: homed; the marks first of all, then a setter and the work'
 do_at 2026-03-02T07:00 0 machine mill --unit mm --travel -400,0

@@ -6,6 +6,7 @@ EXTRA_DIST += \
 	examples/bench.jaw examples/bench.out \
 	examples/blank.jaw examples/blank.out \
 	examples/bore.jaw examples/bore.out \
+	examples/cell.jaw examples/cell.out \
 	examples/calibrate.rows examples/calibrate.out \
 	examples/corner.jaw examples/corner.out \
 	examples/dowel-bad.jaw examples/dowel-bad.out \
