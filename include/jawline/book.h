@@ -480,10 +480,19 @@ jaw_status jaw_book_get(jaw_book *book, long long id, jaw_book_record *record);
 
 /* jaw_book_length_find: the length of a subject to go by: the newest that holds
  * and shows no slip (JAW_BOOK_SLIPS), or where each shows one the newest.
- * Where the newest is in doubt, a note, a doubt, says so and which is taken.
+ * Where the newest is in doubt, a note, a doubt, says so and which is taken; so
+ * does one where the height that it was measured by is undone.
  * Returned, status: as jaw_book_find */
 jaw_status jaw_book_length_find(jaw_book *book, const char *machine,
                                 const char *subject, jaw_book_record *record);
+
+/* jaw_book_reference: the length that others of the same datum count from, in
+ * whatever holder the tool is.
+ * Returned:  as jaw_book_length_find
+ * Status:    that too; JAW_ECONFLICT: it is in the book in two holders, which a
+ *            note, a doubt, names */
+jaw_status jaw_book_reference(jaw_book *book, const char *machine, int number,
+                              const char *datum, jaw_book_record *record);
 
 /* ----------------------------------------------------- looking after a book */
 
@@ -666,6 +675,8 @@ jaw_status jaw_book_measure_diameter(jaw_book *book,
  * then false. */
 jaw_status jaw_book_machine_of(jaw_book *book, const char *name,
                                jaw_book_machine *machine, bool *known);
+/* jaw_book_machine_tell: that those are taken; a note, an assumption. */
+void jaw_book_machine_tell(jaw_book *book, const char *name);
 
 /* jaw_book_register: what a length register holds by a rule (setup.h).
  *

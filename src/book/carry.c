@@ -14,6 +14,8 @@ typedef struct carrier {
     long long homed;
     bool no_memory;
     int sums; /* lengths above the part or a surface of unknown height */
+    jaw_book *book;
+    const jaw_book_machine *machine;
 } carrier;
 
 /* ------------------------------------------------------------------- store */
@@ -159,13 +161,30 @@ static bool take(void *user, const jaw_book_record *r)
     return !c->no_memory;
 }
 
-/* Readings above a surface whose height nobody knows fell or rose with it. */
-static bool take_sum(void *user, const jaw_book_record *r)
+static bool is_carried(const carrier *c, long long entry)
+{
+    for (size_t i = 0; i < c->h->n_carried; i++)
+        if (c->h->carried[i].how == JAW_CARRY_DONE &&
+            c->h->carried[i].before.id == entry)
+            return true;
+    return false;
+}
+
+/* Readings above a surface whose height nobody knows fell or rose with it; what
+ * was read after the homing goes by the height of before it. */
+static bool take_length(void *user, const jaw_book_record *r)
 {
     carrier *c = user;
+    const jaw_book_length *l = &r->as.length;
+    bool late = c->homed > 0 && r->at >= c->homed;
 
-    if (*r->as.length.datum != '\0' && (c->homed == 0 || r->at < c->homed))
+    if (*l->datum != '\0' && !late)
         c->sums++;
+    if (*l->datum == '\0' && late && c->by.height != JAW_STAYED &&
+        is_carried(c, l->surface))
+        jaw__book_say(c->book, SAY_MARK_LATE, l->number, r->id,
+                      jaw__book_mm(c->by.shift[2].value, c->machine->unit,
+                                   c->machine).s);
     return true;
 }
 
@@ -201,7 +220,8 @@ jaw_status jaw__book_carry(jaw_book *book, const jaw_book_machine *machine,
 {
     static const jaw_book_kind kinds[] = {JAW_BOOK_ZERO, JAW_BOOK_OFFSET,
                                           JAW_BOOK_HEIGHT, JAW_BOOK_FIXTURE};
-    carrier c = {.h = h, .by = h->moved, .homed = homed};
+    carrier c = {.h = h, .by = h->moved, .homed = homed, .book = book,
+                 .machine = machine};
     jaw_status status = JAW_OK;
 
     leave_noise(&c.by);
@@ -210,7 +230,7 @@ jaw_status jaw__book_carry(jaw_book *book, const jaw_book_machine *machine,
         status = jaw_book_current(book, kinds[i], h->mark[0].machine, take, &c);
     if (status == JAW_OK)
         status = jaw_book_current(book, JAW_BOOK_LENGTH, h->mark[0].machine,
-                                  take_sum, &c);
+                                  take_length, &c);
     if (status == JAW_OK && c.no_memory)
         status = JAW_ENOMEM;
     if (status == JAW_OK)

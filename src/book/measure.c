@@ -64,6 +64,11 @@ jaw_status jaw_book_machine_of(jaw_book *book, const char *name,
     return status == JAW_EUNKNOWN ? JAW_OK : status;
 }
 
+void jaw_book_machine_tell(jaw_book *book, const char *name)
+{
+    jaw__book_say(book, SAY_MACHINE_UNKNOWN, name);
+}
+
 /* ----------------------------------------------------------------- surface */
 
 typedef struct nearness {
@@ -350,7 +355,7 @@ jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
     if (status == JAW_OK)
         status = jaw_book_machine_of(book, touch->machine, &m, &known);
     if (status == JAW_OK && !known)
-        jaw__book_say(book, SAY_MACHINE_UNKNOWN, touch->machine);
+        jaw_book_machine_tell(book, touch->machine);
     if (status == JAW_OK)
         status = find_value(book, touch, &m, out);
     if (status == JAW_OK)

@@ -123,6 +123,15 @@
       "the length of tool %d, entry %lld, is in doubt: %s",                    \
       "look at the tool, and measure it again; if it was a slip, undo it "     \
       "with `jawline book undo'")                                              \
+    X(SAY_LENGTH_BASE, JAW_DOUBT, JAW_OK,                                      \
+      "the height by which tool %d was measured, entry %lld, is undone",       \
+      "measure the tool again, once the height is known")                      \
+    X(SAY_REFERENCES, JAW_DOUBT, JAW_OK,                                       \
+      "tool %d, the reference tool, is in the book twice, %s, entry %lld, "    \
+      "and %s, entry %lld: which of them the registers count from can not be " \
+      "told, and they are not given",                                          \
+      "take back the one that it is not in: `jawline book undo' and its "      \
+      "entry")                                                                 \
     X(SAY_LENGTH_BEFORE, JAW_DOUBT, JAW_OK,                                    \
       "the newest length of tool %d, entry %lld, is in doubt: %s; what "       \
       "stands here is entry %lld",                                             \
@@ -221,6 +230,10 @@
     X(SAY_MARK_HOMED, JAW_ASSUMPTION, JAW_OK,                                  \
       "all that is carried was found before the machine was homed this time",  \
       "if something was found after it, say with --homed when that was")       \
+    X(SAY_MARK_LATE, JAW_DOUBT, JAW_OK,                                        \
+      "tool %d was measured after the machine was homed, entry %lld, by a "    \
+      "height of before it: its length is off by %s",                          \
+      "measure it again")                                                      \
     X(SAY_MARK_SUMS, JAW_DOUBT, JAW_OK,                                        \
       "%d length%s that %s touched on the part, or on a surface whose height " \
       "is not known, moved with the machine's Z by %s and can not be carried", \

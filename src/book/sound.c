@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* sound.c: the newest entry of a subject that shows no slip of the pen, and
- * what is said where the newest one does. */
+/* sound.c: the newest entry of a subject that shows no slip of the pen, what is
+ * said where the newest one does, and the length that others count from. */
 #include "change.h"
+
+#include <stdio.h>
+#include <string.h>
 
 static bool take_good(void *user, const jaw_book_record *r)
 {
@@ -31,8 +34,22 @@ static const char *first_doubt(unsigned doubts)
     return jaw_book_doubt_text(doubts & -doubts);
 }
 
-jaw_status jaw_book_length_find(jaw_book *book, const char *machine,
-                                const char *subject, jaw_book_record *record)
+/* A height that was taken back takes along what stands on it. */
+static jaw_status say_base(jaw_book *book, jaw_book_record *record)
+{
+    jaw_book_record base;
+    long long id = record->id, surface = record->as.length.surface;
+
+    if (surface == 0)
+        return JAW_OK;
+    jaw_status status = jaw_book_get(book, surface, &base);
+    if (status == JAW_OK && base.undone)
+        jaw__book_say(book, SAY_LENGTH_BASE, record->as.length.number, surface);
+    return status == JAW_OK ? jaw_book_get(book, id, record) : status;
+}
+
+static jaw_status find_sound(jaw_book *book, const char *machine,
+                             const char *subject, jaw_book_record *record)
 {
     jaw_status status =
         jaw_book_find(book, JAW_BOOK_LENGTH, machine, subject, record);
@@ -53,4 +70,52 @@ jaw_status jaw_book_length_find(jaw_book *book, const char *machine,
         jaw__book_say(book, SAY_LENGTH_BEFORE, record->as.length.number,
                       newest, first_doubt(doubts), record->id);
     return JAW_OK;
+}
+
+jaw_status jaw_book_length_find(jaw_book *book, const char *machine,
+                                const char *subject, jaw_book_record *record)
+{
+    jaw_status status = find_sound(book, machine, subject, record);
+
+    return status == JAW_OK ? say_base(book, record) : status;
+}
+
+/* -------------------------------------------------------------- reference */
+
+/* The subjects of one tool above one datum: it is in one holder, or in two. */
+typedef struct holders {
+    int number, n;
+    const char *datum;
+    char subject[130], where[2][60];
+    long long id[2];
+} holders;
+
+static bool take_holder(void *user, const jaw_book_record *r)
+{
+    holders *h = user;
+    const jaw_book_length *l = &r->as.length;
+
+    if (l->number != h->number || strcmp(l->datum, h->datum) != 0)
+        return true;
+    snprintf(h->subject, sizeof h->subject, "%s", r->subject);
+    snprintf(h->where[h->n], sizeof h->where[0],
+             *l->holder ? "in '%s'" : "in no holder", l->holder);
+    h->id[h->n++] = r->id;
+    return h->n < 2;
+}
+
+jaw_status jaw_book_reference(jaw_book *book, const char *machine, int number,
+                              const char *datum, jaw_book_record *record)
+{
+    holders h = {.number = number, .datum = datum};
+    jaw_status status =
+        jaw_book_current(book, JAW_BOOK_LENGTH, machine, take_holder, &h);
+
+    if (status != JAW_OK || h.n == 0)
+        return status == JAW_OK ? JAW_EUNKNOWN : status;
+    if (h.n == 1)
+        return jaw_book_length_find(book, machine, h.subject, record);
+    jaw__book_say(book, SAY_REFERENCES, number, h.where[0], h.id[0],
+                  h.where[1], h.id[1]);
+    return JAW_ECONFLICT;
 }

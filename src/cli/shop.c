@@ -145,12 +145,27 @@ bool shop_open(const arguments *args, jaw_book_use use, shop *s)
     return false;
 }
 
+/* What was said is not said again, from wherever it comes. */
+static bool is_told(const shop *s, const jaw_note *note)
+{
+    for (size_t i = 0; i < s->told; i++) {
+        const jaw_note *old = jaw_notes_get(s->notes, i);
+        if (old->place.line == note->place.line &&
+            strcmp(old->what, note->what) == 0 &&
+            strcmp(old->cure, note->cure) == 0)
+            return true;
+    }
+    return false;
+}
+
 void shop_tell(shop *s)
 {
     jaw_report_style style = {.colour = colour_on(stderr)};
     const jaw_note *note;
 
     for (; (note = jaw_notes_get(s->notes, s->told)) != NULL; s->told++) {
+        if (is_told(s, note))
+            continue;
         char *text = jaw_report_note(note, style);
         fputs(text ? text : "jawline: out of memory\n", stderr);
         free(text);

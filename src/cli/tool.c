@@ -398,10 +398,11 @@ static bool gauge_read(const arguments *args, const shop *s, const tool_job *j,
 /* A diameter is worn by what it is less than the first of this cutter. */
 static bool first_diameter(void *user, const jaw_book_record *r)
 {
-    if (!r->undone)
-        *(double *)user = r->as.diameter.value;
-    return r->undone || !(r->as.diameter.fresh ||
-                          jaw_book_change_ends(r->as.diameter.change));
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
+        return true;
+    *(double *)user = r->as.diameter.value;
+    return !(r->as.diameter.fresh ||
+             jaw_book_change_ends(r->as.diameter.change));
 }
 
 static const char *diameter_text(jaw_book_change change)

@@ -20,11 +20,16 @@ typedef struct row {
     unsigned doubts;
     jaw_book_rise rise; /* since, where it was read above the part */
     size_t n; /* readings */
+    bool based; /* on a height that is undone */
 } row;
 
 typedef struct rows {
     row *row;
     size_t n, room;
+    row *ref; /* the reference tool above each datum; id 0: there is none */
+    size_t n_ref;
+    int reference; /* that tool; 0: none */
+    bool measured, twice; /* it has lengths; in two holders */
     bool failed;
     const char *holder; /* only these; NULL: all */
     int number;         /* 0: all */
@@ -51,6 +56,7 @@ static bool take_row(void *user, const jaw_book_record *r)
     rows *all = user;
     const jaw_book_length *l = &r->as.length;
 
+    all->measured = all->measured || l->number == all->reference;
     if ((all->number != 0 && l->number != all->number) ||
         (all->holder != NULL && strcmp(l->holder, all->holder) != 0))
         return true;
@@ -76,18 +82,19 @@ static void rows_drop(rows *all)
 {
     for (size_t i = 0; i < all->n; i++)
         free(all->row[i].text);
+    for (size_t i = 0; i < all->n_ref; i++)
+        free(all->ref[i].text);
     free(all->row);
+    free(all->ref);
 }
 
 /* The texts of a row are its own once it stays where it is. */
-static void settle(rows *all)
+static void settle(row *one)
 {
-    for (size_t i = 0; i < all->n; i++) {
-        all->row[i].l.holder = all->row[i].holder;
-        all->row[i].l.datum = all->row[i].datum;
-        all->row[i].l.text = all->row[i].text;
-        all->row[i].l.on = all->row[i].l.through = "";
-    }
+    one->l.holder = one->holder;
+    one->l.datum = one->datum;
+    one->l.text = one->text;
+    one->l.on = one->l.through = "";
 }
 
 static int by_tool(const void *a, const void *b)
@@ -102,6 +109,24 @@ static int by_tool(const void *a, const void *b)
     return strcmp(x->datum, y->datum);
 }
 
+/* Rows that were measured by one height follow one another more often than not. */
+static jaw_status base_undone(shop *s, const row *one, long long *asked,
+                              bool *undone)
+{
+    jaw_book_record base;
+    jaw_status status = JAW_OK;
+
+    if (one->l.surface != *asked) {
+        *asked = one->l.surface;
+        *undone = false;
+        if (*asked > 0)
+            status = jaw_book_get(s->book, *asked, &base);
+        if (*asked > 0 && status == JAW_OK)
+            *undone = base.undone;
+    }
+    return status;
+}
+
 /* What is in doubt is said, before the values, and gives way to what was before
  * it. */
 static jaw_status rows_sound(shop *s, rows *all)
@@ -109,9 +134,12 @@ static jaw_status rows_sound(shop *s, rows *all)
     jaw_status status = JAW_OK;
     jaw_book_record r;
     char subject[130];
+    long long asked = 0;
+    bool undone = false;
 
     for (size_t i = 0; i < all->n && status == JAW_OK; i++) {
-        if (!all->row[i].doubts)
+        status = base_undone(s, &all->row[i], &asked, &undone);
+        if (status != JAW_OK || !(all->row[i].doubts || undone))
             continue;
         memcpy(subject, all->row[i].subject, sizeof subject);
         status = jaw_book_length_find(s->book, s->machine, subject, &r);
@@ -120,13 +148,58 @@ static jaw_status rows_sound(shop *s, rows *all)
             status = JAW_ENOMEM;
         else if (status == JAW_OK)
             free(was);
+        all->row[i].based = undone;
     }
-    shop_tell(s);
     return status;
 }
 
-static jaw_status rows_read(shop *s, rows *all)
+static jaw_status rise_of(shop *s, row *one)
 {
+    return *one->datum ? jaw_book_rise_since(s->book, s->machine, one->id,
+                                             &one->rise)
+                       : JAW_OK;
+}
+
+/* Above a datum that no other row before it has. */
+static jaw_status add_reference(shop *s, rows *all, const char *datum)
+{
+    jaw_book_record r;
+    row *one = all->ref;
+
+    for (size_t i = 0; i < all->n_ref; i++)
+        if (strcmp(one[i].datum, datum) == 0)
+            return JAW_OK;
+    one = realloc(all->ref, (all->n_ref + 1) * sizeof *one);
+    if (one == NULL)
+        return JAW_ENOMEM;
+    all->ref = one;
+    one += all->n_ref++;
+    *one = (row){.id = 0};
+    snprintf(one->datum, sizeof one->datum, "%s", datum);
+    jaw_status status = jaw_book_reference(s->book, s->machine,
+                                           s->about.reference, datum, &r);
+    all->twice = all->twice || status == JAW_ECONFLICT;
+    if (status == JAW_EUNKNOWN || status == JAW_ECONFLICT)
+        return JAW_OK;
+    if (status == JAW_OK && !row_set(one, &r))
+        status = JAW_ENOMEM;
+    return status == JAW_OK ? rise_of(s, one) : status;
+}
+
+static jaw_status references_read(shop *s, rows *all)
+{
+    jaw_status status = JAW_OK;
+
+    for (size_t i = 0; i < all->n && status == JAW_OK; i++)
+        status = add_reference(s, all, all->row[i].datum);
+    for (size_t i = 0; i < all->n_ref; i++)
+        settle(&all->ref[i]);
+    return status;
+}
+
+static jaw_status rows_read(shop *s, rows *all, jaw_length_rule rule)
+{
+    all->reference = s->about.reference;
     jaw_status status = jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine,
                                          take_row, all);
 
@@ -136,11 +209,14 @@ static jaw_status rows_read(shop *s, rows *all)
         status = rows_sound(s, all);
     if (all->n > 0)
         qsort(all->row, all->n, sizeof *all->row, by_tool);
-    settle(all);
+    for (size_t i = 0; i < all->n; i++)
+        settle(&all->row[i]);
     for (size_t i = 0; i < all->n && status == JAW_OK; i++)
-        if (*all->row[i].datum)
-            status = jaw_book_rise_since(s->book, s->machine, all->row[i].id,
-                                         &all->row[i].rise);
+        status = rise_of(s, &all->row[i]);
+    if (status == JAW_OK && rule == JAW_REFERENCE_TOOL &&
+        s->about.reference > 0)
+        status = references_read(s, all);
+    shop_tell(s);
     return status;
 }
 
@@ -155,23 +231,6 @@ bool rule_read(const arguments *args, jaw_length_rule *rule)
     if (given != JAW_LENGTH_RULES)
         *rule = given;
     return true;
-}
-
-typedef struct reference {
-    int number;
-    const char *datum;
-    char subject[130]; /* "": none */
-} reference;
-
-static bool take_reference(void *user, const jaw_book_record *r)
-{
-    reference *ref = user;
-
-    if (r->as.length.number != ref->number ||
-        strcmp(r->as.length.datum, ref->datum) != 0)
-        return true;
-    snprintf(ref->subject, sizeof ref->subject, "%s", r->subject);
-    return false;
 }
 
 /* What it read above the part before the machine's Z moved is no reference. */
@@ -192,18 +251,14 @@ static bool reference_holds(shop *s, int number, const char *datum,
 bool reference_find(shop *s, const char *datum, jaw_book_length *length)
 {
     static const char none[] = "";
-    reference ref = {.number = s->about.reference, .datum = datum};
+    int number = s->about.reference;
     jaw_book_record r;
 
-    if (s->about.reference == 0 ||
-        jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_reference,
-                         &ref) != JAW_OK ||
-        *ref.subject == '\0' ||
-        jaw_book_length_find(s->book, s->machine, ref.subject, &r) != JAW_OK)
+    if (number == 0 || jaw_book_reference(s->book, s->machine, number, datum,
+                                          &r) != JAW_OK)
         return false;
-    if (!reference_holds(s, ref.number, datum, r.id))
+    if (!reference_holds(s, number, datum, r.id))
         return false;
-    shop_tell(s);
     *length = r.as.length;
     length->holder = length->text = length->on = length->through = none;
     length->datum = datum;
@@ -211,23 +266,20 @@ bool reference_find(shop *s, const char *datum, jaw_book_length *length)
 }
 
 /* The reference tool above the same datum; NULL: there is none. */
-static const row *reference_of(const rows *all, const row *one, const shop *s)
+static const row *reference_of(const rows *all, const row *one)
 {
-    const row *ref = NULL;
-
-    for (size_t i = 0; i < all->n; i++)
-        if (all->row[i].l.number == s->about.reference &&
-            strcmp(all->row[i].datum, one->datum) == 0)
-            ref = &all->row[i];
-    return ref;
+    for (size_t i = 0; i < all->n_ref; i++)
+        if (all->ref[i].id > 0 && strcmp(all->ref[i].datum, one->datum) == 0)
+            return &all->ref[i];
+    return NULL;
 }
 
 /* Which row does not hold because the machine's Z moved; NULL: none.  Of two
  * readings above the same surface the difference stays, if both are older. */
-static const row *risen_of(const rows *all, const row *one, const shop *s,
+static const row *risen_of(const rows *all, const row *one,
                            jaw_length_rule rule)
 {
-    const row *ref = reference_of(all, one, s);
+    const row *ref = reference_of(all, one);
 
     if (rule == JAW_TIP_TO_PART)
         return one->rise.n > 0 ? one : NULL;
@@ -237,13 +289,13 @@ static const row *risen_of(const rows *all, const row *one, const shop *s,
     return ref->rise.n > one->rise.n ? ref : one;
 }
 
-static bool register_of(const rows *all, const row *one, const shop *s,
-                        jaw_length_rule rule, double work_z, double *value)
+static bool register_of(const rows *all, const row *one, jaw_length_rule rule,
+                        double work_z, double *value)
 {
-    const row *ref = reference_of(all, one, s);
+    const row *ref = reference_of(all, one);
 
     *value = (double)NAN;
-    return risen_of(all, one, s, rule) == NULL &&
+    return risen_of(all, one, rule) == NULL &&
            jaw_book_register(&one->l, rule, ref ? &ref->l : NULL, work_z,
                              value) == JAW_OK;
 }
@@ -268,11 +320,11 @@ static double known_of(shop *s, const row *one, bool shared)
 static double register_half(const rows *all, const row *one, shop *s,
                             jaw_length_rule rule)
 {
-    const row *ref = reference_of(all, one, s);
+    const row *ref = reference_of(all, one);
 
     if (rule != JAW_REFERENCE_TOOL || ref == NULL)
         return one->l.half95;
-    if (ref == one)
+    if (ref->id == one->id)
         return 0;
     if (isnan(one->l.half95) || isnan(ref->l.half95))
         return (double)NAN;
@@ -309,24 +361,14 @@ static const char *half_text(const shop *s, double half, number_text *text)
     return text->s;
 }
 
-static bool has_tool(const rows *all, int number)
-{
-    for (size_t i = 0; i < all->n; i++)
-        if (all->row[i].l.number == number)
-            return true;
-    return false;
-}
-
 /* Each length once, before the table. */
-static jaw_status tell_risen(shop *s, const rows *all, jaw_length_rule rule)
+static jaw_status tell_risen(shop *s, rows *all, jaw_length_rule rule)
 {
     jaw_status status = JAW_OK;
 
     for (size_t i = 0; i < all->n && status == JAW_OK; i++) {
-        const row *old = NULL;
-        for (size_t k = 0; k < all->n && old != &all->row[i]; k++)
-            old = risen_of(all, &all->row[k], s, rule);
-        if (old == &all->row[i])
+        const row *old = risen_of(all, &all->row[i], rule);
+        if (old != NULL)
             status = jaw_book_rise_tell(s->book, s->machine, old->l.number,
                                         old->datum, &old->rise);
     }
@@ -337,7 +379,7 @@ static jaw_status tell_risen(shop *s, const rows *all, jaw_length_rule rule)
 static const char *why_not(const rows *all, const row *one,
                            jaw_length_rule rule, const shop *s)
 {
-    const row *risen = risen_of(all, one, s, rule);
+    const row *risen = risen_of(all, one, rule);
 
     if (risen != NULL)
         return risen == one ? "found before the machine was homed, and its Z "
@@ -352,7 +394,8 @@ static const char *why_not(const rows *all, const row *one,
         return s->about.reference == 0
                    ? "no reference tool is known: `jawline machine "
                      "--reference'"
-               : !has_tool(all, s->about.reference)
+               : all->twice ? "the reference tool is in two holders"
+               : !all->measured
                    ? "the reference tool has no length in the book: `jawline "
                      "tool' measures it"
                    : "the reference tool was not measured in the same way";
@@ -362,15 +405,15 @@ static const char *why_not(const rows *all, const row *one,
 }
 
 /* Another row of the same tool that has a register says enough. */
-static bool is_covered(const rows *all, const row *one, const shop *s,
-                       jaw_length_rule rule, double work_z)
+static bool is_covered(const rows *all, const row *one, jaw_length_rule rule,
+                       double work_z)
 {
     double value;
 
     for (size_t i = 0; i < all->n; i++)
         if (&all->row[i] != one && all->row[i].l.number == one->l.number &&
             strcmp(all->row[i].holder, one->holder) == 0 &&
-            register_of(all, &all->row[i], s, rule, work_z, &value))
+            register_of(all, &all->row[i], rule, work_z, &value))
             return true;
     return false;
 }
@@ -380,9 +423,9 @@ static void put_row(const rows *all, const row *one, shop *s,
 {
     double value;
     number_text half;
-    bool known = register_of(all, one, s, rule, work_z, &value);
+    bool known = register_of(all, one, rule, work_z, &value);
 
-    if (!known && is_covered(all, one, s, rule, work_z))
+    if (!known && is_covered(all, one, rule, work_z))
         return;
     if (known && is_of_part(all, one, rule, work_z)) {
         printf("      touched on a part it was %s, %s: of that part's Z 0, not "
@@ -394,9 +437,9 @@ static void put_row(const rows *all, const row *one, shop *s,
     printf("%4d  %-10s %12s %10s  %s%s%s%s\n", one->l.number, one->holder,
            known ? mm_text(s, jaw_round_to_step(value, s->about.step), 0).s
                  : "?",
-           half_text(s, register_half(all, one, s, rule), &half),
+           known ? half_text(s, register_half(all, one, s, rule), &half) : "",
            date_text(one->at).s, *one->text ? "  " : "", one->text,
-           one->doubts ? "  DOUBT" : "");
+           one->doubts || one->based ? "  DOUBT" : "");
     if (!known)
         printf("      %s\n", why_not(all, one, rule, s));
 }
@@ -419,10 +462,10 @@ static void put_table(const rows *all, shop *s, jaw_length_rule rule,
 static void put_row_json(const rows *all, const row *one, const shop *s,
                          jaw_length_rule rule, double work_z)
 {
-    const row *risen = risen_of(all, one, s, rule);
+    const row *risen = risen_of(all, one, rule);
     double value;
 
-    register_of(all, one, s, rule, work_z, &value);
+    register_of(all, one, rule, work_z, &value);
     printf("{\"tool\": %d, \"holder\": ", one->l.number);
     json_text(one->holder);
     fputs(", \"text\": ", stdout);
@@ -460,7 +503,7 @@ static void put_json(const rows *all, const shop *s, jaw_length_rule rule,
 jaw_status tools_enter_again(shop *s, const char *why)
 {
     rows all = {0};
-    jaw_status status = rows_read(s, &all);
+    jaw_status status = rows_read(s, &all, s->about.lengths);
 
     if (status == JAW_OK && all.n > 0) {
         status = tell_risen(s, &all, s->about.lengths);
@@ -725,7 +768,7 @@ static int no_tool(const tools_job *j, const char *holder)
     return EXIT_USAGE;
 }
 
-static jaw_status put(shop *s, const tools_job *j, const rows *all)
+static jaw_status put(shop *s, const tools_job *j, rows *all)
 {
     jaw_status status = tell_risen(s, all, j->rule);
 
@@ -753,8 +796,10 @@ int command_tools(const arguments *args)
         shop_close(&s, JAW_OK);
         return EXIT_USAGE;
     }
+    if (!s.known) /* its entry was undone, or never made */
+        jaw_book_machine_tell(s.book, s.machine);
     all.number = j.number;
-    jaw_status status = rows_read(&s, &all);
+    jaw_status status = rows_read(&s, &all, j.rule);
     int none = status == JAW_OK && all.n == 0 ? no_tool(&j, all.holder) : 0;
     if (status == JAW_OK && all.n > 0)
         status = put(&s, &j, &all);
