@@ -7,8 +7,8 @@
 #include <string.h>
 #include <sys/stat.h>
 
-/* The size to begin with: the file's own where it is known, one byte more so
- * that its end is seen without growing. */
+/* The size to begin with: the file's own where it is known, and more so that
+ * its end is seen without growing. */
 static size_t first_room(FILE *f)
 {
     struct stat st;
@@ -24,6 +24,7 @@ static bool is_directory(FILE *f)
     return fstat(fileno(f), &st) == 0 && S_ISDIR(st.st_mode);
 }
 
+/* Room for the 0 behind it is left. */
 static const char *read_all(FILE *f, input *in)
 {
     size_t room = first_room(f);
@@ -50,6 +51,8 @@ static const char *input_take(FILE *f, input *in)
         is_directory(f) ? "it is a directory" : read_all(f, in);
     if (wrong)
         input_drop(in);
+    else
+        in->text[in->len] = '\0';
     return wrong;
 }
 
