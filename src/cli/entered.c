@@ -111,7 +111,7 @@ static bool sheet_read(job *j)
 {
     solved *s = &j->sheet;
 
-    if (!solved_read(j->args, j->args->operand[0], j->lengths, s))
+    if (!solved_read(j->args, j->args->operand[0], j->lengths, false, s))
         return false;
     notes_print(s->notes, JAW_DOUBT);
     if (!s->solution)

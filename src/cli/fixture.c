@@ -292,7 +292,7 @@ int command_fixture(const arguments *args)
     }
     if (!shop_open(args, keep ? JAW_BOOK_WRITE : JAW_BOOK_READ, &s))
         return EXIT_USAGE;
-    if (solved_read(args, args->operand[0], JAW_LENGTH_RULES, &sheet))
+    if (solved_read(args, args->operand[0], JAW_LENGTH_RULES, true, &sheet))
         answer = from_sheet(args, &s, &sheet);
     else
         shop_close(&s, JAW_OK);

@@ -196,7 +196,7 @@ static bool from_sheet(job *j)
     solved *sheet = &j->sheet;
 
     j->has_sheet = true;
-    if (!solved_read(j->args, j->args->operand[0], JAW_LENGTH_RULES,
+    if (!solved_read(j->args, j->args->operand[0], JAW_LENGTH_RULES, true,
                      sheet))
         return false;
     notes_print(sheet->notes, JAW_DOUBT);
