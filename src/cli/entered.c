@@ -257,13 +257,11 @@ static void say_off(const job *j, size_t i)
     jaw_readback r = readback_of(j);
     char *why = jaw_report_readback_reason(&r, i);
     double scale = j->value[i].angle ? jaw_rad(1) : jaw_unit_mm(j->unit);
-    char number[64] = "?";
+    int column =
+        fprintf(stderr, "    %s %s was to be %s:", j->value[i].name,
+                j->value[i].word,
+                step_text(j->value[i].value, j->value[i].step, scale).s);
 
-    jaw_number_write(j->value[i].value / scale,
-                     jaw_step_decimals(j->value[i].step / scale), number,
-                     sizeof number);
-    int column = fprintf(stderr, "    %s %s was to be %s:", j->value[i].name,
-                         j->value[i].word, number);
     print_wrapped(stderr, why ? why : "out of memory", 4, column);
     free(why);
 }

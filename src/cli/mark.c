@@ -28,11 +28,8 @@ static jaw_book_record *add_mark(job *j, const char *name)
                  JAW_MARKS_MAX);
         return NULL;
     }
-    if (!jaw_book_name_is_good(name)) {
-        complain("letters, digits, - _ and ., a letter or digit first",
-                 "`%s' can not be the name of a mark", name);
+    if (!name_is_good(name, "mark"))
         return NULL;
-    }
     jaw_book_record *r = &j->mark[j->n];
     snprintf(j->name[j->n], sizeof j->name[j->n], "%s", name);
     *r = (jaw_book_record){.kind = JAW_BOOK_MARK, .machine = j->s.machine,
@@ -369,7 +366,7 @@ int command_mark(const arguments *args)
 {
     job j = {.args = args};
     bool keep = args->value[OPT_KEEP] != NULL;
-    int answer = EXIT_USAGE;
+    int answer;
 
     if (args->operands < 1) {
         complain("such as `jawline mark marks.jaw' or `jawline mark "
@@ -380,16 +377,11 @@ int command_mark(const arguments *args)
     if (!shop_open(args, keep ? JAW_BOOK_WRITE : JAW_BOOK_READ, &j.s))
         return EXIT_USAGE;
     bool ok = is_typed(args->operand[0]) ? from_hand(&j) : from_sheet(&j);
-    if (ok && keep && j.status >= EXIT_USAGE) {
-        complain("mend what is said above, or leave it out of the sheet",
-                 "of a sheet with an error nothing is kept");
-        ok = false;
-    }
-    if (ok) {
+    if (ok && sheet_keeps(args, j.status)) {
         answer = run(&j);
     } else {
-        shop_close(&j.s, JAW_OK);
-        answer = j.status > EXIT_USAGE ? j.status : EXIT_USAGE;
+        answer = shop_leave(&j.s);
+        answer = j.status > answer ? j.status : answer;
     }
     job_drop(&j);
     return answer;
