@@ -66,6 +66,9 @@ bool input_read(const char *path, input *in);
 /* input_try: of a file, never standard input, without complaining: what is
  * wrong, or NULL. */
 const char *input_try(const char *path, input *in);
+/* operands_join: operands as a text of one line each; false after complaining
+ * (out of memory). */
+bool operands_join(char *const operand[], int n, const char *name, input *in);
 void input_drop(input *in);
 
 /* A sheet and those that it includes. */

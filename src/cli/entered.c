@@ -192,23 +192,13 @@ static bool file_put(job *j, const char *path, bool before)
     return good;
 }
 
-/* The arguments as rows, one each, so that messages say which it was. */
 static bool arguments_put(job *j)
 {
-    input in = {.name = "VALUE"};
-    size_t size = 1;
+    input in;
 
-    for (int i = 1; i < j->args->operands; i++)
-        size += strlen(j->args->operand[i]) + 1;
-    in.text = malloc(size);
-    if (!in.text)
-        return no_memory();
-    for (int i = 1; i < j->args->operands; i++) {
-        size_t len = strlen(j->args->operand[i]);
-        memcpy(in.text + in.len, j->args->operand[i], len);
-        in.len += len + 1;
-        in.text[in.len - 1] = '\n';
-    }
+    if (!operands_join(j->args->operand + 1, j->args->operands - 1, "VALUE",
+                       &in))
+        return false;
     bool good = input_put(j, &in, false);
     input_drop(&in);
     return good;

@@ -134,25 +134,6 @@ static bool is_point(const char *arg, bool bare)
            jaw_number_read(arg, len, &value, &used) == JAW_OK;
 }
 
-/* POINTs as the rows of a text, one a line, so that they are read by the same
- * rules as a file. */
-static bool points_join(char *const arg[], int n, input *in)
-{
-    size_t size = 1;
-    for (int i = 0; i < n; i++)
-        size += strlen(arg[i]) + 1;
-    *in = (input){.name = "POINT", .text = malloc(size)};
-    if (!in->text)
-        return no_memory();
-    for (int i = 0; i < n; i++) {
-        size_t len = strlen(arg[i]);
-        memcpy(in->text + in->len, arg[i], len);
-        in->len += len;
-        in->text[in->len++] = '\n';
-    }
-    return true;
-}
-
 bool input_find(const arguments *args, bool bare, input *in)
 {
     int n = args->operands - 1, points = 0;
@@ -160,7 +141,7 @@ bool input_find(const arguments *args, bool bare, input *in)
     for (int i = 0; i < n; i++)
         points += is_point(arg[i], bare) || is_slash(arg[i]);
     if (n > 0 && points == n)
-        return points_join(arg, n, in);
+        return operands_join(arg, n, "POINT", in);
     if (n == 1)
         return input_read(arg[0], in);
     if (n == 0 && !isatty(STDIN_FILENO))

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* input.c: whole files into memory. */
+/* input.c: whole files into memory, and operands as one. */
 #include "cli.h"
 
 #include <errno.h>
@@ -81,6 +81,26 @@ bool input_read(const char *path, input *in)
     if (wrong)
         complain(NULL, "`%s' can not be read: %s", in->name, wrong);
     return !wrong;
+}
+
+/* So that they are read by the same rules as a file, and messages say which of
+ * them it was. */
+bool operands_join(char *const operand[], int n, const char *name, input *in)
+{
+    size_t size = 1;
+
+    for (int i = 0; i < n; i++)
+        size += strlen(operand[i]) + 1;
+    *in = (input){.name = name, .text = calloc(size, 1)};
+    if (!in->text)
+        return no_memory();
+    for (int i = 0; i < n; i++) {
+        size_t len = strlen(operand[i]);
+        memcpy(in->text + in->len, operand[i], len);
+        in->len += len;
+        in->text[in->len++] = '\n';
+    }
+    return true;
 }
 
 void input_drop(input *in)
