@@ -29,6 +29,11 @@ int command_book(const arguments *args);
 /* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */
 void complain(const char *cure, const char *format, ...) JAW_PRINTF(2, 3);
 
+/* complain_unknown: of a word, with the one that a person most likely meant, or
+ * else the cure. */
+void complain_unknown(const char *what, const char *word, const char *near,
+                      const char *cure);
+
 /* no_memory: complains, and is false. */
 bool no_memory(void);
 

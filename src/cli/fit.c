@@ -22,7 +22,7 @@ typedef struct job {
 bool kind_find(const char *word, const char *const also[],
                jaw_feature_kind *kind)
 {
-    const char *words[JAW_FEATURE_KINDS + KINDS_ALSO], *near;
+    const char *words[JAW_FEATURE_KINDS + KINDS_ALSO];
     size_t n = 0;
     for (int i = 0; i < JAW_FEATURE_KINDS; i++) {
         if (i == JAW_SWEEP || i == JAW_DIAL)
@@ -35,12 +35,9 @@ bool kind_find(const char *word, const char *const also[],
     }
     for (int i = 0; also && also[i] && i < KINDS_ALSO; i++)
         words[n++] = also[i];
-    near = jaw_word_nearest(word, words, n);
-    if (near)
-        complain(NULL, "unknown kind `%s'; did you mean `%s'?", word, near);
-    else
-        complain("it is edge, face, bore, boss, slot, web, pattern, ball or bar",
-                 "unknown kind `%s'", word);
+    complain_unknown("unknown kind", word, jaw_word_nearest(word, words, n),
+                     "it is edge, face, bore, boss, slot, web, pattern, ball "
+                     "or bar");
     return false;
 }
 

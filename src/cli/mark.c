@@ -96,13 +96,9 @@ static bool is_feature(const job *j, const char *name, size_t len)
             words[n_words++] = e[i].name;
     }
     char *copy = strndup(name, len);
-    const char *near = copy ? jaw_word_nearest(copy, words, n_words) : NULL;
-    if (near)
-        complain(NULL, "the sheet has no feature `%s'; did you mean `%s'?",
-                 copy, near);
-    else
-        complain("name a bore, boss, ball, edge, slot, web or face of it",
-                 "the sheet has no feature `%s'", copy ? copy : "?");
+    complain_unknown("the sheet has no feature", copy ? copy : "?",
+                     copy ? jaw_word_nearest(copy, words, n_words) : NULL,
+                     "name a bore, boss, ball, edge, slot, web or face of it");
     free(copy);
     return false;
 }

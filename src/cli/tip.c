@@ -25,19 +25,16 @@ const char *tip_kind_word(tip_kind kind)
 
 static bool kind_read(const char *word, tip_kind *kind)
 {
-    const char *words[TIP_KINDS], *near;
+    const char *words[TIP_KINDS];
     for (int i = 0; i < TIP_KINDS; i++) {
         words[i] = kinds[i].word;
         *kind = (tip_kind)i;
         if (strcmp(word, words[i]) == 0)
             return true;
     }
-    near = jaw_word_nearest(word, words, TIP_KINDS);
-    if (near)
-        complain(NULL, "unknown kind `%s'; did you mean `%s'?", word, near);
-    else
-        complain("it is ring, plug, ball, block, repeat, reversal or kept",
-                 "unknown kind `%s'", word);
+    complain_unknown("unknown kind", word,
+                     jaw_word_nearest(word, words, TIP_KINDS),
+                     "it is ring, plug, ball, block, repeat, reversal or kept");
     return false;
 }
 
@@ -73,12 +70,9 @@ static bool shape_read(const arguments *args, tip_job *j)
     }
     if (!word)
         return true;
-    const char *near = jaw_word_nearest(word, words, JAW_TIP_SHAPES);
-    if (near)
-        complain(NULL, "unknown shape `%s'; did you mean `%s'?", word, near);
-    else
-        complain("it is cylinder, ball, pin or cutter", "unknown shape `%s'",
-                 word);
+    complain_unknown("unknown shape", word,
+                     jaw_word_nearest(word, words, JAW_TIP_SHAPES),
+                     "it is cylinder, ball, pin or cutter");
     return false;
 }
 
