@@ -434,6 +434,9 @@ command_id command_find(const char *word);
 /* command_nearest: the command a person most likely meant; NULL: none. */
 const char *command_nearest(const char *word);
 
+/* option_word: without its dashes. */
+const char *option_word(option_id id);
+
 /* unit_read: a word that is a unit; false: it is none. */
 bool unit_read(const char *word, jaw_unit *unit);
 

@@ -48,7 +48,7 @@ bool shop_time(const arguments *args, option_id id, long long *at)
         return true;
     }
     complain("such as 2026-03-02T08:15, UTC", "--%s: `%s' is no time",
-             id == OPT_AT ? "at" : "homed", text);
+             option_word(id), text);
     return false;
 }
 
