@@ -276,6 +276,13 @@ bool shop_number(const arguments *args, option_id id, int most, int *n)
     return true;
 }
 
+bool touch_options(const arguments *args, const shop *s, jaw_book_touch *t)
+{
+    return shop_length(args, OPT_BETWEEN, s, false, &t->between) &&
+           shop_length(args, OPT_BETWEEN_U, s, false, &t->between_u) &&
+           option_length(args, OPT_REPEAT, s->unit, false, &t->repeat);
+}
+
 number_text mm_text(const shop *s, double mm, int more)
 {
     double one = jaw_unit_mm(s->unit);

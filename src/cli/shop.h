@@ -46,6 +46,10 @@ bool shop_length(const arguments *args, option_id id, const shop *s,
                  bool negative, double *mm);
 bool shop_number(const arguments *args, option_id id, int most, int *n);
 
+/* touch_options: what --between, its uncertainty and --repeat say of a touch;
+ * false after complaining. */
+bool touch_options(const arguments *args, const shop *s, jaw_book_touch *t);
+
 /* length_read: a number with mm, in or without a unit; false: it is none. */
 bool length_read(const char *text, jaw_unit unit, double *mm);
 /* readings_read: of operands; malloc'd, NULL after complaining. */

@@ -161,9 +161,7 @@ static bool touch_read(const arguments *args, shop *s, const tool_job *j,
         complain("leave one of them out", "--through and --between contradict");
         return false;
     }
-    return shop_length(args, OPT_BETWEEN, s, false, &t->between) &&
-           shop_length(args, OPT_BETWEEN_U, s, false, &t->between_u) &&
-           option_length(args, OPT_REPEAT, s->unit, false, &t->repeat);
+    return touch_options(args, s, t);
 }
 
 /* ------------------------------------------------------------------ report */
