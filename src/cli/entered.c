@@ -257,8 +257,8 @@ static void say_off(const job *j, size_t i)
 }
 
 /* A bare number belongs to the register that is asked for, and so does an axis
- * without its register; a whole row may be of any other. */
-/* NULL: of the axis that is asked for; "": of what it names itself. */
+ * without its register; a whole row may be of any other.  NULL: of the axis that
+ * is asked for; "": of what it names itself. */
 static const char *row_of(const jaw_readback_value *v, const char *line)
 {
     line += strspn(line, " \t");
@@ -299,8 +299,7 @@ static bool line_take(job *j, size_t i, const char *line)
     bool good = status == JAW_OK && compare(j);
     for (size_t k = 0; good && k < j->n; k++) {
         bool same = old[k] == j->value[k].shown;
-        if (j->found[k].state == JAW_READ_OFF && (k == i || !same) &&
-            !isnan(j->value[k].shown))
+        if (j->found[k].state == JAW_READ_OFF && (k == i || !same))
             say_off(j, k);
     }
     free(old);

@@ -13,7 +13,8 @@ typedef struct job {
     bool has_sheet;
     jaw_book_record mark[JAW_MARKS_MAX];
     char name[JAW_MARKS_MAX][44];
-    jaw_vec3 *typed[JAW_MARKS_MAX]; /* readings by hand */
+    jaw_vec3 *typed[JAW_MARKS_MAX]; /* readings by hand, n_typed of each */
+    size_t n_typed[JAW_MARKS_MAX];
     double *reading[JAW_MARKS_MAX];
     size_t n;
     int status; /* of the sheet */
@@ -249,14 +250,10 @@ static bool take_typed(job *j, const char *operand)
     if (i == j->n && add_mark(j, name) == NULL)
         return false;
     const double at[3] = {p.x, p.y, p.z};
-    size_t n = 0;
-    while (j->typed[i] != NULL && !isinf(j->typed[i][n].x))
-        n++;
-    jaw_vec3 *more = realloc(j->typed[i], (n + 2) * sizeof *more);
+    jaw_vec3 *more = realloc(j->typed[i], (j->n_typed[i] + 1) * sizeof *more);
     if (more == NULL)
         return no_memory();
-    more[n] = p;
-    more[n + 1] = (jaw_vec3){(double)INFINITY, 0, 0}; /* the end */
+    more[j->n_typed[i]++] = p;
     j->typed[i] = more;
     for (int k = 0; k < 3; k++)
         if (!isnan(at[k]) && !put_reading(j, i, at[k]))
@@ -270,11 +267,8 @@ static bool weigh_typed(job *j)
     jaw_book_mark mark[JAW_MARKS_MAX];
     double repeat = (double)NAN;
 
-    for (size_t i = 0; i < j->n; i++) {
-        typed[i].reading = j->typed[i];
-        while (!isinf(j->typed[i][typed[i].n].x))
-            typed[i].n++;
-    }
+    for (size_t i = 0; i < j->n; i++)
+        typed[i] = (jaw_book_typed){j->typed[i], j->n_typed[i]};
     if (!option_length(j->args, OPT_REPEAT, j->s.unit, false, &repeat))
         return false;
     jaw_status status = jaw_book_mark_typed(typed, j->n, repeat,
