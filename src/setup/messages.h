@@ -527,4 +527,11 @@
       "what was cut on side one is taken to lie where it was meant",           \
       "add `cut known to` to see what its own error does")
 
+/* Those that name what spoils the whole adjustment. */
+#define JAW__SPOILING_MESSAGES(X)                                              \
+    X(SAY_RESIDUAL) X(SAY_SLIP) X(SAY_SUSPECTS) X(SAY_HOLE_OFF)                \
+    X(SAY_HOLES_OFF) X(SAY_KNOWN_SIZE) X(SAY_SIZE_OR_TOUCH) X(SAY_SCALE)       \
+    X(SAY_READING_OFF) X(SAY_READINGS_SLIP) X(SAY_MIRRORED)                    \
+    X(SAY_TOOL_CONFLICT) X(SAY_TOOL_SINCE) X(SAY_HEIGHT_CONFLICT)
+
 #endif
