@@ -182,8 +182,9 @@ int input_slash(const input *in)
 static jaw_status rows_read(const job *j, const input *in, jaw_rows **rows,
                             jaw_notes *notes)
 {
-    int least = j->kind == JAW_PATTERN ? 4 : j->kind == JAW_FACE || is_solid(j->kind) ? 3
-                                         : 2;
+    int least = j->kind == JAW_PATTERN                     ? 4
+                : j->kind == JAW_FACE || is_solid(j->kind) ? 3
+                                                           : 2;
     int most = j->kind == JAW_PATTERN ? 4 : 3;
     jaw_status status = jaw_rows_read_text(in->text, in->len, in->name, j->unit,
                                            least, most, rows, notes);
