@@ -2,6 +2,7 @@
 libjawline_la_SOURCES += \
 	src/base/flags.c \
 	src/base/frame.c \
+	src/base/name.h \
 	src/base/nan.h \
 	src/base/notes.c \
 	src/base/number.c \

@@ -5,6 +5,7 @@
 #include "kinds.h"
 
 #include <jawline/measure.h>
+#include <src/readback/words.h>
 
 #include <math.h>
 #include <string.h>
@@ -153,8 +154,7 @@ const char *jaw_book_doubt_text(unsigned doubt)
 
 const char *jaw_book_axis_word(unsigned axis)
 {
-    static const char *const word[JAW_BOOK_AXES] = {"X", "Y", "Z", "turn",
-                                                    "length"};
+    static const char *const word[JAW_BOOK_AXES] = JAW__VALUE_WORDS;
 
     return axis < JAW_BOOK_AXES ? word[axis] : NULL;
 }

@@ -4,18 +4,15 @@
  * kept. */
 #include "book.h"
 
+#include <src/base/name.h>
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 bool jaw_book_name_is_good(const char *name)
 {
-    static const char all[] = "abcdefghijklmnopqrstuvwxyz"
-                              "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.";
-    size_t len = name == NULL ? 0 : strlen(name);
-
-    return len > 0 && len <= 40 && name[strspn(name, all)] == '\0' &&
-           strchr("-_.", name[0]) == NULL;
+    return name != NULL && jaw__name_is_good(name, strlen(name));
 }
 
 /* Bytes that follow the first of a character in UTF-8 (RFC 3629); -1: none

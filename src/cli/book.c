@@ -6,13 +6,23 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* What may stand behind an action: an entry or none, a file that is made, one
+ * that is read. */
+typedef enum takes { NOTHING, ENTRY, NEW_FILE, OLD_FILE } takes;
+
 #define ACTION_LIST(X)                                                         \
-    X(log, 0, JAW_BOOK_READ)                                                   \
-    X(check, 0, JAW_BOOK_READ)                                                 \
-    X(undo, 1, JAW_BOOK_WRITE)                                                 \
-    X(backup, 1, JAW_BOOK_READ)                                                \
-    X(export, 1, JAW_BOOK_READ)                                                \
-    X(import, 1, JAW_BOOK_WRITE)
+    X(log, NOTHING, JAW_BOOK_READ)                                             \
+    X(check, NOTHING, JAW_BOOK_READ)                                           \
+    X(undo, ENTRY, JAW_BOOK_WRITE)                                             \
+    X(backup, NEW_FILE, JAW_BOOK_READ)                                         \
+    X(export, NEW_FILE, JAW_BOOK_READ)                                         \
+    X(import, OLD_FILE, JAW_BOOK_WRITE)
+
+typedef struct job {
+    shop s;
+    const char *operand; /* NULL: none */
+    input in;            /* what an OLD_FILE says */
+} job;
 
 /* --------------------------------------------------------------------- log */
 
@@ -152,20 +162,18 @@ static bool put_entry(void *user, const jaw_book_record *r)
     return --l->left > 0;
 }
 
-static jaw_status run_log(shop *s, const char *file)
+static jaw_status run_log(job *j)
 {
     log_lines lines = {.left = 40};
 
-    (void)file;
-    return jaw_book_log(s->book, 0, put_entry, &lines);
+    return jaw_book_log(j->s.book, 0, put_entry, &lines);
 }
 
-static jaw_status run_check(shop *s, const char *file)
+static jaw_status run_check(job *j)
 {
     long long n;
-    jaw_status status = jaw_book_check(s->book, &n);
+    jaw_status status = jaw_book_check(j->s.book, &n);
 
-    (void)file;
     if (status == JAW_OK)
         printf("the book is whole: %lld entr%s\n", n, n == 1 ? "y" : "ies");
     return status;
@@ -180,8 +188,10 @@ static bool put_undone(void *user, const jaw_book_record *r)
     return true;
 }
 
-static jaw_status run_undo(shop *s, const char *number)
+static jaw_status run_undo(job *j)
 {
+    shop *s = &j->s;
+    const char *number = j->operand;
     char *end = NULL;
     long long id = number ? strtoll(number, &end, 10) : 0, undone;
 
@@ -208,12 +218,12 @@ static jaw_status run_undo(shop *s, const char *number)
 
 /* ------------------------------------------------------------------- files */
 
-static jaw_status run_backup(shop *s, const char *file)
+static jaw_status run_backup(job *j)
 {
-    jaw_status status = jaw_book_backup(s->book, file);
+    jaw_status status = jaw_book_backup(j->s.book, j->operand);
 
     if (status == JAW_OK)
-        printf("copied to %s\n", file);
+        printf("copied to %s\n", j->operand);
     return status;
 }
 
@@ -241,8 +251,9 @@ static jaw_book_form form_of(const char *file)
 }
 
 /* No file stays that is half of a book. */
-static jaw_status run_export(shop *s, const char *file)
+static jaw_status run_export(job *j)
 {
+    const char *file = j->operand;
     bool standard = strcmp(file, "-") == 0;
     paper p = {.f = standard ? stdout : fopen(file, "wx")};
 
@@ -252,7 +263,7 @@ static jaw_status run_export(shop *s, const char *file)
         return JAW_EIO;
     }
     jaw_status status =
-        jaw_book_export(s->book, form_of(file), put_piece, &p);
+        jaw_book_export(j->s.book, form_of(file), put_piece, &p);
     if (standard)
         return status;
     if (fclose(p.f) != 0 && status == JAW_OK)
@@ -264,19 +275,15 @@ static jaw_status run_export(shop *s, const char *file)
     return p.failed ? JAW_EIO : status;
 }
 
-static jaw_status run_import(shop *s, const char *file)
+static jaw_status run_import(job *j)
 {
     long long added, held;
-    input in;
+    jaw_status status = jaw_book_import(j->s.book, j->in.text, j->in.len,
+                                        j->in.name, j->s.at, &added, &held);
 
-    if (!input_read(file, &in))
-        return JAW_EIO;
-    jaw_status status = jaw_book_import(s->book, in.text, in.len, in.name,
-                                        s->at, &added, &held);
     if (status == JAW_OK)
         printf("%lld entr%s written, %lld held already\n", added,
                added == 1 ? "y" : "ies", held);
-    input_drop(&in);
     return status;
 }
 
@@ -284,13 +291,13 @@ static jaw_status run_import(shop *s, const char *file)
 
 typedef struct action {
     const char *word;
-    int most; /* operands behind it; of a file: just so many */
+    takes takes;
     jaw_book_use use;
-    jaw_status (*run)(shop *s, const char *operand);
+    jaw_status (*run)(job *j);
 } action;
 
 static const action actions[] = {
-#define ACTION(word, most, use) {#word, most, use, run_##word},
+#define ACTION(word, takes, use) {#word, takes, use, run_##word},
     ACTION_LIST(ACTION)
 #undef ACTION
 };
@@ -316,41 +323,38 @@ static const action *action_find(const char *word)
     return NULL;
 }
 
-/* In a book that is not there is nothing to undo: none is made for that. */
-static bool is_needed(const action *a, const arguments *args)
+/* A file that can not be read makes no book: it is read first. */
+static bool operand_read(const arguments *args, const action *a, job *j)
 {
-    return a->run == run_undo && !book_is_there(args);
+    static const char *const what[] = {"no operand", "one entry", "one file",
+                                       "one file"};
+    int given = args->operands > 0 ? args->operands - 1 : 0;
+
+    if (given > (a->takes != NOTHING) || (a->takes >= NEW_FILE && given == 0)) {
+        complain("see `jawline book --help'", "`book %s' takes %s", a->word,
+                 what[a->takes]);
+        return false;
+    }
+    j->operand = given > 0 ? args->operand[1] : NULL;
+    return a->takes != OLD_FILE || input_read(j->operand, &j->in);
 }
 
-/* Nor for a file that can not be read. */
-static bool is_read(const action *a, const arguments *args)
+/* In a book that is not there is nothing to undo: none is made for that. */
+static jaw_book_use use_of(const arguments *args, const action *a)
 {
-    input in;
-
-    if (a->run != run_import || strcmp(args->operand[1], "-") == 0)
-        return true;
-    if (!input_read(args->operand[1], &in))
-        return false;
-    input_drop(&in);
-    return true;
+    return a->takes == ENTRY && !book_is_there(args) ? JAW_BOOK_READ : a->use;
 }
 
 int command_book(const arguments *args)
 {
     const action *a = action_find(args->operands ? args->operand[0] : "log");
-    shop s;
+    job j = {.operand = NULL};
+    int answer = EXIT_USAGE;
 
-    if (a == NULL)
+    if (a == NULL || !operand_read(args, a, &j))
         return EXIT_USAGE;
-    int given = args->operands > 0 ? args->operands - 1 : 0;
-    bool file = a->most == 1 && a->run != run_undo;
-    if (given > a->most || (file && given == 0)) {
-        complain("see `jawline book --help'", "`book %s' takes %s", a->word,
-                 file ? "one file" : a->most ? "one entry" : "no operand");
-        return EXIT_USAGE;
-    }
-    if (!is_read(a, args) ||
-        !shop_open(args, is_needed(a, args) ? JAW_BOOK_READ : a->use, &s))
-        return EXIT_USAGE;
-    return shop_close(&s, a->run(&s, given > 0 ? args->operand[1] : NULL));
+    if (shop_open(args, use_of(args, a), &j.s))
+        answer = shop_close(&j.s, a->run(&j));
+    input_drop(&j.in);
+    return answer;
 }

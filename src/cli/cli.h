@@ -29,6 +29,11 @@ int command_book(const arguments *args);
 /* complain: one line on stderr, `jawline: what; cure`.  cure may be NULL. */
 void complain(const char *cure, const char *format, ...) JAW_PRINTF(2, 3);
 
+/* complain_unknown: of a word, with the one that a person most likely meant, or
+ * else the cure. */
+void complain_unknown(const char *what, const char *word, const char *near,
+                      const char *cure);
+
 /* no_memory: complains, and is false. */
 bool no_memory(void);
 
@@ -54,7 +59,7 @@ void notes_print(const jaw_notes *notes, jaw_severity severity);
 /* Text of a file, or of standard input for `-`. */
 typedef struct input {
     const char *name; /* for messages */
-    char *text;       /* len bytes; to be freed by input_drop */
+    char *text;       /* len bytes and a 0; to be freed by input_drop */
     size_t len;
 } input;
 
@@ -66,6 +71,9 @@ bool input_read(const char *path, input *in);
 /* input_try: of a file, never standard input, without complaining: what is
  * wrong, or NULL. */
 const char *input_try(const char *path, input *in);
+/* operands_join: operands as a text of one line each; false after complaining
+ * (out of memory). */
+bool operands_join(char *const operand[], int n, const char *name, input *in);
 void input_drop(input *in);
 
 /* A sheet and those that it includes. */
@@ -93,10 +101,20 @@ typedef struct solved {
     jaw_status status;      /* of solving it */
 } solved;
 
+/* sheets_ready: read, with its lengths and what it leaves to the book filled
+ * in; JAW_ESYNTAX with a mistake in it.  sheets_solve: jaw_setup_solve, its
+ * notes located. */
+jaw_status sheets_ready(const arguments *args, jaw_length_rule lengths,
+                        const input *in, sheets *all, jaw_setup *setup,
+                        jaw_notes *notes);
+jaw_status sheets_solve(const sheets *all, const jaw_setup *setup,
+                        jaw_notes *notes, jaw_solution **solution);
+
 /* solved_read: notes from doubts on are not printed yet; args say which book
- * is meant.  false after complaining; to be dropped either way. */
+ * is meant; `where`: with where its features are (jaw_setup_ask_where).  false
+ * after complaining; to be dropped either way. */
 bool solved_read(const arguments *args, const char *path,
-                 jaw_length_rule lengths, solved *s);
+                 jaw_length_rule lengths, bool where, solved *s);
 void solved_drop(solved *s);
 /* tip_across: mm, across the largest tip. */
 double tip_across(const jaw_setup *setup);

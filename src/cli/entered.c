@@ -111,7 +111,7 @@ static bool sheet_read(job *j)
 {
     solved *s = &j->sheet;
 
-    if (!solved_read(j->args, j->args->operand[0], j->lengths, s))
+    if (!solved_read(j->args, j->args->operand[0], j->lengths, false, s))
         return false;
     notes_print(s->notes, JAW_DOUBT);
     if (!s->solution)
@@ -192,23 +192,13 @@ static bool file_put(job *j, const char *path, bool before)
     return good;
 }
 
-/* The arguments as rows, one each, so that messages say which it was. */
 static bool arguments_put(job *j)
 {
-    input in = {.name = "VALUE"};
-    size_t size = 1;
+    input in;
 
-    for (int i = 1; i < j->args->operands; i++)
-        size += strlen(j->args->operand[i]) + 1;
-    in.text = malloc(size);
-    if (!in.text)
-        return no_memory();
-    for (int i = 1; i < j->args->operands; i++) {
-        size_t len = strlen(j->args->operand[i]);
-        memcpy(in.text + in.len, j->args->operand[i], len);
-        in.len += len + 1;
-        in.text[in.len - 1] = '\n';
-    }
+    if (!operands_join(j->args->operand + 1, j->args->operands - 1, "VALUE",
+                       &in))
+        return false;
     bool good = input_put(j, &in, false);
     input_drop(&in);
     return good;
@@ -257,20 +247,18 @@ static void say_off(const job *j, size_t i)
     jaw_readback r = readback_of(j);
     char *why = jaw_report_readback_reason(&r, i);
     double scale = j->value[i].angle ? jaw_rad(1) : jaw_unit_mm(j->unit);
-    char number[64] = "?";
+    int column =
+        fprintf(stderr, "    %s %s was to be %s:", j->value[i].name,
+                j->value[i].word,
+                step_text(j->value[i].value, j->value[i].step, scale).s);
 
-    jaw_number_write(j->value[i].value / scale,
-                     jaw_step_decimals(j->value[i].step / scale), number,
-                     sizeof number);
-    int column = fprintf(stderr, "    %s %s was to be %s:", j->value[i].name,
-                         j->value[i].word, number);
     print_wrapped(stderr, why ? why : "out of memory", 4, column);
     free(why);
 }
 
 /* A bare number belongs to the register that is asked for, and so does an axis
- * without its register; a whole row may be of any other. */
-/* NULL: of the axis that is asked for; "": of what it names itself. */
+ * without its register; a whole row may be of any other.  NULL: of the axis that
+ * is asked for; "": of what it names itself. */
 static const char *row_of(const jaw_readback_value *v, const char *line)
 {
     line += strspn(line, " \t");
@@ -311,8 +299,7 @@ static bool line_take(job *j, size_t i, const char *line)
     bool good = status == JAW_OK && compare(j);
     for (size_t k = 0; good && k < j->n; k++) {
         bool same = old[k] == j->value[k].shown;
-        if (j->found[k].state == JAW_READ_OFF && (k == i || !same) &&
-            !isnan(j->value[k].shown))
+        if (j->found[k].state == JAW_READ_OFF && (k == i || !same))
             say_off(j, k);
     }
     free(old);

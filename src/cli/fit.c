@@ -22,7 +22,7 @@ typedef struct job {
 bool kind_find(const char *word, const char *const also[],
                jaw_feature_kind *kind)
 {
-    const char *words[JAW_FEATURE_KINDS + KINDS_ALSO], *near;
+    const char *words[JAW_FEATURE_KINDS + KINDS_ALSO];
     size_t n = 0;
     for (int i = 0; i < JAW_FEATURE_KINDS; i++) {
         if (i == JAW_SWEEP || i == JAW_DIAL)
@@ -35,12 +35,9 @@ bool kind_find(const char *word, const char *const also[],
     }
     for (int i = 0; also && also[i] && i < KINDS_ALSO; i++)
         words[n++] = also[i];
-    near = jaw_word_nearest(word, words, n);
-    if (near)
-        complain(NULL, "unknown kind `%s'; did you mean `%s'?", word, near);
-    else
-        complain("it is edge, face, bore, boss, slot, web, pattern, ball or bar",
-                 "unknown kind `%s'", word);
+    complain_unknown("unknown kind", word, jaw_word_nearest(word, words, n),
+                     "it is edge, face, bore, boss, slot, web, pattern, ball "
+                     "or bar");
     return false;
 }
 
@@ -134,25 +131,6 @@ static bool is_point(const char *arg, bool bare)
            jaw_number_read(arg, len, &value, &used) == JAW_OK;
 }
 
-/* POINTs as the rows of a text, one a line, so that they are read by the same
- * rules as a file. */
-static bool points_join(char *const arg[], int n, input *in)
-{
-    size_t size = 1;
-    for (int i = 0; i < n; i++)
-        size += strlen(arg[i]) + 1;
-    *in = (input){.name = "POINT", .text = malloc(size)};
-    if (!in->text)
-        return no_memory();
-    for (int i = 0; i < n; i++) {
-        size_t len = strlen(arg[i]);
-        memcpy(in->text + in->len, arg[i], len);
-        in->len += len;
-        in->text[in->len++] = '\n';
-    }
-    return true;
-}
-
 bool input_find(const arguments *args, bool bare, input *in)
 {
     int n = args->operands - 1, points = 0;
@@ -160,7 +138,7 @@ bool input_find(const arguments *args, bool bare, input *in)
     for (int i = 0; i < n; i++)
         points += is_point(arg[i], bare) || is_slash(arg[i]);
     if (n > 0 && points == n)
-        return points_join(arg, n, in);
+        return operands_join(arg, n, "POINT", in);
     if (n == 1)
         return input_read(arg[0], in);
     if (n == 0 && !isatty(STDIN_FILENO))
@@ -204,8 +182,9 @@ int input_slash(const input *in)
 static jaw_status rows_read(const job *j, const input *in, jaw_rows **rows,
                             jaw_notes *notes)
 {
-    int least = j->kind == JAW_PATTERN ? 4 : j->kind == JAW_FACE || is_solid(j->kind) ? 3
-                                         : 2;
+    int least = j->kind == JAW_PATTERN                     ? 4
+                : j->kind == JAW_FACE || is_solid(j->kind) ? 3
+                                                           : 2;
     int most = j->kind == JAW_PATTERN ? 4 : 3;
     jaw_status status = jaw_rows_read_text(in->text, in->len, in->name, j->unit,
                                            least, most, rows, notes);

@@ -5,7 +5,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 static const char *const axis_word[4] = {"X", "Y", "Z", "skew"};
 
@@ -194,11 +193,7 @@ static bool find(const arguments *args, const solved *sheet,
                              "called is not said");
         return false;
     }
-    if (jaw_book_name_is_good(r->subject))
-        return true;
-    complain("letters, digits, - _ and ., a letter or digit first",
-             "`%s' can not be the name of a fixture", r->subject);
-    return false;
+    return name_is_good(r->subject, "fixture");
 }
 
 static void put_text(const shop *s, const jaw_book_record *r,
@@ -254,15 +249,11 @@ static int from_sheet(const arguments *args, shop *s, const solved *sheet)
     const char *by = NULL;
 
     notes_print(sheet->notes, JAW_DOUBT);
-    if (sheet->solution == NULL || !find(args, sheet, &r, &by)) {
-        shop_close(s, JAW_OK);
-        return EXIT_USAGE;
-    }
+    if (sheet->solution == NULL || !find(args, sheet, &r, &by))
+        return shop_leave(s);
     int status = exit_from_solution(sheet->solution, sheet->notes,
                                     sheet->status);
-    if (status >= EXIT_USAGE && args->value[OPT_KEEP] != NULL) {
-        complain("mend what is said above, or leave it out of the sheet",
-                 "of a sheet with an error nothing is kept");
+    if (!sheet_keeps(args, status)) {
         shop_close(s, JAW_OK);
         return status;
     }
@@ -277,7 +268,7 @@ int command_fixture(const arguments *args)
     bool keep = args->value[OPT_KEEP] != NULL;
     solved sheet;
     shop s;
-    int answer = EXIT_USAGE;
+    int answer;
 
     if (args->operands < 1 || args->operands > 2) {
         complain("such as `jawline fixture vise.jaw'; `jawline fixtures' lists "
@@ -292,10 +283,10 @@ int command_fixture(const arguments *args)
     }
     if (!shop_open(args, keep ? JAW_BOOK_WRITE : JAW_BOOK_READ, &s))
         return EXIT_USAGE;
-    if (solved_read(args, args->operand[0], JAW_LENGTH_RULES, &sheet))
+    if (solved_read(args, args->operand[0], JAW_LENGTH_RULES, true, &sheet))
         answer = from_sheet(args, &s, &sheet);
     else
-        shop_close(&s, JAW_OK);
+        answer = shop_leave(&s);
     solved_drop(&sheet);
     return answer;
 }

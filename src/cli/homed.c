@@ -3,8 +3,6 @@
  * what the machine moved, then the marks themselves. */
 #include "homed.h"
 
-#include "src/report/cautions.h" /* a list of texts, nothing else */
-
 #include <math.h>
 #include <string.h>
 
@@ -16,26 +14,6 @@ number_text angle_text(double rad, int decimals)
 
     jaw_number_write(jaw_deg(rad), decimals, text.s, sizeof text.s);
     return text;
-}
-
-/* A register's value as the control takes it. */
-static number_text step_text(const shop *s, double mm, double step,
-                             jaw_unit unit)
-{
-    double one = jaw_unit_mm(unit);
-    number_text text = {"?"};
-
-    if (unit != s->unit)
-        return mm_text(s, mm, 1);
-    jaw_number_write(jaw_round_to_step(mm, step) / one,
-                     jaw_step_decimals(step / one), text.s, sizeof text.s);
-    return text;
-}
-
-static number_text turn_text(double rad, double step)
-{
-    return angle_text(jaw_round_to_step(rad, step),
-                      jaw_step_decimals(jaw_deg(step)));
 }
 
 /* Of a movement that does not show in so many digits there is none. */
@@ -64,9 +42,31 @@ void figure_json(const shop *s, const char *name, const jaw_figure *f,
     putchar('}');
 }
 
-/* ------------------------------------------------------------------- enter */
+/* ------------------------------------------------------------------- marks */
 
-static const char *const axis_word[4] = {"X", "Y", "Z", "turn"};
+const char *mark_what(const jaw_book_mark *m)
+{
+    return *m->feature ? m->feature : "typed";
+}
+
+double mark_half(const jaw_book_mark *m)
+{
+    return fmax(m->at[0].half95, fmax(m->at[1].half95, m->at[2].half95));
+}
+
+void mark_json(const shop *s, const jaw_book_mark *m)
+{
+    static const char *const name[3] = {"x", "y", "z"};
+
+    printf("\"what\": \"%s\", ", mark_what(m));
+    for (int k = 0; k < 3; k++) {
+        figure_json(s, name[k], &m->at[k], false);
+        fputs(", ", stdout);
+    }
+    figure_json(s, "direction", &m->direction, true);
+}
+
+/* ------------------------------------------------------------------- enter */
 
 /* One value of a register: what it was, what it is now. */
 typedef struct value {
@@ -95,10 +95,12 @@ static const char *need_of(const value *v)
     return v->noise ? "within-noise" : is_same(v) ? "same" : "enter";
 }
 
+/* As the control takes it, where that is the unit of what is shown. */
 static number_text value_text(const shop *s, const value *v, double x)
 {
-    return v->angle ? turn_text(x, v->step)
-                    : step_text(s, x, v->step, v->unit);
+    if (!v->angle && v->unit != s->unit)
+        return mm_text(s, x, 1);
+    return step_text(x, v->step, v->angle ? jaw_rad(1) : jaw_unit_mm(v->unit));
 }
 
 static void put_value(const shop *s, const value *v)
@@ -156,7 +158,8 @@ static void each_of(const shop *s, const jaw_book_homing *h,
     }
     for (int k = 0; k < 4 && c->before.kind == JAW_BOOK_ZERO; k++) {
         bool turn = k == 3;
-        value v = {c->before.subject, axis_word[k], &z->at[k], &now->at[k],
+        value v = {c->before.subject, jaw_book_axis_word((unsigned)k),
+                   &z->at[k], &now->at[k],
                    turn ? z->angle_step : z->step, z->unit, turn,
                    k == 2 ? high : plane};
         if (is_asked(&v) && (!turn || z->turns))
@@ -215,8 +218,9 @@ static void put_fixture(const shop *s, const jaw_book_carried *c)
     for (int k = 0; k < 3; k++)
         if (!isnan(a[k].value) && !isnan(b[k].value))
             printf("%-8s %-6s %12s  now   %12s  +- %s\n", c->before.subject,
-                   axis_word[k], mm_text(s, a[k].value, 1).s,
-                   mm_text(s, b[k].value, 1).s, mm_text(s, b[k].half95, 1).s);
+                   jaw_book_axis_word((unsigned)k),
+                   mm_text(s, a[k].value, 1).s, mm_text(s, b[k].value, 1).s,
+                   mm_text(s, b[k].half95, 1).s);
 }
 
 /* What stayed within noise is as it was, only less sure. */
@@ -281,9 +285,7 @@ static void put_list(const shop *s, const jaw_book_homing *h)
     if (enter == 0)
         return;
     putchar('\n');
-#define PUT_CAUTION(text) puts(text);
-    JAW__CAUTION_LIST(PUT_CAUTION)
-#undef PUT_CAUTION
+    cautions_print();
 }
 
 /* ------------------------------------------------------------------- moved */
@@ -322,7 +324,7 @@ static void put_moved(const shop *s, const jaw_book_homing *h)
     printf("\nmoved%s, %s\n", h->doubtful ? ", as the marks stand" : "",
            jaw_unit_word(s->unit));
     for (int k = 0; k < 3; k++)
-        put_shift(s, &m->shift[k], axis_word[k]);
+        put_shift(s, &m->shift[k], jaw_book_axis_word((unsigned)k));
     if (!(m->flags & JAW_DIRECTION_ASSUMED))
         printf("%-8s %s%s +- %s deg, about X %s Y %s\n", "turn",
                sign(m->turn.value, angle_text(m->turn.value, 4).s),
@@ -350,12 +352,9 @@ static void put_marks(const shop *s, const jaw_book_homing *h)
            h->n_compared > 0 ? "  off, and compared with" : "");
     for (size_t i = 0; i < h->n; i++) {
         const jaw_book_mark *m = &h->mark[i].as.mark;
-        printf("%-12s %-8s", h->mark[i].subject,
-               *m->feature ? m->feature : "typed");
+        printf("%-12s %-8s", h->mark[i].subject, mark_what(m));
         put_place(s, m->at);
-        double half = fmax(m->at[0].half95, fmax(m->at[1].half95,
-                                                 m->at[2].half95));
-        printf("  %10s", mm_text(s, half, 1).s);
+        printf("  %10s", mm_text(s, mark_half(m), 1).s);
         if (h->marked[i].since > 0)
             printf("  %s, entry %lld of %s\n", off_text(s, h->marked[i].off).s,
                    h->marked[i].since, date_text(h->marked[i].at).s);
@@ -373,12 +372,13 @@ static void put_stayed(const jaw_moved *m)
     for (int k = 0; k < 3; k++) {
         if (isnan(m->shift[k].value))
             continue;
-        printf("%s%s", shown, axis_word[k]);
+        printf("%s%s", shown, jaw_book_axis_word((unsigned)k));
         shown = " and ";
     }
     for (int k = 0; k < 3; k++)
         if (isnan(m->shift[k].value))
-            printf("; the marks do not show %s", axis_word[k]);
+            printf("; the marks do not show %s",
+                   jaw_book_axis_word((unsigned)k));
     putchar('\n');
 }
 
@@ -449,21 +449,14 @@ static void moved_json(const shop *s, const jaw_book_homing *h)
            movement_word[m->plane], movement_word[m->height]);
 }
 
-static void mark_json(const shop *s, const jaw_book_homing *h, size_t i)
+static void found_json(const shop *s, const jaw_book_homing *h, size_t i)
 {
-    const jaw_book_mark *m = &h->mark[i].as.mark;
     const jaw_vec3 off = h->marked[i].off;
 
     fputs(i > 0 ? ", {\"name\": " : "{\"name\": ", stdout);
     json_text(h->mark[i].subject);
-    printf(", \"what\": \"%s\", ", *m->feature ? m->feature : "typed");
-    figure_json(s, "x", &m->at[0], false);
     fputs(", ", stdout);
-    figure_json(s, "y", &m->at[1], false);
-    fputs(", ", stdout);
-    figure_json(s, "z", &m->at[2], false);
-    fputs(", ", stdout);
-    figure_json(s, "direction", &m->direction, true);
+    mark_json(s, &h->mark[i].as.mark);
     printf(", \"since\": %lld, \"off\": [", h->marked[i].since);
     json_number(s, off.x);
     fputs(", ", stdout);
@@ -504,6 +497,6 @@ void homed_json(const shop *s, const jaw_book_homing *h, long long id)
     left_json(h);
     fputs("], \"marks\": [", stdout);
     for (size_t i = 0; i < h->n; i++)
-        mark_json(s, h, i);
+        found_json(s, h, i);
     puts("]}");
 }

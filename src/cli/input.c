@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* input.c: whole files into memory. */
+/* input.c: whole files into memory, and operands as one. */
 #include "cli.h"
 
 #include <errno.h>
@@ -7,8 +7,8 @@
 #include <string.h>
 #include <sys/stat.h>
 
-/* The size to begin with: the file's own where it is known, one byte more so
- * that its end is seen without growing. */
+/* The size to begin with: the file's own where it is known, and more so that
+ * its end is seen without growing. */
 static size_t first_room(FILE *f)
 {
     struct stat st;
@@ -24,6 +24,7 @@ static bool is_directory(FILE *f)
     return fstat(fileno(f), &st) == 0 && S_ISDIR(st.st_mode);
 }
 
+/* Room for the 0 behind it is left. */
 static const char *read_all(FILE *f, input *in)
 {
     size_t room = first_room(f);
@@ -50,6 +51,8 @@ static const char *input_take(FILE *f, input *in)
         is_directory(f) ? "it is a directory" : read_all(f, in);
     if (wrong)
         input_drop(in);
+    else
+        in->text[in->len] = '\0';
     return wrong;
 }
 
@@ -78,6 +81,26 @@ bool input_read(const char *path, input *in)
     if (wrong)
         complain(NULL, "`%s' can not be read: %s", in->name, wrong);
     return !wrong;
+}
+
+/* So that they are read by the same rules as a file, and messages say which of
+ * them it was. */
+bool operands_join(char *const operand[], int n, const char *name, input *in)
+{
+    size_t size = 1;
+
+    for (int i = 0; i < n; i++)
+        size += strlen(operand[i]) + 1;
+    *in = (input){.name = name, .text = calloc(size, 1)};
+    if (!in->text)
+        return no_memory();
+    for (int i = 0; i < n; i++) {
+        size_t len = strlen(operand[i]);
+        memcpy(in->text + in->len, operand[i], len);
+        in->len += len;
+        in->text[in->len++] = '\n';
+    }
+    return true;
 }
 
 void input_drop(input *in)

@@ -77,19 +77,12 @@ static jaw_status find_last(const arguments *args, const char *since,
 }
 
 /* One that was not touched anew can not have moved. */
-static jaw_status find_same(const jaw_book_setup *last, const sheets *all,
-                            bool *same)
+static bool is_same(const jaw_book_setup *last, const input *in,
+                    const char *included)
 {
-    const input *in = all->first;
-    char *included = included_text(all);
-
-    if (included == NULL)
-        return JAW_ENOMEM;
-    *same = strlen(last->sheet) == in->len &&
-            memcmp(last->sheet, in->text, in->len) == 0 &&
-            strcmp(last->included, included) == 0;
-    free(included);
-    return JAW_OK;
+    return strlen(last->sheet) == in->len &&
+           memcmp(last->sheet, in->text, in->len) == 0 &&
+           strcmp(last->included, included) == 0;
 }
 
 static jaw_status compare_last(const arguments *args, const char *since,
@@ -102,9 +95,7 @@ static jaw_status compare_last(const arguments *args, const char *since,
         return JAW_OK; /* it is the first of its title */
     if (status != JAW_OK)
         return status;
-    status = find_same(&last.as.setup, a->all, &k->same);
-    if (status != JAW_OK)
-        return status;
+    k->same = is_same(&last.as.setup, a->all->first, k->included);
     status = jaw_book_moved_find(k->s.book, last.id, &k->kept,
                                  tip_across(a->setup), &k->moved);
     k->compared = status == JAW_OK;
@@ -141,8 +132,9 @@ bool keep_begin(const arguments *args, jaw_book_use use, const char *since,
     k->open = shop_open(args, use, &k->s);
     if (!k->open)
         return false;
-    if (jaw_book_kept_make(a->setup, a->solution, k->s.machine, &k->kept) !=
-        JAW_OK)
+    k->included = included_text(a->all);
+    if (!k->included || jaw_book_kept_make(a->setup, a->solution, k->s.machine,
+                                           &k->kept) != JAW_OK)
         return no_memory();
     jaw_status status = compare(args, since, a, k);
     if (status == JAW_ENOMEM)
@@ -154,6 +146,7 @@ int keep_end(keeping *k)
 {
     int status = k->open ? shop_close(&k->s, JAW_OK) : EXIT_USAGE;
 
+    free(k->included);
     jaw_book_kept_free(&k->kept);
     jaw_book_moved_free(&k->moved);
     return status;
@@ -174,41 +167,24 @@ static unsigned doubts_of(const keeping *k, bool doubted)
     return doubts;
 }
 
-/* What was read is no string: it ends without a 0. */
-static char *text_of(const input *in)
-{
-    char *text = malloc(in->len + 1);
-
-    if (text == NULL)
-        return NULL;
-    if (in->len > 0)
-        memcpy(text, in->text, in->len);
-    text[in->len] = '\0';
-    return text;
-}
-
 bool keep_write(keeping *k, const answer *a, const char *report,
                 bool doubted)
 {
-    char *sheet = text_of(a->all->first);
-    char *included = included_text(a->all);
     jaw_book_record *first = k->kept.record;
     jaw_status status = JAW_ENOMEM;
 
     for (size_t i = 0; i < k->kept.n; i++)
         first[i].at = k->s.at;
     first->doubts = doubts_of(k, doubted);
-    if (sheet && included && report) {
+    if (report) {
         first->as.setup.file = a->all->first->name;
-        first->as.setup.sheet = sheet;
-        first->as.setup.included = included;
+        first->as.setup.sheet = a->all->first->text;
+        first->as.setup.included = k->included;
         first->as.setup.report = report;
         status = jaw_book_add_all(k->s.book, first, k->kept.n, &k->entry);
     }
     first->as.setup.file = first->as.setup.sheet = "";
     first->as.setup.included = first->as.setup.report = "";
-    free(sheet);
-    free(included);
     if (status == JAW_ENOMEM)
         return no_memory();
     return status == JAW_OK;

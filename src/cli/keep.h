@@ -17,6 +17,7 @@ typedef struct keeping {
     shop s;
     jaw_book_kept kept;
     jaw_book_moved moved;
+    char *included; /* the sheets it includes, as jaw_book_included reads */
     bool open, compared;
     bool same; /* the sheet is the one that was kept then, to the letter */
     size_t old; /* values that marks carried since, of a sheet of before */

@@ -8,7 +8,7 @@
 bool lengths_read(const arguments *args, jaw_length_rule *rule)
 {
     const char *word = args->value[OPT_LENGTHS];
-    const char *words[JAW_LENGTH_RULES], *near;
+    const char *words[JAW_LENGTH_RULES];
 
     *rule = JAW_LENGTH_RULES;
     if (!word)
@@ -19,13 +19,9 @@ bool lengths_read(const arguments *args, jaw_length_rule *rule)
         if (strcmp(word, words[r]) == 0)
             return true;
     }
-    near = jaw_word_nearest(word, words, JAW_LENGTH_RULES);
-    if (near)
-        complain(NULL, "--lengths: unknown rule `%s'; did you mean `%s'?",
-                 word, near);
-    else
-        complain("it is gauge-line, tip-to-part or reference-tool",
-                 "--lengths: unknown rule `%s'", word);
+    complain_unknown("--lengths: unknown rule", word,
+                     jaw_word_nearest(word, words, JAW_LENGTH_RULES),
+                     "it is gauge-line, tip-to-part or reference-tool");
     return false;
 }
 

@@ -98,10 +98,8 @@ static int write_down(const arguments *args, shop *s)
     jaw_book_machine before = s->about;
     long long id;
 
-    if (!read_options(args, s, &s->about)) {
-        shop_close(s, JAW_OK);
-        return EXIT_USAGE;
-    }
+    if (!read_options(args, s, &s->about))
+        return shop_leave(s);
     r.as.machine = s->about;
     jaw_status status = jaw_book_add(s->book, &r, &id);
     if (status == JAW_OK) {
@@ -132,8 +130,7 @@ static int refuse(shop *s, bool writes)
         complain("write it down, such as `jawline machine mill --travel "
                  "-400,0'",
                  "the book does not know the machine `%s'", s->machine);
-    shop_close(s, JAW_OK);
-    return EXIT_USAGE;
+    return shop_leave(s);
 }
 
 int command_machine(const arguments *args)

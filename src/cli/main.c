@@ -21,6 +21,15 @@ void complain(const char *cure, const char *format, ...)
     fputc('\n', stderr);
 }
 
+void complain_unknown(const char *what, const char *word, const char *near,
+                      const char *cure)
+{
+    if (near)
+        complain(NULL, "%s `%s'; did you mean `%s'?", what, word, near);
+    else
+        complain(cure, "%s `%s'", what, word);
+}
+
 bool no_memory(void)
 {
     complain(NULL, "out of memory");
@@ -113,13 +122,8 @@ static int run(int argc, char *argv[])
     command_id command = command_find(argv[1]);
     if (command != COMMANDS)
         return run_command(command, argc - 1, argv + 1);
-    const char *near = command_nearest(argv[1]);
-    if (near)
-        complain(NULL, "unknown command `%s'; did you mean `%s'?", argv[1],
-                 near);
-    else
-        complain("`jawline --help' lists the commands",
-                 "unknown command `%s'", argv[1]);
+    complain_unknown("unknown command", argv[1], command_nearest(argv[1]),
+                     "`jawline --help' lists the commands");
     return EXIT_USAGE;
 }
 

@@ -13,7 +13,8 @@ typedef struct job {
     bool has_sheet;
     jaw_book_record mark[JAW_MARKS_MAX];
     char name[JAW_MARKS_MAX][44];
-    jaw_vec3 *typed[JAW_MARKS_MAX]; /* readings by hand */
+    jaw_vec3 *typed[JAW_MARKS_MAX]; /* readings by hand, n_typed of each */
+    size_t n_typed[JAW_MARKS_MAX];
     double *reading[JAW_MARKS_MAX];
     size_t n;
     int status; /* of the sheet */
@@ -28,11 +29,8 @@ static jaw_book_record *add_mark(job *j, const char *name)
                  JAW_MARKS_MAX);
         return NULL;
     }
-    if (!jaw_book_name_is_good(name)) {
-        complain("letters, digits, - _ and ., a letter or digit first",
-                 "`%s' can not be the name of a mark", name);
+    if (!name_is_good(name, "mark"))
         return NULL;
-    }
     jaw_book_record *r = &j->mark[j->n];
     snprintf(j->name[j->n], sizeof j->name[j->n], "%s", name);
     *r = (jaw_book_record){.kind = JAW_BOOK_MARK, .machine = j->s.machine,
@@ -99,13 +97,9 @@ static bool is_feature(const job *j, const char *name, size_t len)
             words[n_words++] = e[i].name;
     }
     char *copy = strndup(name, len);
-    const char *near = copy ? jaw_word_nearest(copy, words, n_words) : NULL;
-    if (near)
-        complain(NULL, "the sheet has no feature `%s'; did you mean `%s'?",
-                 copy, near);
-    else
-        complain("name a bore, boss, ball, edge, slot, web or face of it",
-                 "the sheet has no feature `%s'", copy ? copy : "?");
+    complain_unknown("the sheet has no feature", copy ? copy : "?",
+                     copy ? jaw_word_nearest(copy, words, n_words) : NULL,
+                     "name a bore, boss, ball, edge, slot, web or face of it");
     free(copy);
     return false;
 }
@@ -196,7 +190,7 @@ static bool from_sheet(job *j)
     solved *sheet = &j->sheet;
 
     j->has_sheet = true;
-    if (!solved_read(j->args, j->args->operand[0], JAW_LENGTH_RULES,
+    if (!solved_read(j->args, j->args->operand[0], JAW_LENGTH_RULES, true,
                      sheet))
         return false;
     notes_print(sheet->notes, JAW_DOUBT);
@@ -256,14 +250,10 @@ static bool take_typed(job *j, const char *operand)
     if (i == j->n && add_mark(j, name) == NULL)
         return false;
     const double at[3] = {p.x, p.y, p.z};
-    size_t n = 0;
-    while (j->typed[i] != NULL && !isinf(j->typed[i][n].x))
-        n++;
-    jaw_vec3 *more = realloc(j->typed[i], (n + 2) * sizeof *more);
+    jaw_vec3 *more = realloc(j->typed[i], (j->n_typed[i] + 1) * sizeof *more);
     if (more == NULL)
         return no_memory();
-    more[n] = p;
-    more[n + 1] = (jaw_vec3){(double)INFINITY, 0, 0}; /* the end */
+    more[j->n_typed[i]++] = p;
     j->typed[i] = more;
     for (int k = 0; k < 3; k++)
         if (!isnan(at[k]) && !put_reading(j, i, at[k]))
@@ -277,11 +267,8 @@ static bool weigh_typed(job *j)
     jaw_book_mark mark[JAW_MARKS_MAX];
     double repeat = (double)NAN;
 
-    for (size_t i = 0; i < j->n; i++) {
-        typed[i].reading = j->typed[i];
-        while (!isinf(j->typed[i][typed[i].n].x))
-            typed[i].n++;
-    }
+    for (size_t i = 0; i < j->n; i++)
+        typed[i] = (jaw_book_typed){j->typed[i], j->n_typed[i]};
     if (!option_length(j->args, OPT_REPEAT, j->s.unit, false, &repeat))
         return false;
     jaw_status status = jaw_book_mark_typed(typed, j->n, repeat,
@@ -369,7 +356,7 @@ int command_mark(const arguments *args)
 {
     job j = {.args = args};
     bool keep = args->value[OPT_KEEP] != NULL;
-    int answer = EXIT_USAGE;
+    int answer;
 
     if (args->operands < 1) {
         complain("such as `jawline mark marks.jaw' or `jawline mark "
@@ -380,16 +367,11 @@ int command_mark(const arguments *args)
     if (!shop_open(args, keep ? JAW_BOOK_WRITE : JAW_BOOK_READ, &j.s))
         return EXIT_USAGE;
     bool ok = is_typed(args->operand[0]) ? from_hand(&j) : from_sheet(&j);
-    if (ok && keep && j.status >= EXIT_USAGE) {
-        complain("mend what is said above, or leave it out of the sheet",
-                 "of a sheet with an error nothing is kept");
-        ok = false;
-    }
-    if (ok) {
+    if (ok && sheet_keeps(args, j.status)) {
         answer = run(&j);
     } else {
-        shop_close(&j.s, JAW_OK);
-        answer = j.status > EXIT_USAGE ? j.status : EXIT_USAGE;
+        answer = shop_leave(&j.s);
+        answer = j.status > answer ? j.status : answer;
     }
     job_drop(&j);
     return answer;

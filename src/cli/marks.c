@@ -13,26 +13,14 @@ typedef struct list {
 
 /* ------------------------------------------------------------------- marks */
 
-static double half_of(const jaw_book_mark *m)
-{
-    return fmax(m->at[0].half95, fmax(m->at[1].half95, m->at[2].half95));
-}
-
 static void put_mark_json(list *l, const jaw_book_record *r)
 {
     const jaw_book_mark *m = &r->as.mark;
 
     fputs(l->n > 0 ? ", {\"name\": " : "{\"name\": ", stdout);
     json_text(r->subject);
-    printf(", \"entry\": %lld, \"at_ms\": %lld, \"what\": \"%s\", ", r->id,
-           r->at, *m->feature ? m->feature : "typed");
-    figure_json(l->s, "x", &m->at[0], false);
-    fputs(", ", stdout);
-    figure_json(l->s, "y", &m->at[1], false);
-    fputs(", ", stdout);
-    figure_json(l->s, "z", &m->at[2], false);
-    fputs(", ", stdout);
-    figure_json(l->s, "direction", &m->direction, true);
+    printf(", \"entry\": %lld, \"at_ms\": %lld, ", r->id, r->at);
+    mark_json(l->s, m);
     printf(", \"readings\": %zu, \"move\": \"%s\", \"since\": %lld, "
            "\"undone\": %s}",
            r->n_readings, jaw_book_move_word(m->move), m->since,
@@ -53,9 +41,9 @@ static bool take_mark(void *user, const jaw_book_record *r)
         printf("%-12s %-8s %12s %12s %12s  %10s  %-16s  %6s  %s\n", "name",
                "what", "X", "Y", "Z", "+- (95 %)", "as of (UTC)", "entry",
                "since the time before");
-    printf("%-12s %-8s", r->subject, *m->feature ? m->feature : "typed");
+    printf("%-12s %-8s", r->subject, mark_what(m));
     put_place(l->s, m->at);
-    printf("  %10s  %s  %6lld  %s%s\n", mm_text(l->s, half_of(m), 1).s,
+    printf("  %10s  %s  %6lld  %s%s\n", mm_text(l->s, mark_half(m), 1).s,
            date_text(r->at).s, r->id, jaw_book_move_word(m->move),
            r->undone ? "  (undone)" : "");
     return true;

@@ -44,7 +44,7 @@ int command_moved(const arguments *args)
     }
     if (!lengths_read(args, &lengths))
         return EXIT_USAGE;
-    if (solved_read(args, args->operand[0], lengths, &now)) {
+    if (solved_read(args, args->operand[0], lengths, false, &now)) {
         if (now.solution)
             status = compare(args, &now);
         else

@@ -56,6 +56,11 @@ const char *command_nearest(const char *word)
     return jaw_word_nearest(word, words, COMMANDS);
 }
 
+const char *option_word(option_id id)
+{
+    return options[id].word;
+}
+
 /* An option by its word or an unmistakable beginning of it, among those of
  * this command; OPTIONS when there is none. */
 static option_id option_find(int bit, const char *word, size_t len)

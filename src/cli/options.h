@@ -86,7 +86,7 @@
       "sheet, as they stand: jawline-sheet(5). With --keep it is written into "\
       "the book, and compared with the last time; a sheet then only says tip " \
       "NAME from book. KIND kept lists what is in the book, of the tip of "    \
-      "--name all.")                               \
+      "--name all.")                                                           \
     X(TOOL, "tool", "NUMBER [READING...]",                                     \
       "the length of a tool into the book, and what became of it",             \
       "READINGs are what the control shows for Z when the tool touches, once " \
@@ -278,11 +278,11 @@ enum {
     X(NOISE, "noise", "S", ON_SYNTH,                                           \
       "standard deviation of each coordinate that is read (ball, bar: of each "\
       "touch along the normal), and in a sheet of what it states with known "  \
-      "to; default 0.002 mm")                             \
+      "to; default 0.002 mm")                                                  \
     X(TOUCHES, "touches", "N", ON_SYNTH,                                       \
       "how many, on each wall of a slot or web; default 4, pattern 5, ball "   \
       "6, bar 9; in setup a ball has 2 more, a bar 3 times as many; a rotary " \
-      "table has 2 angles more")                                            \
+      "table has 2 angles more")                                               \
     X(SKEW, "skew", "DEG", ON_SYNTH,                                           \
       "how far the part is turned; default 0.2")                               \
     X(ARC, "arc", "DEG", ON_SYNTH,                                             \
@@ -433,6 +433,9 @@ void arguments_drop(arguments *args);
 command_id command_find(const char *word);
 /* command_nearest: the command a person most likely meant; NULL: none. */
 const char *command_nearest(const char *word);
+
+/* option_word: without its dashes. */
+const char *option_word(option_id id);
 
 /* unit_read: a word that is a unit; false: it is none. */
 bool unit_read(const char *word, jaw_unit *unit);

@@ -83,9 +83,7 @@ static bool from_readings(const arguments *args, shop *s, jaw_book_touch *t,
 
     if (!shop_number(args, OPT_TOOL, 9999, &t->number) ||
         !tool_length(args, s, t->number, &length, &u, &dof) ||
-        !shop_length(args, OPT_BETWEEN, s, false, &t->between) ||
-        !shop_length(args, OPT_BETWEEN_U, s, false, &t->between_u) ||
-        !option_length(args, OPT_REPEAT, s->unit, false, &t->repeat))
+        !touch_options(args, s, t))
         return false;
     *status = jaw_book_calibrate(s->book, t, length, u, dof, r);
     return true;

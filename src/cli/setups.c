@@ -106,13 +106,9 @@ static bool list_older(void *user, const jaw_book_record *r)
 
 static void put_now(const char *word, double value, double step, double one)
 {
-    char number[40] = "?";
-
-    if (isnan(value))
-        return;
-    jaw_number_write(jaw_round_to_step(value, step) / one,
-                     jaw_step_decimals(step / one), number, sizeof number);
-    printf("%s%s %s", *word ? " " : "", word, number);
+    if (!isnan(value))
+        printf("%s%s %s", *word ? " " : "", word,
+               step_text(value, step, one).s);
 }
 
 /* What marks carried since: what is kept does not hold any more. */

@@ -2,6 +2,8 @@
 /* shop.c: which book, which machine, which unit, what time. */
 #include "shop.h"
 
+#include "src/report/cautions.h" /* a list of texts, nothing else */
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -46,7 +48,7 @@ bool shop_time(const arguments *args, option_id id, long long *at)
         return true;
     }
     complain("such as 2026-03-02T08:15, UTC", "--%s: `%s' is no time",
-             id == OPT_AT ? "at" : "homed", text);
+             option_word(id), text);
     return false;
 }
 
@@ -61,13 +63,18 @@ number_text date_text(long long at)
 
 /* ---------------------------------------------------------------- machine */
 
-bool machine_is_good(const char *name)
+bool name_is_good(const char *name, const char *what)
 {
-    if (name == NULL || jaw_book_name_is_good(name))
+    if (jaw_book_name_is_good(name))
         return true;
     complain("letters, digits, - _ and ., a letter or digit first",
-             "`%s' can not be the name of a machine", name);
+             "`%s' can not be the name of a %s", name, what);
     return false;
+}
+
+bool machine_is_good(const char *name)
+{
+    return name == NULL || name_is_good(name, "machine");
 }
 
 static bool pick_machine(const arguments *args, shop *s)
@@ -174,7 +181,8 @@ void shop_tell(shop *s)
 
 int shop_close(shop *s, jaw_status status)
 {
-    int answer = exit_from(status);
+    /* nothing here is geometry */
+    int answer = status == JAW_OK ? EXIT_STANDS : EXIT_USAGE;
 
     shop_tell(s);
     if (status == JAW_ENOMEM)
@@ -182,13 +190,26 @@ int shop_close(shop *s, jaw_status status)
     if (status == JAW_OK && s->notes != NULL &&
         jaw_notes_at_least(s->notes, JAW_DOUBT) > 0)
         answer = EXIT_DOUBT;
-    else if (status != JAW_OK)
-        answer = EXIT_USAGE; /* nothing here is geometry */
     jaw_book_close(s->book);
     jaw_notes_free(s->notes);
     s->book = NULL;
     s->notes = NULL;
     return answer;
+}
+
+int shop_leave(shop *s)
+{
+    shop_close(s, JAW_OK);
+    return EXIT_USAGE;
+}
+
+bool sheet_keeps(const arguments *args, int status)
+{
+    if (status < EXIT_USAGE || args->value[OPT_KEEP] == NULL)
+        return true;
+    complain("mend what is said above, or leave it out of the sheet",
+             "of a sheet with an error nothing is kept");
+    return false;
 }
 
 /* ------------------------------------------------------------------- texts */
@@ -270,6 +291,13 @@ bool shop_number(const arguments *args, option_id id, int most, int *n)
     return true;
 }
 
+bool touch_options(const arguments *args, const shop *s, jaw_book_touch *t)
+{
+    return shop_length(args, OPT_BETWEEN, s, false, &t->between) &&
+           shop_length(args, OPT_BETWEEN_U, s, false, &t->between_u) &&
+           option_length(args, OPT_REPEAT, s->unit, false, &t->repeat);
+}
+
 number_text mm_text(const shop *s, double mm, int more)
 {
     double one = jaw_unit_mm(s->unit);
@@ -281,6 +309,22 @@ number_text mm_text(const shop *s, double mm, int more)
 
     jaw_number_write(mm / one, decimals + more, text.s, sizeof text.s);
     return text;
+}
+
+number_text step_text(double value, double step, double one)
+{
+    number_text text = {"?"};
+
+    jaw_number_write(jaw_round_to_step(value, step) / one,
+                     jaw_step_decimals(step / one), text.s, sizeof text.s);
+    return text;
+}
+
+void cautions_print(void)
+{
+#define PUT_CAUTION(text) puts(text);
+    JAW__CAUTION_LIST(PUT_CAUTION)
+#undef PUT_CAUTION
 }
 
 /* ------------------------------------------------------------------ doubts */

@@ -16,19 +16,25 @@ typedef struct shop {
     size_t told;   /* notes that shop_tell has printed */
 } shop;
 
-/* machine_is_good: a name, or NULL; book_path: which file the arguments mean;
- * false after complaining.  book_is_there: whether there is such a file. */
+/* name_is_good: of a mark, say; machine_is_good: the same, or NULL; book_path:
+ * which file the arguments mean; false after complaining.  book_is_there:
+ * whether there is such a file. */
+bool name_is_good(const char *name, const char *what);
 bool machine_is_good(const char *name);
 bool book_path(const arguments *args, char *path, size_t size);
 bool book_is_there(const arguments *args);
 
 /* shop_open: the book and the machine that the arguments mean; false after
  * complaining.  shop_close: prints notes and gives the exit status: 1 with a
- * doubt. */
+ * doubt.  shop_leave: after complaining; EXIT_USAGE. */
 bool shop_open(const arguments *args, jaw_book_use use, shop *s);
 /* shop_tell: prints the notes that came since; before values. */
 void shop_tell(shop *s);
 int shop_close(shop *s, jaw_status status);
+int shop_leave(shop *s);
+/* sheet_keeps: whether what follows from a sheet of this exit status can be
+ * kept, if that is asked for; false after complaining. */
+bool sheet_keeps(const arguments *args, int status);
 
 /* shop_time: an option's time; as it was if not given; false after
  * complaining. */
@@ -39,6 +45,10 @@ bool shop_time(const arguments *args, option_id id, long long *at);
 bool shop_length(const arguments *args, option_id id, const shop *s,
                  bool negative, double *mm);
 bool shop_number(const arguments *args, option_id id, int most, int *n);
+
+/* touch_options: what --between, its uncertainty and --repeat say of a touch;
+ * false after complaining. */
+bool touch_options(const arguments *args, const shop *s, jaw_book_touch *t);
 
 /* length_read: a number with mm, in or without a unit; false: it is none. */
 bool length_read(const char *text, jaw_unit unit, double *mm);
@@ -52,12 +62,17 @@ char *shop_text(const arguments *args, shop *s, jaw_book_kind kind,
                 const char *const subject[], int n);
 
 /* mm_text: a length in the shop's unit, by the step of its control, and so many
- * decimals more.  date_text: of an entry. */
+ * decimals more.  step_text: a value as the control takes it, in units of
+ * `one'.  date_text: of an entry. */
 typedef struct number_text {
     char s[48];
 } number_text;
 number_text mm_text(const shop *s, double mm, int more);
+number_text step_text(double value, double step, double one);
 number_text date_text(long long at);
+
+/* cautions_print: under values to enter. */
+void cautions_print(void);
 
 /* put_entry_end: two blanks and a word for each doubt, and whether it is
  * undone; json_doubts: their words as an array. */

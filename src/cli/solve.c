@@ -168,10 +168,7 @@ static int solve_setup(const job *j, const sheets *all, jaw_setup *setup,
                        jaw_notes *notes, bool *printed)
 {
     jaw_solution *solution = NULL;
-    size_t first = jaw_notes_count(notes);
-    jaw_status status = jaw_setup_solve(setup, notes, &solution);
-    if (sheets_locate(all, setup, notes, first) != JAW_OK)
-        status = JAW_ENOMEM;
+    jaw_status status = sheets_solve(all, setup, notes, &solution);
     if (!solution || status == JAW_ENOMEM) {
         print_notes(j, notes);
         no_memory();
@@ -184,20 +181,13 @@ static int solve_setup(const job *j, const sheets *all, jaw_setup *setup,
     return *printed ? worst : EXIT_USAGE;
 }
 
-/* A sheet with a mistake in it is not solved: what was meant is not known, and
- * a value that follows from half of it would look like any other. */
 static int solve_text(const job *j, const input *in, jaw_setup *setup,
                       jaw_notes *notes, bool *printed)
 {
     sheets all;
     int end = EXIT_USAGE;
-    jaw_status status = sheets_read(&all, in, setup, notes);
-    if (status == JAW_OK && jaw_notes_at_least(notes, JAW_ERROR) > 0)
-        status = JAW_ESYNTAX;
-    if (status == JAW_OK && !lengths_put(j->lengths, setup))
-        status = JAW_EDOMAIN;
-    if (status == JAW_OK)
-        status = links_fill(j->args, &all, setup, notes);
+    jaw_status status =
+        sheets_ready(j->args, j->lengths, in, &all, setup, notes);
     if (status == JAW_OK) {
         end = solve_setup(j, &all, setup, notes, printed);
     } else {

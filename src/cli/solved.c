@@ -2,35 +2,52 @@
 /* solved.c: a sheet, read and solved. */
 #include "cli.h"
 
-/* A sheet with a mistake in it is not solved, as by `jawline solve`. */
-static bool solve(const arguments *args, jaw_length_rule lengths, solved *s)
+/* A sheet with a mistake in it is not solved: what was meant is not known, and
+ * a value that follows from half of it would look like any other. */
+jaw_status sheets_ready(const arguments *args, jaw_length_rule lengths,
+                        const input *in, sheets *all, jaw_setup *setup,
+                        jaw_notes *notes)
 {
-    s->status = sheets_read(&s->all, &s->in, s->setup, s->notes);
-    if (s->status == JAW_OK && jaw_notes_at_least(s->notes, JAW_ERROR) > 0)
-        s->status = JAW_ESYNTAX;
-    if (s->status == JAW_OK && !lengths_put(lengths, s->setup))
-        s->status = JAW_EDOMAIN;
+    jaw_status status = sheets_read(all, in, setup, notes);
+
+    if (status == JAW_OK && jaw_notes_at_least(notes, JAW_ERROR) > 0)
+        return JAW_ESYNTAX;
+    if (status == JAW_OK && !lengths_put(lengths, setup))
+        return JAW_EDOMAIN;
+    return status == JAW_OK ? links_fill(args, all, setup, notes) : status;
+}
+
+jaw_status sheets_solve(const sheets *all, const jaw_setup *setup,
+                        jaw_notes *notes, jaw_solution **solution)
+{
+    size_t first = jaw_notes_count(notes);
+    jaw_status status = jaw_setup_solve(setup, notes, solution);
+
+    return sheets_locate(all, setup, notes, first) == JAW_OK ? status
+                                                             : JAW_ENOMEM;
+}
+
+static bool solve(const arguments *args, jaw_length_rule lengths, bool where,
+                  solved *s)
+{
+    s->status =
+        sheets_ready(args, lengths, &s->in, &s->all, s->setup, s->notes);
+    if (where)
+        jaw_setup_ask_where(s->setup);
     if (s->status == JAW_OK)
-        s->status = links_fill(args, &s->all, s->setup, s->notes);
-    if (s->status != JAW_OK)
-        return s->status != JAW_ENOMEM;
-    size_t first = jaw_notes_count(s->notes);
-    jaw_setup_ask_where(s->setup);
-    s->status = jaw_setup_solve(s->setup, s->notes, &s->solution);
-    if (sheets_locate(&s->all, s->setup, s->notes, first) != JAW_OK)
-        s->status = JAW_ENOMEM;
+        s->status = sheets_solve(&s->all, s->setup, s->notes, &s->solution);
     return s->status != JAW_ENOMEM;
 }
 
 bool solved_read(const arguments *args, const char *path,
-                 jaw_length_rule lengths, solved *s)
+                 jaw_length_rule lengths, bool where, solved *s)
 {
     *s = (solved){.status = JAW_ENOMEM};
     if (!input_read(path, &s->in))
         return false;
     s->setup = jaw_setup_alloc();
     s->notes = jaw_notes_alloc();
-    bool good = s->setup && s->notes && solve(args, lengths, s);
+    bool good = s->setup && s->notes && solve(args, lengths, where, s);
     if (!good) {
         notes_print(s->notes, JAW_DOUBT);
         no_memory();

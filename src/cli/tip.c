@@ -25,19 +25,16 @@ const char *tip_kind_word(tip_kind kind)
 
 static bool kind_read(const char *word, tip_kind *kind)
 {
-    const char *words[TIP_KINDS], *near;
+    const char *words[TIP_KINDS];
     for (int i = 0; i < TIP_KINDS; i++) {
         words[i] = kinds[i].word;
         *kind = (tip_kind)i;
         if (strcmp(word, words[i]) == 0)
             return true;
     }
-    near = jaw_word_nearest(word, words, TIP_KINDS);
-    if (near)
-        complain(NULL, "unknown kind `%s'; did you mean `%s'?", word, near);
-    else
-        complain("it is ring, plug, ball, block, repeat, reversal or kept",
-                 "unknown kind `%s'", word);
+    complain_unknown("unknown kind", word,
+                     jaw_word_nearest(word, words, TIP_KINDS),
+                     "it is ring, plug, ball, block, repeat, reversal or kept");
     return false;
 }
 
@@ -73,12 +70,9 @@ static bool shape_read(const arguments *args, tip_job *j)
     }
     if (!word)
         return true;
-    const char *near = jaw_word_nearest(word, words, JAW_TIP_SHAPES);
-    if (near)
-        complain(NULL, "unknown shape `%s'; did you mean `%s'?", word, near);
-    else
-        complain("it is cylinder, ball, pin or cutter", "unknown shape `%s'",
-                 word);
+    complain_unknown("unknown shape", word,
+                     jaw_word_nearest(word, words, JAW_TIP_SHAPES),
+                     "it is cylinder, ball, pin or cutter");
     return false;
 }
 
@@ -92,55 +86,48 @@ jaw_tip_shape tip_shape_of(const tip_job *j)
 /* Options that belong to what is kept. */
 static bool kept_fit(const arguments *args, tip_kind kind)
 {
-    static const struct {
-        option_id id;
-        const char *word;
-    } kept[] = {{OPT_BOOK, "book"}, {OPT_MACHINE, "machine"},
-                {OPT_AT, "at"}, {OPT_NEW, "new"}};
+    static const option_id kept[] = {OPT_BOOK, OPT_MACHINE, OPT_AT, OPT_NEW};
 
     if (kind == TIP_KEPT || args->value[OPT_KEEP])
         return true;
     for (size_t i = 0; i < sizeof kept / sizeof kept[0]; i++)
-        if (args->value[kept[i].id]) {
+        if (args->value[kept[i]]) {
             complain("add --keep, or leave it out",
-                     "--%s says nothing about what is not kept", kept[i].word);
+                     "--%s says nothing about what is not kept",
+                     option_word(kept[i]));
             return false;
         }
     return true;
 }
 
-/* The last option that says nothing about this kind; NULL: there is none. */
-static const char *odd_option(const arguments *args, tip_kind kind)
+/* The last option that says nothing about this kind; OPTIONS: there is none. */
+static option_id odd_option(const arguments *args, tip_kind kind)
 {
-    static const struct {
-        option_id id;
-        const char *word;
-    } sizes[] = {{OPT_SIZE, "size"}, {OPT_SIZE_U, "size-u"},
-                 {OPT_REPEAT, "repeat"}, {OPT_SHAPE, "shape"},
-                 {OPT_LENGTH, "length"}, {OPT_LENGTH_U, "length-u"},
-                 {OPT_KEEP, "keep"}, {OPT_NEW, "new"}, {OPT_AT, "at"}};
-    const char *odd = NULL;
+    static const option_id sizes[] = {OPT_SIZE,   OPT_SIZE_U,   OPT_REPEAT,
+                                      OPT_SHAPE,  OPT_LENGTH,   OPT_LENGTH_U,
+                                      OPT_KEEP,   OPT_NEW,      OPT_AT};
+    option_id odd = OPTIONS;
 
     if (args->value[OPT_SIZE_2] && kind != TIP_BLOCK)
-        return "size-2";
+        return OPT_SIZE_2;
     for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++)
-        if (!has_size(kind) && args->value[sizes[i].id])
-            odd = sizes[i].word;
+        if (!has_size(kind) && args->value[sizes[i]])
+            odd = sizes[i];
     return odd;
 }
 
 /* Options that say nothing about this kind would be dropped in silence. */
 static bool options_fit(const arguments *args, tip_kind kind)
 {
-    const char *odd = odd_option(args, kind);
+    option_id odd = odd_option(args, kind);
 
     if (!kept_fit(args, kind))
         return false;
-    if (odd) {
+    if (odd != OPTIONS) {
         complain("leave it out", kind == TIP_KEPT
                                      ? "--%s says nothing about what is %s"
                                      : "--%s says nothing about a %s",
-                 odd, kinds[kind].word);
+                 option_word(odd), kinds[kind].word);
         return false;
     }
     if (has_size(kind) && !args->value[OPT_SIZE]) {

@@ -153,10 +153,8 @@ int tip_keep(const arguments *args, const tip_job *j, const jaw_row *row,
 
     if (!shop_open(args, JAW_BOOK_WRITE, &s))
         return EXIT_USAGE;
-    if (!unit_is_said(args, &s, j)) {
-        shop_close(&s, JAW_OK);
-        return EXIT_USAGE;
-    }
+    if (!unit_is_said(args, &s, j))
+        return shop_leave(&s);
     reading = readings_of(j, row, f->n);
     jaw_status status = reading ? write_tip(&s, j, reading, f) : JAW_ENOMEM;
     free(reading);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tip_report.c: what `jawline tip` found, as text and as JSON. */
+#include "shop.h"
 #include "tip.h"
 
 #include <jansson.h>
@@ -534,7 +535,6 @@ static void put_moved(const tip_job *j, const char *name, double moved,
 
 static void put_change(const tip_job *j, const jaw_book_tip_change *c)
 {
-    char at[32];
     if (c->last_id == 0) {
         puts("change       there is no earlier one to compare with");
         return;
@@ -543,10 +543,8 @@ static void put_change(const tip_job *j, const jaw_book_tip_change *c)
         puts("change       another tip: nothing is compared");
         return;
     }
-    if (jaw_time_write(c->last_at, at, sizeof at) != JAW_OK)
-        strcpy(at, "?");
     printf("change       %s%s since entry %lld of %s", c->differ > 0 ? "+" : "",
-           length(j, c->differ).text, c->last_id, at);
+           length(j, c->differ).text, c->last_id, date_text(c->last_at).s);
     if (isnan(c->limit))
         puts(": how sure both are is not known, so nothing can be told");
     else
@@ -563,12 +561,9 @@ static void put_change(const tip_job *j, const jaw_book_tip_change *c)
 /* The newest, as a table. */
 static void put_history(const tip_job *j, const tip_kept *k)
 {
-    char at[32];
     for (size_t i = 0; i < k->n; i++) {
         const tip_entry *e = &k->entry[i];
-        if (jaw_time_write(e->at, at, sizeof at) != JAW_OK)
-            strcpy(at, "?");
-        printf("%8lld  %s  diameter %s", e->id, at,
+        printf("%8lld  %s  diameter %s", e->id, date_text(e->at).s,
                length(j, e->diameter).text);
         if (!isnan(e->half95))
             printf("  within %s", length(j, e->half95).text);

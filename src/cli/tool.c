@@ -161,9 +161,7 @@ static bool touch_read(const arguments *args, shop *s, const tool_job *j,
         complain("leave one of them out", "--through and --between contradict");
         return false;
     }
-    return shop_length(args, OPT_BETWEEN, s, false, &t->between) &&
-           shop_length(args, OPT_BETWEEN_U, s, false, &t->between_u) &&
-           option_length(args, OPT_REPEAT, s->unit, false, &t->repeat);
+    return touch_options(args, s, t);
 }
 
 /* ------------------------------------------------------------------ report */
@@ -248,8 +246,8 @@ static void put_change(const shop *s, const jaw_book_measured *m)
     const jaw_book_verdict *v = &m->verdict;
 
     if (strcmp(m->record.as.length.datum, "part") == 0)
-        puts("change       nothing is compared: work Z 0 lies elsewhere on every "
-             "part");
+        puts("change       nothing is compared: work Z 0 lies elsewhere on "
+             "every part");
     else if (v->last_id == 0)
         puts("change       there is no earlier length to compare with");
     else if (m->record.as.length.fresh)
@@ -567,10 +565,8 @@ static int run(const arguments *args, shop *s, tool_job *j)
     measured m = {0};
 
     if (!touch_read(args, s, j, &t) || !diameters_given(args, s, j) ||
-        !gauge_read(args, s, j, &t, &g)) {
-        shop_close(s, JAW_OK);
-        return EXIT_USAGE;
-    }
+        !gauge_read(args, s, j, &t, &g))
+        return shop_leave(s);
     jaw_status status = measure(args, s, &t, &g, &m);
     shop_tell(s);
     if (status == JAW_OK && !kept_nevertheless(j, &m)) {
@@ -593,7 +589,6 @@ static int run(const arguments *args, shop *s, tool_job *j)
  * leaving makes no file; the unit is that of the book, if there is one. */
 static bool ask_first(const arguments *args, tool_job *j, bool *left)
 {
-    char path[4096];
     jaw_unit unit = JAW_MM;
     shop s;
 
@@ -604,8 +599,7 @@ static bool ask_first(const arguments *args, tool_job *j, bool *left)
                                 : "there is no reading");
         return false;
     }
-    if (jaw_book_path(args->value[OPT_BOOK], path, sizeof path) == JAW_OK &&
-        access(path, F_OK) == 0) {
+    if (book_is_there(args)) {
         if (!shop_open(args, JAW_BOOK_READ, &s))
             return false;
         unit = s.unit;

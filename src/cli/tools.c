@@ -3,8 +3,6 @@
  * history of one tool. */
 #include "tools.h"
 
-#include "src/report/cautions.h" /* a list of texts, nothing else */
-
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -454,9 +452,7 @@ static void put_table(const rows *all, shop *s, jaw_length_rule rule,
     for (size_t i = 0; i < all->n; i++)
         put_row(all, &all->row[i], s, rule, work_z);
     putchar('\n');
-#define PUT_CAUTION(text) puts(text);
-    JAW__CAUTION_LIST(PUT_CAUTION)
-#undef PUT_CAUTION
+    cautions_print();
 }
 
 static void put_row_json(const rows *all, const row *one, const shop *s,
@@ -792,10 +788,8 @@ int command_tools(const arguments *args)
 
     if (!shop_open(args, JAW_BOOK_READ, &s))
         return EXIT_USAGE;
-    if (!job_read(args, &s, &j)) {
-        shop_close(&s, JAW_OK);
-        return EXIT_USAGE;
-    }
+    if (!job_read(args, &s, &j))
+        return shop_leave(&s);
     if (!s.known) /* its entry was undone, or never made */
         jaw_book_machine_tell(s.book, s.machine);
     all.number = j.number;

@@ -2,4 +2,5 @@
 libjawline_la_SOURCES += \
 	src/readback/digits.c \
 	src/readback/readback.c \
-	src/readback/readback.h
+	src/readback/readback.h \
+	src/readback/words.h

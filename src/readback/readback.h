@@ -8,9 +8,8 @@
 
 #include <stdint.h>
 
-/* A displayed number as a whole number of these: one decimal more than the nine
+/* A displayed number as a whole number of 1e-10: one decimal more than the nine
  * that can be told apart, for a digit that is doubled behind the last. */
-enum { JAW__READ_DECIMALS = 10 };
 #define JAW__READ_SCALE INT64_C(10000000000)
 
 /* Beyond it products would not fit 63 bits: 1e6 * 1e10 * 254 is 2.5e18. */

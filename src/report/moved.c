@@ -3,7 +3,6 @@
 #include "parts.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -73,9 +72,8 @@ static void put_shift(page *p, size_t i)
     const jaw_book_shift *s = &p->moved->shift[i];
     bool again = i > 0 && strcmp(s->name, s[-1].name) == 0;
 
-    jaw__buffer_printf(&p->b, "  %-8s%s%-6s", again ? "" : s->name,
-                       !again && strlen(s->name) > 7 ? " " : "",
-                       jaw_book_axis_word((unsigned)s->axis));
+    jaw__put_register(&p->b, again ? "" : s->name,
+                      jaw_book_axis_word((unsigned)s->axis));
     if (has_number(s))
         put_differ(p, s);
     else

@@ -39,6 +39,14 @@ void jaw__put_first(jaw__buffer *b, bool colour)
     jaw__buffer_text(b, " ");
 }
 
+int jaw__put_register(jaw__buffer *b, const char *name, const char *word)
+{
+    int over = (int)strlen(name) - 7;
+
+    jaw__buffer_printf(b, "  %-8s%s%-6s", name, over > 0 ? " " : "", word);
+    return over > 0 ? over : 0;
+}
+
 void jaw__put_cautions(jaw__buffer *b)
 {
     static const char *const text[] = {

@@ -24,6 +24,10 @@ void jaw__put_length(jaw__buffer *b, jaw__scale scale, double mm, int width);
 void jaw__put_fine(jaw__buffer *b, jaw__scale scale, double mm, int width);
 void jaw__put_angle(jaw__buffer *b, double rad, int width); /* degrees */
 
+/* jaw__put_register: begins a line.  Returns what a long name, such as
+ * G54.1P123, takes from the room of the value. */
+int jaw__put_register(jaw__buffer *b, const char *name, const char *word);
+
 /* jaw__put_first: `look at this first: ` */
 void jaw__put_first(jaw__buffer *b, bool colour);
 

@@ -230,11 +230,9 @@ static void put_value(list *l, size_t i, double x)
     bool again = i > 0 && strcmp(v->name, l->r->value[i - 1].name) == 0 &&
                  l->r->found[i].state == l->r->found[i - 1].state &&
                  l->r->found[i].state == JAW_READ_GOOD;
-    int over = (int)strlen(v->name) - 7;
+    int over = jaw__put_register(l->b, again ? "" : v->name, v->word);
 
-    jaw__buffer_printf(l->b, "  %-8s%s%-6s", again ? "" : v->name,
-                       !again && over > 0 ? " " : "", v->word);
-    put_number(l, i, x, 14 - (over > 0 && !again ? over : 0));
+    put_number(l, i, x, 14 - over);
 }
 
 /* Both numbers under one another, so that the eye finds the digit. */
@@ -315,16 +313,14 @@ static void put_under(jaw__page *p, list *l, const char *heading,
 
     if (count(l->r, state) == 0)
         return;
-    snprintf(text, sizeof text, "%s, %s", heading,
-             l->r->unit == JAW_IN ? "inch" : "millimetres");
-    if (state == JAW_READ_OFF || state == JAW_READ_GOOD)
-        jaw__page_heading(p, text);
-    else
-        jaw__page_heading(p, heading);
     if (state == JAW_READ_MISSING || state == JAW_READ_UNKNOWN) {
+        jaw__page_heading(p, heading);
         put_names(l, state);
         return;
     }
+    snprintf(text, sizeof text, "%s, %s", heading,
+             l->r->unit == JAW_IN ? "inch" : "millimetres");
+    jaw__page_heading(p, text);
     for (size_t i = 0; i < l->r->n; i++)
         if (l->r->found[i].state == state)
             (state == JAW_READ_OFF ? put_differs : put_good)(l, i);

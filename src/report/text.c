@@ -96,10 +96,7 @@ static void put_granted_lines(page *p)
 
 static void put_value(page *p, const char *name, const char *word, double mm)
 {
-    /* G54.1P123 takes from the room of the value */
-    int over = (int)strlen(name) - 7, width = 14 - (over > 0 ? over : 0);
-    jaw__buffer_printf(&p->b, "  %-8s", name);
-    jaw__buffer_printf(&p->b, "%s%-6s", strlen(name) < 8 ? "" : " ", word);
+    int width = 14 - jaw__put_register(&p->b, name, word);
     if (isnan(mm))
         jaw__buffer_printf(&p->b, "%*s", width, "not found");
     else

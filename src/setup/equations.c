@@ -520,12 +520,9 @@ static void state(jaw__model *m, size_t from, size_t to, double value,
 
 static size_t surface_node_of(const jaw__solver *sv, const char *name)
 {
-    long f = jaw__find_feature(sv->setup, name);
-    long s = jaw__find_setter(sv->setup, name);
+    size_t node;
 
-    if (f != JAW__NOWHERE && sv->setup->features[f].kind == JAW_FACE)
-        return jaw__feature_node(sv, (size_t)f);
-    return s == JAW__NOWHERE ? JAW_NO_BLOCK : jaw__setter_node(sv, (size_t)s);
+    return jaw__surface_node(sv, name, &node) ? node : JAW_NO_BLOCK;
 }
 
 static double spread_of(double known)

@@ -22,7 +22,8 @@ void jaw__form_start(jaw__worth *w)
 
 void jaw__put_local(jaw__worth *w, const jaw__part *part, size_t k, double c)
 {
-    if (w->f != NULL && c != 0 && jaw_linear_local(w->f, part->block, k, c) != JAW_OK)
+    if (w->f != NULL && c != 0 &&
+        jaw_linear_local(w->f, part->block, k, c) != JAW_OK)
         w->sv->no_memory = true;
 }
 

@@ -68,13 +68,10 @@ static double spread_of(double known)
 /* Node of a surface by name, or JAW__NOWHERE with the message given. */
 static long surface_node(jaw__solver *sv, const char *name, jaw_place place)
 {
-    long f = jaw__find_feature(sv->setup, name);
-    long s = jaw__find_setter(sv->setup, name);
+    size_t node;
 
-    if (f != JAW__NOWHERE && sv->setup->features[f].kind == JAW_FACE)
-        return (long)jaw__feature_node(sv, (size_t)f);
-    if (s != JAW__NOWHERE)
-        return (long)jaw__setter_node(sv, (size_t)s);
+    if (jaw__surface_node(sv, name, &node))
+        return (long)node;
     jaw__text hint = jaw__surface_hint(sv->setup, name);
     jaw__tell(sv, SAY_SURFACE_UNKNOWN, place, hint.s, name);
     return JAW__NOWHERE;

@@ -15,7 +15,7 @@
     X(SAY_FEATURE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                            \
       "there is no feature '%s'", "%s")                                        \
     X(SAY_SURFACE_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                            \
-      "there is no surface '%s'", "%s")                                 \
+      "there is no surface '%s'", "%s")                                        \
     X(SAY_TOOL_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, "there is no tool %d",        \
       "add a line `tool %s`, or mend the number")                              \
     X(SAY_SIDES_CONFLICT, JAW_ERROR, JAW_ECONFLICT,                            \
@@ -110,11 +110,11 @@
       "the touches of %s '%s' lie so close together that small slips grow",    \
       "spread them as far as the feature allows")                              \
     X(SAY_SCALE, JAW_DOUBT, JAW_OK,                                            \
-      "the touched spacings of pattern '%s' are %s times the nominal ones",  \
+      "the touched spacings of pattern '%s' are %s times the nominal ones",    \
       "%s")                                                                    \
     X(SAY_MIRRORED, JAW_DOUBT, JAW_OK,                                         \
       "pattern '%s' fits far better as a mirror image",                        \
-      "check the signs of the nominal places, and which hole is which%s")        \
+      "check the signs of the nominal places, and which hole is which%s")      \
     X(SAY_TILTED, JAW_DOUBT, JAW_OK, "face '%s' is tilted by %s",              \
       "check the rows; if they are right, seat the part again")                \
     X(SAY_RISE, JAW_ASSUMPTION, JAW_OK,                                        \
@@ -213,7 +213,7 @@
       "nothing", "leave it out, or take it as a remark")                       \
     X(SAY_PLACE_ASSUMED, JAW_ASSUMPTION, JAW_OK,                               \
       "'%s': %s was not read; it is taken as touched beside the work zero",    \
-      "%s")                               \
+      "%s")                                                                    \
     X(SAY_LEVEL_ASSUMED, JAW_ASSUMPTION, JAW_OK,                               \
       "face '%s' has fewer than three touches with x and y: taken as level",   \
       "touch it in three places, far apart, to see")                           \
@@ -223,7 +223,7 @@
       "choose `lengths tip-to-part`")                                          \
     X(SAY_NO_REFERENCE, JAW_ERROR, JAW_EUNKNOWN,                               \
       "%s: no chain of touches reaches the reference tool %d",                 \
-      "touch %s with the reference tool as well")                   \
+      "touch %s with the reference tool as well")                              \
     X(SAY_TOOL_UNTOUCHED, JAW_ERROR, JAW_EUNKNOWN,                             \
       "tool %d was not touched on anything and has no length",                 \
       "add `touched READING on SURFACE` or `length`")                          \
@@ -526,5 +526,12 @@
     X(SAY_CUT_EXACT, JAW_ASSUMPTION, JAW_OK,                                   \
       "what was cut on side one is taken to lie where it was meant",           \
       "add `cut known to` to see what its own error does")
+
+/* Those that name what spoils the whole adjustment. */
+#define JAW__SPOILING_MESSAGES(X)                                              \
+    X(SAY_RESIDUAL) X(SAY_SLIP) X(SAY_SUSPECTS) X(SAY_HOLE_OFF)                \
+    X(SAY_HOLES_OFF) X(SAY_KNOWN_SIZE) X(SAY_SIZE_OR_TOUCH) X(SAY_SCALE)       \
+    X(SAY_READING_OFF) X(SAY_READINGS_SLIP) X(SAY_MIRRORED)                    \
+    X(SAY_TOOL_CONFLICT) X(SAY_TOOL_SINCE) X(SAY_HEIGHT_CONFLICT)
 
 #endif

@@ -70,6 +70,20 @@ bool jaw__height_node(const jaw__solver *sv, const char *name, size_t *node)
     return true;
 }
 
+bool jaw__surface_node(const jaw__solver *sv, const char *name, size_t *node)
+{
+    long f = jaw__find_feature(sv->setup, name);
+    long s = jaw__find_setter(sv->setup, name);
+
+    if (f != JAW__NOWHERE && sv->setup->features[f].kind == JAW_FACE)
+        *node = jaw__feature_node(sv, (size_t)f);
+    else if (s != JAW__NOWHERE)
+        *node = jaw__setter_node(sv, (size_t)s);
+    else
+        return false;
+    return true;
+}
+
 const jaw_zero_entry *jaw__first_height(const jaw__solver *sv, size_t *node)
 {
     const jaw_setup *setup = sv->setup;

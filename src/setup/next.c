@@ -7,7 +7,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 
 typedef struct choice {
     const jaw__spot *spot; /* NULL: none */

@@ -4,6 +4,8 @@
  * lengths by theirs. */
 #include "setup.h"
 
+#include <src/readback/words.h>
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -15,10 +17,13 @@ static bool asked(const jaw_zero_entry *entry, int axis, double value)
     return entry->term[axis].feature != NULL || !isnan(value);
 }
 
-static jaw_readback_value value_of(const char *name, const char *word,
-                                   double value, double half95, double step)
+static const char *const words[] = JAW__VALUE_WORDS;
+enum { TURN = JAW_AXES, LENGTH };
+
+static jaw_readback_value value_of(const char *name, int word, double value,
+                                   double half95, double step)
 {
-    jaw_readback_value v = {.word = word,
+    jaw_readback_value v = {.word = words[word],
                             .step = step,
                             .value = value,
                             .half95 = half95,
@@ -32,17 +37,16 @@ static jaw_readback_value value_of(const char *name, const char *word,
 static size_t zero_values(const jaw_control *c, const jaw_zero_entry *entry,
                           const jaw_zero_found *z, jaw_readback_value *out)
 {
-    static const char *const word[JAW_AXES] = {"X", "Y", "Z"};
     const double enter[JAW_AXES] = {z->enter.x, z->enter.y, z->enter.z};
     size_t n = 0;
 
     for (int a = 0; a < JAW_AXES; a++)
         if (asked(entry, a, enter[a]))
-            out[n++] = value_of(z->name, word[a], enter[a],
-                                z->trust[a].half95, c->step);
+            out[n++] = value_of(z->name, a, enter[a], z->trust[a].half95,
+                                c->step);
     if (c->can_turn &&
         (entry->turn_use != JAW_TURN_NONE || !isnan(z->turn))) {
-        out[n] = value_of(z->name, "turn", z->turn, z->turn_trust.half95,
+        out[n] = value_of(z->name, TURN, z->turn, z->turn_trust.half95,
                           c->angle_step);
         out[n++].angle = true;
     }
@@ -95,7 +99,7 @@ jaw_status jaw_solution_registers(const jaw_setup *setup,
         all += zero_values(c, &entry[i], &z[i], *value + all);
     for (size_t i = 0; i < tools; i++) {
         snprintf(name, sizeof name, "H%d", t[i].number);
-        (*value)[all++] = value_of(name, "length", t[i].enter,
+        (*value)[all++] = value_of(name, LENGTH, t[i].enter,
                                    t[i].trust.half95, c->step);
     }
     jaw_registers_sort(*value, all);

@@ -222,7 +222,8 @@ jaw_status jaw_setup_add_feature(jaw_setup *setup,
 
     if (entry->name == NULL || jaw_feature_word(entry->kind) == NULL ||
         !size_is_good(entry) || !side_is_good(entry->faces) ||
-        !side_is_good(entry->moving) || !sweep_is_good(entry) || !known_is_good(entry->size_known) ||
+        !side_is_good(entry->moving) || !sweep_is_good(entry) ||
+        !known_is_good(entry->size_known) ||
         !known_is_good(entry->places_known) || !known_is_good(entry->repeat))
         return JAW_EDOMAIN;
     copy.name = jaw__pool_text(&setup->names, entry->name, &ok);

@@ -192,6 +192,9 @@ void jaw__compare_sweeps(struct jaw__worth *w);
  * height or a setter; false when it is none. */
 bool jaw__height_node(const jaw__solver *sv, const char *name, size_t *node);
 
+/* jaw__surface_node: of a face or a setter; false when it is none. */
+bool jaw__surface_node(const jaw__solver *sv, const char *name, size_t *node);
+
 /* A hint that names what a person most likely meant; "" never. */
 jaw__text jaw__tip_hint(const jaw_setup *setup, const char *name);
 jaw__text jaw__feature_hint(const jaw_setup *setup, const char *name);

@@ -18,6 +18,12 @@ static const struct {
 #undef MESSAGE_ROW
 };
 
+static const bool spoils[JAW__MESSAGES] = {
+#define SPOILS_ROW(id) [id] = true,
+    JAW__SPOILING_MESSAGES(SPOILS_ROW)
+#undef SPOILS_ROW
+};
+
 /* The formats are the literals of messages.h, so they may be passed on. */
 #if defined(__GNUC__)
 #pragma GCC diagnostic push
@@ -36,14 +42,7 @@ void jaw__tell(jaw__solver *sv, enum jaw__message id, jaw_place place,
     snprintf(cure, sizeof cure, messages[id].cure, hint == NULL ? "" : hint);
     if (sv->first == JAW_OK)
         sv->first = messages[id].status;
-    sv->slip_said = sv->slip_said || id == SAY_RESIDUAL || id == SAY_SLIP ||
-                    id == SAY_SUSPECTS || id == SAY_HOLE_OFF ||
-                    id == SAY_HOLES_OFF || id == SAY_KNOWN_SIZE ||
-                    id == SAY_SIZE_OR_TOUCH || id == SAY_SCALE ||
-                    id == SAY_READING_OFF || id == SAY_READINGS_SLIP ||
-                    id == SAY_MIRRORED || id == SAY_TOOL_CONFLICT ||
-                    id == SAY_TOOL_SINCE ||
-                    id == SAY_HEIGHT_CONFLICT;
+    sv->slip_said = sv->slip_said || spoils[id];
     if (jaw_notes_add(sv->notes, messages[id].severity, messages[id].status,
                       NULL, place, NULL, cure, "%s", what) != JAW_OK)
         sv->no_memory = true;

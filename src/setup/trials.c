@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* trials.c: where touches crowd on a short arc, or on a small cap of a ball, the
  * circle, sphere or cylinder is no longer nearly linear in them, and +- from the
- * covariance may be wrong.  There the touches are tried with errors drawn from their repeat
- * (JCGM 101), and what comes out is held against the linear figure as its clause
- * 8 asks. */
+ * covariance may be wrong.  There the touches are tried with errors drawn from
+ * their repeat (JCGM 101), and what comes out is held against the linear figure
+ * as its clause 8 asks. */
 #include "solve.h"
 
 #include <math.h>

@@ -101,9 +101,10 @@ static void begin_walls(jaw__model *m, long f, jaw__part *part)
         part->at[1] = isnan(walls->middle.y) ? M_PI / 2 : 0;
     part->at[2] = walls->width;
     jaw_vec2 dir = jaw__dir_of(part->at[1]);
-    double second = jaw__across(dir, jaw__centre_of(part, t[s->first_wall]), part->p0);
-    part->sides = second > jaw__across(dir, jaw__centre_of(part, t[0]), part->p0) ? 1
-                                                                        : -1;
+    double first = jaw__across(dir, jaw__centre_of(part, t[0]), part->p0);
+    double second =
+        jaw__across(dir, jaw__centre_of(part, t[s->first_wall]), part->p0);
+    part->sides = second > first ? 1 : -1;
     part->n = part->beside || part->turn != JAW_NO_BLOCK ? 2 : 3;
 }
 

@@ -2,6 +2,8 @@
 /* form.c: the values that follow a word, read by its form in grammar.h. */
 #include "reader.h"
 
+#include <src/base/name.h>
+
 #include <math.h>
 #include <string.h>
 
@@ -335,18 +337,6 @@ static bool name_read(jaw__reader *r, const char *wanted, const char *example,
     return true;
 }
 
-/* As the book has them (book.h, jaw_book_name_is_good). */
-static bool is_label(const jaw__token *t)
-{
-    bool first = is_letter(t->s[0]) || is_digit(t->s[0]);
-
-    for (size_t i = 1; i < t->len; i++)
-        if (!is_letter(t->s[i]) && !is_digit(t->s[i]) &&
-            strchr("-_.", t->s[i]) == NULL)
-            return false;
-    return first && t->len <= 40;
-}
-
 static bool label_read(jaw__reader *r, const char *wanted, const char *example,
                        jaw__value *v)
 {
@@ -354,7 +344,7 @@ static bool label_read(jaw__reader *r, const char *wanted, const char *example,
         say_wrong(r, wanted, example);
         return false;
     }
-    if (!is_label(&r->token)) {
+    if (!jaw__name_is_good(r->token.s, r->token.len)) {
         jaw__say(r, JAW__SAY_LABEL_BAD, NULL, NULL);
         return false;
     }

@@ -755,7 +755,7 @@ typedef enum jaw__rows_rule {
     X(TOOL, HOLDER, "holder", "HOLDER", MAY,                                   \
       "which holder it is in, when the book is to tell its length: of each "   \
       "holder the book keeps a length of its own",                             \
-      "holder ER20-1 from book")                                                         \
+      "holder ER20-1 from book")                                               \
     X(TOOL, FROM, "from", "book", MAY,                                         \
       "its length as it was last measured by jawline tool, with what is known "\
       "of its error, in place of length; what it touched here besides is "     \

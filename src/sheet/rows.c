@@ -243,7 +243,9 @@ static void line_read(reader *r)
     jaw__bad_char bad = jaw__line_check(&r->line, &column);
 
     if (bad != JAW__CHAR_GOOD) {
-        jaw__log_bad_char(&r->log, (jaw_place){r->line.number, column, r->line.source}, bad);
+        jaw__log_bad_char(&r->log,
+                          (jaw_place){r->line.number, column, r->line.source},
+                          bad);
         return;
     }
     r->at = 0;

@@ -177,7 +177,8 @@ static void indented_line(jaw__reader *r)
 static void bad_line(jaw__reader *r, jaw__bad_char bad, int column,
                      bool indented)
 {
-    jaw__log_bad_char(&r->log, (jaw_place){r->line.number, column, r->line.source}, bad);
+    jaw__log_bad_char(&r->log,
+                      (jaw_place){r->line.number, column, r->line.source}, bad);
     if (!indented) {
         jaw__entry_close(r);
         r->any_entry = r->skipping = true;

@@ -10,6 +10,7 @@
 #include "reader.h"
 
 #include <jawline/sheet.h>
+#include <src/readback/words.h>
 #include <src/setup/store.h>
 
 #include <math.h>
@@ -22,7 +23,7 @@ enum {
     ZEROS = JAW__REGISTERS * (JAW_AXES + 1)
 };
 
-static const char *const words[] = {"X", "Y", "Z", "turn", "length"};
+static const char *const words[] = JAW__VALUE_WORDS;
 enum { TURN = JAW_AXES, LENGTH, NO_WORD };
 
 struct jaw_shown_list {
