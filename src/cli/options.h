@@ -358,7 +358,7 @@ enum {
       "the tool that the others are measured against")                         \
     X(SEAT, "seat", "S", ON_MACHINE,                                           \
       "how well a tool's tip comes back when its holder was taken out, one "   \
-      "standard deviation")                                                    \
+      "standard deviation; a comparison counts it, +- of a length does not")   \
     X(WITHOUT, "without", "NAME,...", ON_MARK,                                 \
       "leave these features out")                                              \
     X(HOMED, "homed", "TIME", ON_MARK,                                         \

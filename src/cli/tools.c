@@ -442,6 +442,17 @@ static void put_row(const rows *all, const row *one, shop *s,
         printf("      %s\n", why_not(all, one, rule, s));
 }
 
+/* Two seatings differ by the root of two times what one lies off the middle. */
+static void put_seat(const shop *s)
+{
+    if (s->about.seat > 0)
+        printf("+- is of each tool as it sat when it was measured; put back, its "
+               "tip lies within %s %s of that (95 %%)\n",
+               mm_text(s, jaw_trust_within(sqrt(2) * s->about.seat,
+                                           (double)INFINITY, 0), 1).s,
+               jaw_unit_word(s->unit));
+}
+
 static void put_table(const rows *all, shop *s, jaw_length_rule rule,
                       double work_z)
 {
@@ -451,6 +462,7 @@ static void put_table(const rows *all, shop *s, jaw_length_rule rule,
            "+- (95 %)", "as of (UTC)", "what it is");
     for (size_t i = 0; i < all->n; i++)
         put_row(all, &all->row[i], s, rule, work_z);
+    put_seat(s);
     putchar('\n');
     cautions_print();
 }
