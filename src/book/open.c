@@ -148,6 +148,8 @@ jaw_status jaw_book_open(const char *path, jaw_book_use use, jaw_notes *notes,
     if (b == NULL)
         return JAW_ENOMEM;
     b->notes = notes;
+    /* our choice: writing an entry takes milliseconds, and a person still waits
+     * this long for an answer */
     b->patience = 5000;
     b->path = jaw__book_file(path);
     jaw_status status = b->path == NULL ? JAW_ENOMEM : set_up(b, use);

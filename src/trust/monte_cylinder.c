@@ -14,10 +14,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Of the radius: a step that no figure of a trial shows. */
-#define SETTLED 1e-11
-
-enum { STEPS_MOST = 40, FREE = 4 };
+enum { FREE = 4 };
 
 typedef struct plan {
     const jaw_monte_places *touches;
@@ -29,18 +26,15 @@ typedef struct plan {
     double (*row)[FREE]; /* n: how those change */
 } plan;
 
-/* An axis that passes (a, b, 0) in direction (s, t, 1). */
-typedef struct axle {
-    double x[FREE]; /* a, b, s, t */
-} axle;
-
-/* Distance of one touch from the axis, and its derivatives: with v square to
- * the axis from a touch's place beside it, a shift moves it by -v, a tilt by
- * height times that. */
-static double look_at(const axle *at, const jaw_vec3 *p, double row[FREE])
+/* Distance of one touch from the axis through (at[0], at[1], 0) in direction
+ * (at[2], at[3], 1), and its derivatives: with v square to the axis from a
+ * touch's place beside it, a shift moves it by -v, a tilt by height times
+ * that. */
+static double look_at(const double at[FREE], const jaw_vec3 *p,
+                      double row[FREE])
 {
-    const double s = at->x[2], t = at->x[3], square = 1 + s * s + t * t;
-    const double x = p->x - at->x[0], y = p->y - at->x[1];
+    const double s = at[2], t = at[3], square = 1 + s * s + t * t;
+    const double x = p->x - at[0], y = p->y - at[1];
     const double height = (s * x + t * y + p->z) / square;
     const double vx = x - height * s, vy = y - height * t, vz = p->z - height;
     const double far = sqrt(vx * vx + vy * vy + vz * vz);
@@ -54,7 +48,7 @@ static double look_at(const axle *at, const jaw_vec3 *p, double row[FREE])
 
 /* One step; by how much it moves the touches at most, or NaN.  *r belongs to
  * the axis as it was. */
-static double step(const plan *p, axle *at, double *r)
+static double step(const plan *p, double at[FREE], double *r)
 {
     const size_t n = p->touches->n;
     const double part = 1 / (double)n;
@@ -77,7 +71,7 @@ static double step(const plan *p, axle *at, double *r)
     if (!jaw__eliminate(FREE, a))
         return (double)NAN;
     for (int k = 0; k < FREE; k++)
-        at->x[k] += a[k][FREE];
+        at[k] += a[k][FREE];
     return fabs(a[0][FREE]) + fabs(a[1][FREE]) +
            p->length * (fabs(a[2][FREE]) + fabs(a[3][FREE]));
 }
@@ -85,18 +79,17 @@ static double step(const plan *p, axle *at, double *r)
 /* How far the cylinder of one trial lies from that of all. */
 static bool settle(const plan *p, double value[])
 {
-    axle at = {{0, 0, 0, 0}};
-    double r = 0, went = HUGE_VAL;
+    double at[FREE] = {0}, r = 0, went = HUGE_VAL;
     const double far = p->fit.r;
 
-    for (int i = 0; i < STEPS_MOST && went > SETTLED * far; i++)
-        went = step(p, &at, &r);
+    for (int i = 0; i < JAW__STEPS_MOST && went > JAW__SETTLED * far; i++)
+        went = step(p, at, &r);
     for (int k = 0; k < FREE; k++)
-        value[k] = at.x[k];
+        value[k] = at[k];
     value[FREE] = r - far;
-    return went <= SETTLED * far &&
-           hypot(at.x[0], at.x[1]) < JAW__FAR_SHARE * far &&
-           p->length * hypot(at.x[2], at.x[3]) < JAW__FAR_SHARE * far;
+    return went <= JAW__SETTLED * far &&
+           hypot(at[0], at[1]) < JAW__FAR_SHARE * far &&
+           p->length * hypot(at[2], at[3]) < JAW__FAR_SHARE * far;
 }
 
 /* A trial by itself, as anybody would. */

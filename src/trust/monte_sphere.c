@@ -12,11 +12,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Of the radius: a step that no figure of a trial shows. */
-#define SETTLED 1e-11
-
-enum { STEPS_MOST = 40 };
-
 typedef struct plan {
     const jaw_monte_places *touches;
     jaw_sphere fit;
@@ -73,13 +68,13 @@ static bool settle(const plan *p, double value[4])
 {
     double c[3] = {0, 0, 0}, r = 0, went = HUGE_VAL, far = p->fit.r;
 
-    for (int i = 0; i < STEPS_MOST && went > SETTLED * far; i++)
+    for (int i = 0; i < JAW__STEPS_MOST && went > JAW__SETTLED * far; i++)
         went = step(p, c, &r);
     double moved = sqrt(c[0] * c[0] + c[1] * c[1] + c[2] * c[2]);
     for (int k = 0; k < 3; k++)
         value[k] = c[k];
     value[3] = r - p->fit.r;
-    return went <= SETTLED * far && moved < JAW__FAR_SHARE * far;
+    return went <= JAW__SETTLED * far && moved < JAW__FAR_SHARE * far;
 }
 
 /* A trial by itself, as anybody would. */

@@ -14,6 +14,7 @@ TCase *frame_case(void);
 TCase *units_case(void);
 TCase *number_case(void);
 TCase *step_case(void);
+TCase *time_case(void);
 TCase *words_case(void);
 
 #endif

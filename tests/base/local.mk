@@ -9,6 +9,7 @@ tests_base_base_SOURCES = \
 	tests/base/notes.c \
 	tests/base/number.c \
 	tests/base/status.c \
+	tests/base/time.c \
 	tests/base/words.c
 TESTS += tests/base/base
 

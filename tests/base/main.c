@@ -48,6 +48,7 @@ int main(void)
     suite_add_tcase(suite, units_case());
     suite_add_tcase(suite, number_case());
     suite_add_tcase(suite, step_case());
+    suite_add_tcase(suite, time_case());
     suite_add_tcase(suite, words_case());
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);

@@ -4,26 +4,13 @@
  * tools are listed within 50 ms, and recording a length, as a process, takes
  * less than 20 ms over the floor: an empty program, and one write of the same
  * size that is waited for on the same disk.  Run from the build folder. */
-#include "bench.h"
+#include "process.h"
 
 #include "src/book/book.h"
-
-#include <fcntl.h>
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
 enum { RUNS = 60, TOOLS = 60 };
 
 static char folder[] = "tests/bench/book-XXXXXX";
-
-/* The program itself and not libtool's wrapper, which is a shell script. */
-static const char *program(const char *real, const char *plain)
-{
-    return access(real, X_OK) == 0 ? real : plain;
-}
 
 static void need(bool good, const char *what)
 {
@@ -64,23 +51,6 @@ static void fill(const char *path, long n)
         put_length(book, i);
     need(jaw__book_commit(book, 0) == JAW_OK, "it can not be committed");
     jaw_book_close(book);
-}
-
-static double run(const char *path, char *const argv[])
-{
-    double begin = now();
-    int status;
-    pid_t pid = fork();
-    if (pid == 0) {
-        int fd = open("/dev/null", O_WRONLY);
-        if (fd >= 0 && dup2(fd, 1) >= 0 && dup2(fd, 2) >= 0)
-            execv(path, argv);
-        _exit(127);
-    }
-    need(pid > 0 && waitpid(pid, &status, 0) == pid && WIFEXITED(status) &&
-             WEXITSTATUS(status) <= 1,
-         "a program does not run");
-    return now() - begin;
 }
 
 /* What a length changes in the file: six pages or so, waited for. */
@@ -163,11 +133,11 @@ int main(int argc, char *argv[])
     setenv("LD_LIBRARY_PATH", ".libs", 1);
     setenv("JAWLINE_BOOK", big, 1);
     for (int i = 0; i < RUNS; i++) {
-        nothing[i] = run(empty, none);
+        nothing[i] = run(empty, none, "/dev/null");
         synced[i] = written();
         floor_[i] = nothing[i] + synced[i];
-        recording[i] = run(jawline, record);
-        listed[i] = run(jawline, tools);
+        recording[i] = run(jawline, record, "/dev/null");
+        listed[i] = run(jawline, tools, "/dev/null");
     }
     double open_small = opening(small), open_big = opening(big);
     printf("%ld measurements; here an empty program takes %.3f ms, one synced "

@@ -2,50 +2,9 @@
 /* bench_solve.c: `jawline solve` of a whole sheet as a process, against an
  * empty program linked with the same libraries.  Fails when it takes more than
  * twice as long.  Run from the build folder. */
-#include "bench.h"
-
-#include <fcntl.h>
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-#include <sys/wait.h>
-#include <unistd.h>
+#include "process.h"
 
 enum { RUNS = 400 };
-
-/* The program itself and not libtool's wrapper, which is a shell script. */
-static const char *program(const char *real, const char *plain)
-{
-    return access(real, X_OK) == 0 ? real : plain;
-}
-
-static void child(const char *path, char *const argv[], const char *out)
-{
-    int fd = open(out, O_WRONLY | O_CREAT | O_TRUNC, 0666);
-    if (fd < 0 || dup2(fd, 1) < 0)
-        _exit(127);
-    execv(path, argv);
-    _exit(127);
-}
-
-/* Seconds from start to end; ends the bench when the program fails. */
-static double run(const char *path, char *const argv[], const char *out)
-{
-    struct timespec a, b;
-    int status;
-    clock_gettime(CLOCK_MONOTONIC, &a);
-    pid_t pid = fork();
-    if (pid == 0)
-        child(path, argv, out);
-    if (pid < 0 || waitpid(pid, &status, 0) < 0 || !WIFEXITED(status) ||
-        WEXITSTATUS(status) > 1) {
-        fprintf(stderr, "%s: does not run\n", path);
-        exit(EXIT_FAILURE);
-    }
-    clock_gettime(CLOCK_MONOTONIC, &b);
-    return (double)(b.tv_sec - a.tv_sec) +
-           1e-9 * (double)(b.tv_nsec - a.tv_nsec);
-}
 
 int main(void)
 {

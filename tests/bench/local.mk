@@ -13,7 +13,8 @@ CLEANFILES += tests/bench/bench_fit$(EXEEXT)
 # `jawline solve` as a process, against a program that does nothing.
 EXTRA_PROGRAMS += tests/bench/bench_solve tests/bench/empty
 bench_programs += tests/bench/bench_solve
-tests_bench_bench_solve_SOURCES = tests/bench/bench_solve.c
+tests_bench_bench_solve_SOURCES = tests/bench/bench.h \
+	tests/bench/bench_solve.c tests/bench/process.h
 tests_bench_bench_solve_LDADD =
 tests_bench_empty_SOURCES = tests/bench/empty.c
 tests_bench_empty_LDADD = $(jawline_LDADD)
@@ -44,7 +45,8 @@ CLEANFILES += tests/bench/bench_space$(EXEEXT)
 # A book of a million measurements.
 EXTRA_PROGRAMS += tests/bench/bench_book
 bench_programs += tests/bench/bench_book
-tests_bench_bench_book_SOURCES = tests/bench/bench.h tests/bench/bench_book.c
+tests_bench_bench_book_SOURCES = tests/bench/bench.h \
+	tests/bench/bench_book.c tests/bench/process.h
 EXTRA_tests_bench_bench_book_DEPENDENCIES = tests/bench/empty$(EXEEXT) \
 	jawline$(EXEEXT)
 CLEANFILES += tests/bench/bench_book$(EXEEXT)

@@ -30,10 +30,35 @@ jaw_book_record shop_length(int number, double value, int minutes);
 enum { SHOP_SETUP = 4 };
 void shop_setup(const char *title, double x, int minutes,
                 jaw_book_record r[SHOP_SETUP]);
+/* shop_machine: in mm, lengths from the gauge line, Z from -400 to 0. */
+jaw_book_record shop_machine(const char *name);
+/* shop_height: of a surface of the mill; shop_block: of no machine.  u is known
+ * for certain. */
+jaw_book_record shop_height(const char *name, double value, double u,
+                            int minutes);
+jaw_book_record shop_block(const char *name, double value, double u,
+                           int minutes);
+/* shop_touch: readings of a tool on `setter'; nobody said how they repeat. */
+jaw_book_touch shop_touch(int number, const double reading[], size_t n);
 /* shop_write: adds it; its id. */
 long long shop_write(shop *s, jaw_book_record record);
 /* shop_value: the current length of a tool; NaN: there is none. */
 double shop_value(shop *s, int number);
+
+/* shop_measure: what a touch comes to, written down. */
+jaw_book_measured shop_measure(shop *s, const jaw_book_touch *t);
+/* shop_quick: the disk is not waited for. */
+void shop_quick(const shop *s);
+/* shop_export: all of the book, to be freed. */
+char *shop_export(const shop *s, jaw_book_form form);
+
+/* A sheet that was read and solved; where: asked for where features are. */
+typedef struct shop_solved {
+    jaw_setup *setup;
+    jaw_solution *solution;
+} shop_solved;
+shop_solved shop_solve(const char *sheet, bool where);
+void shop_drop(shop_solved *v);
 
 /* shop_said: the last note is that one, whole: "what; cure". */
 void shop_said(const shop *s, const char *text);

@@ -24,39 +24,9 @@ static void end(void)
 /* A setter at -250, and a machine with a travel; the disk is not waited for. */
 static void set_up(void)
 {
-    ck_assert_int_eq(sqlite3_exec(s.book->db, "PRAGMA synchronous = OFF", NULL,
-                                  NULL, NULL), SQLITE_OK);
-    jaw_book_record m = {.kind = JAW_BOOK_MACHINE, .machine = "mill",
-                         .subject = "", .at = shop_time(0)};
-    const double nan = (double)NAN;
-    m.as.machine = (jaw_book_machine){.step = 1e-3, .decimals = 3,
-                                      .low = {nan, nan, -400},
-                                      .high = {nan, nan, 0}, .seat = nan};
-    shop_write(&s, m);
-    jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
-                         .subject = "setter", .at = shop_time(0)};
-    h.as.height = (jaw_book_height){.value = -250, .u = 2e-3,
-                                    .dof = (double)INFINITY, .half95 = 4e-3,
-                                    .length = nan, .length_u = nan};
-    shop_write(&s, h);
-}
-
-static jaw_book_touch touch_of(int number, const double reading[], size_t n)
-{
-    return (jaw_book_touch){.machine = "mill", .number = number, .holder = "",
-                            .text = "", .on = "setter", .through = "",
-                            .reading = reading, .n = n,
-                            .repeat = (double)NAN, .at = shop_time(1)};
-}
-
-/* Measures and writes; the verdict. */
-static jaw_book_measured measure(const jaw_book_touch *t)
-{
-    jaw_book_measured m;
-    long long id;
-    ck_assert_int_eq(jaw_book_measure(s.book, t, &m), JAW_OK);
-    ck_assert_int_eq(jaw_book_add(s.book, &m.record, &id), JAW_OK);
-    return m;
+    shop_quick(&s);
+    shop_write(&s, shop_machine("mill"));
+    shop_write(&s, shop_height("setter", -250, 2e-3, 0));
 }
 
 /* ------------------------------------------------------------------- causes */
@@ -130,10 +100,10 @@ START_TEST(a_length_follows_from_the_surface)
 {
     double reading[] = {-190.002, -190, -189.998};
     set_up();
-    jaw_book_touch t = touch_of(3, reading, 3);
+    jaw_book_touch t = shop_touch(3, reading, 3);
     t.between = 10;
     t.between_u = 1e-3;
-    jaw_book_measured m = measure(&t);
+    jaw_book_measured m = shop_measure(&s, &t);
     const jaw_book_length *l = &m.record.as.length;
     ck_assert(fabs(l->value - 50) < 1e-9);
     ck_assert(fabs(l->repeat - 2e-3) < 1e-9 && l->repeat_dof == 2);
@@ -150,24 +120,21 @@ START_TEST(degrees_of_freedom_are_carried)
 {
     double reading[] = {-190.002, -190, -189.998};
     set_up();
-    jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
-                         .subject = "setter", .at = shop_time(2)};
-    h.as.height = (jaw_book_height){.value = -250, .u = 2e-3, .dof = 3};
+    jaw_book_record h = shop_height("setter", -250, 2e-3, 2);
+    h.as.height.dof = 3;
     shop_write(&s, h);
-    h.machine = "";
-    h.subject = "gauge";
-    h.as.height = (jaw_book_height){.block = true, .value = 10, .u = 1e-3,
-                                    .dof = 5};
+    h = shop_block("gauge", 10, 1e-3, 2);
+    h.as.height.dof = 5;
     shop_write(&s, h);
-    jaw_book_touch t = touch_of(3, reading, 3);
+    jaw_book_touch t = shop_touch(3, reading, 3);
     t.through = "gauge";
-    jaw_book_measured m = measure(&t);
+    jaw_book_measured m = shop_measure(&s, &t);
     const jaw_book_length *l = &m.record.as.length;
     const double u[] = {l->repeat / sqrt(3), 2e-3, 1e-3}, dof[] = {2, 3, 5};
     ck_assert(fabs(l->dof - jaw_trust_effective_dof(u, dof, 3)) < 1e-6);
     ck_assert(fabs(l->half95 - jaw_trust_among(u, dof, 3, 0)) < 1e-9);
     ck_assert(l->half95 > 2.5 * l->u);
-    m = measure(&t);
+    m = shop_measure(&s, &t);
     ck_assert(m.verdict.u < 3e-3 && m.verdict.dof > 3.9);
 }
 END_TEST
@@ -176,16 +143,15 @@ START_TEST(the_same_surface_cancels)
 {
     double reading[] = {-190.002, -190, -189.998};
     set_up();
-    jaw_book_touch t = touch_of(3, reading, 3);
-    measure(&t);
-    jaw_book_measured m = measure(&t);
+    jaw_book_touch t = shop_touch(3, reading, 3);
+    shop_measure(&s, &t);
+    jaw_book_measured m = shop_measure(&s, &t);
     ck_assert(m.verdict.u < 2e-3);
     /* the setter calibrated anew: its error is another one */
-    jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
-                         .subject = "setter", .at = shop_time(2)};
-    h.as.height = (jaw_book_height){.value = -250, .u = 2e-3, .dof = 5};
+    jaw_book_record h = shop_height("setter", -250, 2e-3, 2);
+    h.as.height.dof = 5;
     shop_write(&s, h);
-    m = measure(&t);
+    m = shop_measure(&s, &t);
     ck_assert(m.verdict.u > 2.8e-3);
 }
 END_TEST
@@ -193,7 +159,7 @@ END_TEST
 static unsigned doubts_of(double reading, double second)
 {
     double r[] = {reading, second};
-    jaw_book_touch t = touch_of(3, r, 2);
+    jaw_book_touch t = shop_touch(3, r, 2);
     jaw_book_measured m;
     ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_OK);
     return m.record.doubts;
@@ -203,9 +169,9 @@ START_TEST(strange_readings)
 {
     double reading[] = {-190, -190.001};
     set_up();
-    jaw_book_touch t = touch_of(3, reading, 2);
-    measure(&t);
-    measure(&t);
+    jaw_book_touch t = shop_touch(3, reading, 2);
+    shop_measure(&s, &t);
+    shop_measure(&s, &t);
     ck_assert_uint_eq(doubts_of(-190, -190.001), 0);
     ck_assert(doubts_of(-260, -260.001) & JAW_BOOK_NEGATIVE);
     ck_assert(doubts_of(190, 190.001) & JAW_BOOK_OUTSIDE);
@@ -223,7 +189,7 @@ END_TEST
 START_TEST(a_surface_that_is_not_known)
 {
     double r[] = {-190, -190.001};
-    jaw_book_touch t = touch_of(3, r, 2);
+    jaw_book_touch t = shop_touch(3, r, 2);
     jaw_book_measured m;
     set_up();
     t.on = "seter";
@@ -239,6 +205,8 @@ START_TEST(a_surface_that_is_not_known)
     t.through = "";
     t.n = 0;
     ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_EFEW);
+    shop_said(&s, "there is no reading of tool 3; add what the control shows "
+                  "for Z when it touches");
     t.n = 2;
     t.repeat = 0;
     ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_EDOMAIN);
@@ -254,7 +222,7 @@ END_TEST
 START_TEST(a_setter_from_a_known_length)
 {
     double r[] = {-190.002, -190, -189.998};
-    jaw_book_touch t = touch_of(1, r, 3);
+    jaw_book_touch t = shop_touch(1, r, 3);
     jaw_book_record h;
     set_up();
     ck_assert_int_eq(jaw_book_calibrate(s.book, &t, 60, 1e-3, 8, &h), JAW_OK);

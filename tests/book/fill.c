@@ -66,30 +66,13 @@ static bool said(jaw_severity severity, const char *words)
     return false;
 }
 
-static void write_setter(const char *name, double top, double u)
-{
-    jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
-                         .subject = name, .at = shop_time(0)};
-    h.as.height = (jaw_book_height){.value = top, .u = u,
-                                    .dof = (double)INFINITY,
-                                    .half95 = 1.959963984540054 * u,
-                                    .length = (double)NAN,
-                                    .length_u = (double)NAN};
-    shop_write(&s, h);
-}
-
 static jaw_book_measured measure(int number, const char *on, double reading)
 {
     const double readings[] = {reading - 2e-3, reading + 1e-3, reading + 1e-3};
-    jaw_book_touch t = {.machine = "mill", .number = number, .holder = "",
-                        .text = "a mill", .on = on, .through = "",
-                        .reading = readings, .n = 3, .repeat = (double)NAN,
-                        .at = shop_time(1)};
-    jaw_book_measured m;
-    long long id;
-    ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_OK);
-    ck_assert_int_eq(jaw_book_add(s.book, &m.record, &id), JAW_OK);
-    return m;
+    jaw_book_touch t = shop_touch(number, readings, 3);
+    t.text = "a mill";
+    t.on = on;
+    return shop_measure(&s, &t);
 }
 
 START_TEST(nothing_is_asked_for)
@@ -110,7 +93,7 @@ END_TEST
 /* The register is as sure as `jawline tool' said it was. */
 START_TEST(a_length_is_as_sure_as_the_book_has_it)
 {
-    write_setter("setter", -250, 2e-3);
+    shop_write(&s, shop_height("setter", -250, 2e-3, 0));
     jaw_book_length l = measure(3, "setter", -190).record.as.length;
     want_tool(3, NULL);
     ck_assert_int_eq(fill(), JAW_OK);
@@ -133,7 +116,7 @@ END_TEST
  * another one it does not. */
 START_TEST(with_its_setter_the_height_counts_once)
 {
-    write_setter("setter", -250, 2e-3);
+    shop_write(&s, shop_height("setter", -250, 2e-3, 0));
     jaw_book_length l = measure(3, "setter", -190).record.as.length;
     want_setter("setter", NULL);
     want_tool(3, NULL);
@@ -148,7 +131,7 @@ START_TEST(with_its_setter_the_height_counts_once)
     ck_assert_double_eq_tol(t->trust.u, l.u, 1e-12);
     ck_assert_double_eq_tol(t->trust.half95, l.half95, 1e-9);
     jaw_solution_free(solution);
-    write_setter("setter", -250.1, 2e-3);
+    shop_write(&s, shop_height("setter", -250.1, 2e-3, 0));
     jaw_setup_free(setup);
     setup = jaw_setup_alloc();
     want_setter("setter", NULL);
@@ -225,16 +208,10 @@ END_TEST
 START_TEST(a_length_without_a_spread)
 {
     const double reading = -190;
-    write_setter("setter", -250, 2e-3);
-    jaw_book_touch t = {.machine = "mill", .number = 3, .holder = "",
-                        .text = "", .on = "setter", .through = "",
-                        .reading = &reading, .n = 1, .repeat = (double)NAN,
-                        .at = shop_time(1)};
-    jaw_book_measured m;
-    long long id;
-    ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_OK);
+    shop_write(&s, shop_height("setter", -250, 2e-3, 0));
+    jaw_book_touch t = shop_touch(3, &reading, 1);
+    jaw_book_measured m = shop_measure(&s, &t);
     ck_assert(isnan(m.record.as.length.u));
-    ck_assert_int_eq(jaw_book_add(s.book, &m.record, &id), JAW_OK);
     want_tool(3, NULL);
     ck_assert_int_eq(fill(), JAW_OK);
     ck_assert(said(JAW_ASSUMPTION,
@@ -249,14 +226,8 @@ END_TEST
 
 START_TEST(tops_and_blocks)
 {
-    write_setter("setter", -250, 2e-3);
-    jaw_book_record b = {.kind = JAW_BOOK_HEIGHT, .machine = "",
-                         .subject = "gauge", .at = shop_time(0)};
-    b.as.height = (jaw_book_height){.block = true, .value = 25, .u = 0,
-                                    .dof = (double)INFINITY, .half95 = 0,
-                                    .length = (double)NAN,
-                                    .length_u = (double)NAN};
-    shop_write(&s, b);
+    shop_write(&s, shop_height("setter", -250, 2e-3, 0));
+    shop_write(&s, shop_block("gauge", 25, 0, 0));
     want_setter("setter", NULL);
     want_setter("gauge", "setter");
     ck_assert_int_eq(fill(), JAW_OK);
@@ -289,12 +260,7 @@ START_TEST(the_only_machine_is_meant)
     char name[44];
     ck_assert_int_eq(jaw_book_machine_pick(s.book, name, sizeof name), JAW_OK);
     ck_assert_str_eq(name, "mill");
-    jaw_book_record m = {.kind = JAW_BOOK_MACHINE, .machine = "lathe",
-                         .subject = "", .at = shop_time(0)};
-    const double nan = (double)NAN;
-    m.as.machine = (jaw_book_machine){.step = 1e-3, .decimals = 3,
-                                      .low = {nan, nan, nan},
-                                      .high = {nan, nan, nan}, .seat = nan};
+    jaw_book_record m = shop_machine("lathe");
     shop_write(&s, m);
     ck_assert_int_eq(jaw_book_machine_pick(s.book, name, sizeof name), JAW_OK);
     ck_assert_str_eq(name, "lathe");
@@ -311,7 +277,7 @@ END_TEST
 
 START_TEST(filling_without_memory)
 {
-    write_setter("setter", -250, 2e-3);
+    shop_write(&s, shop_height("setter", -250, 2e-3, 0));
     measure(3, "setter", -190);
     for (long k = 0;; k += k < 60 ? 3 : 41) {
         jaw_setup_free(setup);

@@ -75,17 +75,8 @@ static long long write_zero(const char *name, double x, jaw_length_rule rule)
 /* A surface, a block, a register from tip to part and one that is not. */
 static void write_others(void)
 {
-    jaw_book_record t = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
-                         .subject = "setter", .at = shop_time(++minute)};
-    t.as.height = (jaw_book_height){.value = -200, .u = 0.001,
-                                    .dof = (double)INFINITY, .half95 = 0.00196,
-                                    .length = NOT, .length_u = NOT};
-    shop_write(&s, t);
-    t.subject = "gauge";
-    t.machine = "";
-    t.as.height.block = true;
-    t.as.height.value = 25;
-    shop_write(&s, t);
+    shop_write(&s, shop_height("setter", -200, 0.001, ++minute));
+    shop_write(&s, shop_block("gauge", 25, 0.001, minute));
     jaw_book_record o = {.kind = JAW_BOOK_OFFSET, .machine = "mill",
                          .subject = "H3", .at = shop_time(++minute)};
     o.as.offset = (jaw_book_offset){.number = 3, .text = "ball mill",
@@ -399,10 +390,7 @@ START_TEST(slips_are_named)
     ck_assert_int_eq(look(&m, 1), JAW_OK);
     ck_assert(h.doubtful);
     ck_assert_uint_eq(h.n_carried, 0);
-    bool said = false;
-    for (size_t i = 0; i < jaw_notes_count(s.notes); i++)
-        said = said || strstr(jaw_notes_get(s.notes, i)->what, slip[_i].said);
-    ck_assert_msg(said, "%s", slip[_i].said);
+    shop_told(&s, slip[_i].said);
     ck_assert_int_eq(jaw_book_homing_keep(s.book, &h, &id), JAW_ECONFLICT);
     shop_said(&s, "marks that are in doubt are not kept");
     ck_assert_int_eq(jaw_book_check(s.book, &n), JAW_OK);
@@ -441,6 +429,8 @@ START_TEST(homing_refuses)
     m[1].subject = "post";
     m[1].machine = "mill";
     ck_assert_int_eq(look(m, 0), JAW_EDOMAIN);
+    shop_said(&s, "marks are found one to 16 at a time; name those that "
+                  "count");
     m[1].subject = "hole";
     m[1].as.mark.at[0] = m[0].as.mark.at[0];
     keep(m, 2);
@@ -577,35 +567,11 @@ END_TEST
     "edge lone tip stylus faces x+\n  x 12\n"                                 \
     "sweep rail along x faces y-\n  20 0.001\n  80 0.003\n  140 0.005\n"
 
-typedef struct sheet {
-    jaw_setup *setup;
-    jaw_solution *solution;
-} sheet;
-
-static sheet solve(const char *text)
-{
-    sheet t = {jaw_setup_alloc(), NULL};
-    jaw_notes *notes = jaw_notes_alloc();
-    ck_assert_int_eq(jaw_sheet_read_text(text, strlen(text), "t.jaw", t.setup,
-                                    notes), JAW_OK);
-    jaw_setup_ask_where(t.setup);
-    jaw_setup_solve(t.setup, notes, &t.solution);
-    ck_assert_ptr_nonnull(t.solution);
-    jaw_notes_free(notes);
-    return t;
-}
-
-static void drop(sheet *t)
-{
-    jaw_solution_free(t->solution);
-    jaw_setup_free(t->setup);
-}
-
 START_TEST(marks_of_a_sheet)
 {
     static const jaw_status want[] = {JAW_OK, JAW_OK, JAW_OK, JAW_OK,
                                       JAW_ERANK, JAW_EUNKNOWN};
-    sheet t = solve(SHEET);
+    shop_solved t = shop_solve(SHEET, true);
     size_t n;
     const jaw_found *found = jaw_solution_features(t.solution, &n);
     jaw_book_mark m[6];
@@ -622,7 +588,7 @@ START_TEST(marks_of_a_sheet)
     near(m[2].at[1].value, -50, 1e-9, "jaw y");
     near(m[2].at[0].u, 0.002 / sqrt(3), 1e-7, "its u");
     ck_assert(!isnan(m[3].direction.value) && isnan(m[3].direction.u));
-    drop(&t);
+    shop_drop(&t);
 }
 END_TEST
 
@@ -640,7 +606,7 @@ START_TEST(fixtures_of_a_sheet)
         "zero G54\n  turn jaw along x\n  x stop\n  y jaw\n  z sphere\n";
     const char *named, *by;
     jaw_book_fixture f;
-    sheet t = solve(vise);
+    shop_solved t = shop_solve(vise, true);
 
     ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, NULL, &f,
                                             &named, &by), JAW_OK);
@@ -655,8 +621,8 @@ START_TEST(fixtures_of_a_sheet)
                                             &f, &named, &by), JAW_EUNKNOWN);
     ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, "G54",
                                             &f, &named, &by), JAW_EUNKNOWN);
-    drop(&t);
-    t = solve(zero);
+    shop_drop(&t);
+    t = shop_solve(zero, true);
     ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, "front", NULL,
                                             &f, &named, &by), JAW_OK);
     ck_assert_str_eq(by, "G55"); /* that of the fixed jaw */
@@ -667,19 +633,19 @@ START_TEST(fixtures_of_a_sheet)
                                             &f, &named, &by), JAW_OK);
     near(f.at[0].value, 50, 1e-9, "x of the hole");
     near(f.at[3].value, 0, 1e-9, "skew of the fixed jaw");
-    drop(&t);
-    t = solve(plate);
+    shop_drop(&t);
+    t = shop_solve(plate, true);
     ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, NULL, &f,
                                             &named, &by), JAW_OK);
     ck_assert_ptr_null(named);
     ck_assert_str_eq(by, "G54");
     near(f.at[2].value, -128, 1e-9, "z");
     ck_assert(isnan(f.jaw_width));
-    drop(&t);
-    t = solve(SHEET);
+    shop_drop(&t);
+    t = shop_solve(SHEET, true);
     ck_assert_int_eq(jaw_book_fixture_found(t.setup, t.solution, NULL, NULL, &f,
                                             &named, &by), JAW_ERANK);
-    drop(&t);
+    shop_drop(&t);
 }
 END_TEST
 

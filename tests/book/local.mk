@@ -24,7 +24,7 @@ tests_book_book_SOURCES = \
 EXTRA_DIST += tests/book/version-1.json tests/book/version-1.sql
 TESTS += tests/book/book
 
-# Killed, without room, eight at once: run.sh says how.
+# Killed, without room, eight at once: the heads of the scripts say how.
 check_PROGRAMS += tests/book/writer
 tests_book_writer_SOURCES = tests/book/writer.c
 check_LTLIBRARIES += tests/book/libspoil.la

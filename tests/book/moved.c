@@ -26,29 +26,22 @@ static void end(void)
 /* ------------------------------------------------------------------ setups */
 
 typedef struct solved {
-    jaw_setup *setup;
-    jaw_solution *solution;
+    shop_solved at;
     jaw_book_kept kept;
 } solved;
 
 static solved solve(const char *sheet)
 {
-    solved v = {.setup = jaw_setup_alloc()};
-    jaw_notes *notes = jaw_notes_alloc();
-    ck_assert_int_eq(jaw_sheet_read_text(sheet, strlen(sheet), "sheet",
-                                         v.setup, notes), JAW_OK);
-    ck_assert_int_eq(jaw_setup_solve(v.setup, notes, &v.solution), JAW_OK);
-    ck_assert_int_eq(jaw_book_kept_make(v.setup, v.solution, "mill", &v.kept),
-                     JAW_OK);
-    jaw_notes_free(notes);
+    solved v = {.at = shop_solve(sheet, false)};
+    ck_assert_int_eq(jaw_book_kept_make(v.at.setup, v.at.solution, "mill",
+                                        &v.kept), JAW_OK);
     return v;
 }
 
 static void drop(solved *v)
 {
     jaw_book_kept_free(&v->kept);
-    jaw_solution_free(v->solution);
-    jaw_setup_free(v->setup);
+    shop_drop(&v->at);
 }
 
 static long long keep(solved *v)
@@ -508,7 +501,7 @@ static jaw_status all_of_it(const solved *v, long long *id)
     jaw_book_record r;
     jaw_book_moved m;
     jaw_status status =
-        jaw_book_kept_make(v->setup, v->solution, "mill", &kept);
+        jaw_book_kept_make(v->at.setup, v->at.solution, "mill", &kept);
     if (status == JAW_OK)
         status = jaw_book_add_all(s.book, kept.record, kept.n, id);
     if (status == JAW_OK)

@@ -24,10 +24,9 @@ static void end(void)
 /* Stated lengths, so that nothing is taken off; kept while it lives. */
 static jaw_book_measured measure(const double reading[], size_t n, bool keep)
 {
-    jaw_book_touch t = {.machine = "mill", .number = 3, .holder = "",
-                        .text = "", .on = "", .through = "",
-                        .reading = reading, .n = n, .repeat = (double)NAN};
+    jaw_book_touch t = shop_touch(3, reading, n);
     jaw_book_measured m;
+    t.on = "";
     ck_assert_int_eq(jaw_book_measure(s.book, &t, &m), JAW_OK);
     if (keep)
         shop_write(&s, m.record);

@@ -2,8 +2,9 @@
 /* shop.c: a shop to write down. */
 #include "book_tests.h"
 
+#include "src/book/book.h"
+
 #include <math.h>
-#include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -90,6 +91,49 @@ void shop_setup(const char *title, double x, int minutes,
         .length = jaw_figure_make(60.0 / 7, 2e-3, 3), .step = 1e-3};
 }
 
+jaw_book_record shop_machine(const char *name)
+{
+    const double nan = (double)NAN;
+    jaw_book_record m = {.kind = JAW_BOOK_MACHINE, .machine = name,
+                         .subject = "", .at = shop_time(0)};
+
+    m.as.machine = (jaw_book_machine){.step = 1e-3, .decimals = 3,
+                                      .low = {nan, nan, -400},
+                                      .high = {nan, nan, 0}, .seat = nan};
+    return m;
+}
+
+jaw_book_record shop_height(const char *name, double value, double u,
+                            int minutes)
+{
+    jaw_book_record h = {.kind = JAW_BOOK_HEIGHT, .machine = "mill",
+                         .subject = name, .at = shop_time(minutes)};
+
+    h.as.height = (jaw_book_height){
+        .value = value, .u = u, .dof = (double)INFINITY,
+        .half95 = 1.959963984540054 * u, .length = (double)NAN,
+        .length_u = (double)NAN};
+    return h;
+}
+
+jaw_book_record shop_block(const char *name, double value, double u,
+                           int minutes)
+{
+    jaw_book_record b = shop_height(name, value, u, minutes);
+
+    b.machine = "";
+    b.as.height.block = true;
+    return b;
+}
+
+jaw_book_touch shop_touch(int number, const double reading[], size_t n)
+{
+    return (jaw_book_touch){.machine = "mill", .number = number, .holder = "",
+                            .text = "", .on = "setter", .through = "",
+                            .reading = reading, .n = n,
+                            .repeat = (double)NAN, .at = shop_time(1)};
+}
+
 long long shop_write(shop *s, jaw_book_record record)
 {
     long long id = 0;
@@ -108,6 +152,63 @@ double shop_value(shop *s, int number)
         jaw_book_find(s->book, JAW_BOOK_LENGTH, "mill", subject, &r);
     ck_assert(status == JAW_OK || status == JAW_EUNKNOWN);
     return status == JAW_OK ? r.as.length.value : (double)NAN;
+}
+
+jaw_book_measured shop_measure(shop *s, const jaw_book_touch *t)
+{
+    jaw_book_measured m;
+
+    ck_assert_int_eq(jaw_book_measure(s->book, t, &m), JAW_OK);
+    shop_write(s, m.record);
+    return m;
+}
+
+void shop_quick(const shop *s)
+{
+    ck_assert_int_eq(sqlite3_exec(s->book->db, "PRAGMA synchronous = OFF",
+                                  NULL, NULL, NULL), SQLITE_OK);
+}
+
+/* A text that grows. */
+static bool put(void *user, const char *text, size_t len)
+{
+    char **all = user;
+    const size_t had = *all != NULL ? strlen(*all) : 0;
+
+    *all = realloc(*all, had + len + 1);
+    ck_assert_ptr_nonnull(*all);
+    memcpy(*all + had, text, len);
+    (*all)[had + len] = '\0';
+    return true;
+}
+
+char *shop_export(const shop *s, jaw_book_form form)
+{
+    char *all = NULL;
+
+    ck_assert_int_eq(jaw_book_export(s->book, form, put, &all), JAW_OK);
+    ck_assert_ptr_nonnull(all);
+    return all;
+}
+
+shop_solved shop_solve(const char *sheet, bool where)
+{
+    shop_solved v = {.setup = jaw_setup_alloc()};
+    jaw_notes *notes = jaw_notes_alloc();
+
+    ck_assert_int_eq(jaw_sheet_read_text(sheet, strlen(sheet), "sheet",
+                                         v.setup, notes), JAW_OK);
+    if (where)
+        jaw_setup_ask_where(v.setup);
+    ck_assert_int_eq(jaw_setup_solve(v.setup, notes, &v.solution), JAW_OK);
+    jaw_notes_free(notes);
+    return v;
+}
+
+void shop_drop(shop_solved *v)
+{
+    jaw_solution_free(v->solution);
+    jaw_setup_free(v->setup);
 }
 
 void shop_said(const shop *s, const char *text)

@@ -264,8 +264,7 @@ START_TEST(unchanged_tips_seldom_alarm)
     enum { SETS = 4000 };
     random_source r = random_start("tips", 20260307);
     int diameter = 0, runout = 0, lobes = 0;
-    ck_assert_int_eq(sqlite3_exec(s.book->db, "PRAGMA synchronous = OFF", NULL,
-                                  NULL, NULL), SQLITE_OK);
+    shop_quick(&s);
     for (int k = 0; k < SETS; k++) {
         jaw_tip_calibration last = calibrate(&r, 0.3e-3, 4, 8e-3);
         jaw_tip_calibration now = calibrate(&r, 0.3e-3, 4, 8e-3);

@@ -70,6 +70,28 @@ is_empty() {
     fi
 }
 
+# says STATUS TEXT ARGUMENT...: nothing but a message
+says() {
+    want=$1
+    text=$2
+    shift 2
+    run "$@"
+    exits "$want" "$*"
+    has "$err" "$text" "$*"
+    is_empty "$out" "$*: stdout"
+}
+
+# typed TEXT ARGUMENT...: the command on a terminal, where TEXT, as printf takes
+# it, is typed; status 77 when no terminal can be had
+typed() {
+    text=$1
+    shift
+    # shellcheck disable=SC2059 # the text is a format
+    printf -- "$text" | NO_COLOR=1 "$tools/on_terminal" -i "$JAWLINE" "$@" \
+        >"$out" 2>"$err"
+    status=$?
+}
+
 json() { "$tools/json_get" "$1" <"$out"; }
 
 # is PATH WANT NAME: the JSON value in $out is that very text.

@@ -1,14 +1,15 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Compares the line through lengths, and the limit of a change, with SciPy.
+"""Compares the line through lengths with SciPy, and what is promised of the
+limit of a change and of an interval with simulated errors.
 
     book_compare.py DRIVER [-n PROBLEMS] [--seed SEED]
 
   - trend: scipy.stats.theilslopes for the slope, scipy.stats.linregress for
     least squares; the places of the interval by Kendall's exact
     distribution of S (here by convolution), counted from the slopes of all pairs;
-  - limit: how many of simulated differences of two parts lie beyond it, against
-    what trust.h promises.
+  - limit: how many of simulated differences of two parts lie beyond it, and
+    outside the 95 % interval, against what trust.h promises.
 
 The last line is plain counts; the exit status is 1 when anything failed.
 """
@@ -18,7 +19,8 @@ import time
 import numpy as np
 from scipy import stats
 
-from yardstick import arguments, drive, EPS, finish, print_end, Tally, text
+from yardstick import arguments, drive, EPS, finish, LD, print_end, Tally, \
+    text
 
 
 def below(n):
@@ -36,6 +38,14 @@ def make_trend(rng, n, count):
     y = 60 + slope * x + noise * rng.standard_normal((n, count))
     wild = rng.random((n, count)) < 0.05
     return x, y + wild * rng.normal(0, 1, (n, count))
+
+
+def spread_of(x, y):
+    """What is left of least squares, n - 2 degrees of freedom."""
+    x = x - x.mean(1, keepdims=True, dtype=LD)
+    y = y - y.mean(1, keepdims=True, dtype=LD)
+    rest = y - x * ((x * y).sum(1) / (x * x).sum(1))[:, None]
+    return np.sqrt((rest * rest).sum(1) / (x.shape[1] - 2))
 
 
 def compare_trend(driver, rng, per):
@@ -65,6 +75,13 @@ def compare_trend(driver, rng, per):
             bad |= np.isnan(got) != np.isnan(want)
             off = np.where(np.isnan(want), 0, np.abs(got - want))
             bad |= tally.check(what, off, 4 * EPS * size, show, count)
+        mean = y.mean(1, dtype=LD)
+        bad |= tally.check("mean", np.abs(out[:, 6] - mean),
+                           count / 2 * EPS * np.abs(y).max(1), show, count)
+        spread = spread_of(x, y)
+        bad |= tally.check("spread", np.abs(out[:, 5] - spread),
+                           EPS * (count * spread + np.ptp(y, axis=1)), show,
+                           count)
         square = np.array([r.slope for r in line])
         reach = np.abs(y).max(1) / (x - x.mean(1, keepdims=True)).std(1)
         bad |= tally.check("squares", np.abs(out[:, 4] - square),
@@ -74,15 +91,16 @@ def compare_trend(driver, rng, per):
     return tally
 
 
-# Degrees of freedom of two parts, percent beyond the limit at least and at most.
-LIMITS = ((4, 4, 0.3, 1.05), (10, 40, 0.9, 1.05), (2, 60, 0.7, 1.2),
-          (5, 5, 0.45, 1.05))
+# Degrees of freedom of two parts, percent beyond the limit at least and at most,
+# percent outside the interval at least: as tests/trust/limit.c has it.
+LIMITS = ((4, 4, 0.3, 1.05, 3), (10, 40, 0.9, 1.05, 4.6), (2, 60, 0.7, 1.2, 4),
+          (5, 5, 0.45, 1.05, 4))
 
 
 def compare_limit(driver, rng, per):
     tally, start = Tally("limit"), time.monotonic()
     n = max(per, 20000)
-    for f1, f2, least, most in LIMITS:
+    for f1, f2, least, most, among in LIMITS:
         true = 10.0 ** rng.uniform(-1, 1, 3)
         s = np.stack([true[0] * np.sqrt(rng.chisquare(f1, n) / f1),
                       np.full(n, f1), true[1] *
@@ -90,12 +108,15 @@ def compare_limit(driver, rng, per):
         out = drive(driver, [text(f"limit 2 {true[2]!r}", row) for row in s])
         d = np.hypot(np.hypot(true[0], true[1]), true[2]) * \
             rng.standard_normal(n)
-        seen = 100 * np.mean(np.abs(d) > out[:, 1])
-        spread = 4 * 100 * np.sqrt(0.01 / n)
-        tally.tried += 1
-        if not least - spread <= seen <= most + spread:
-            tally.failed += 1
-            print(f"  limit {f1} {f2} {true}: {seen:.3f} % beyond")
+        for what, got, share, low, high in (
+                ("limit", out[:, 1], 0.01, least, most),
+                ("interval", out[:, 2], 0.05, among, 5.02)):
+            seen = 100 * np.mean(np.abs(d) > got)
+            spread = 4 * 100 * np.sqrt(share * (1 - share) / n)
+            tally.tried += 1
+            if not low - spread <= seen <= high + spread:
+                tally.failed += 1
+                print(f"  {what} {f1} {f2} {true}: {seen:.3f} % beyond")
     print_end(tally, start)
     return tally
 

@@ -11,6 +11,18 @@ EXTRA_DIST += \
 	tests/errors/angle-for-length.jaw \
 	tests/errors/angle-step-assumed.expect \
 	tests/errors/angle-step-assumed.jaw \
+	tests/errors/book-files.book \
+	tests/errors/book-files.expect \
+	tests/errors/book-lengths.book \
+	tests/errors/book-lengths.expect \
+	tests/errors/book-links.book \
+	tests/errors/book-links.expect \
+	tests/errors/book-marks.book \
+	tests/errors/book-marks.expect \
+	tests/errors/book-setups.book \
+	tests/errors/book-setups.expect \
+	tests/errors/book-words.expect \
+	tests/errors/book-words.jaw \
 	tests/errors/byte-order-mark.expect \
 	tests/errors/byte-order-mark.jaw \
 	tests/errors/control-byte.expect \
@@ -27,6 +39,28 @@ EXTRA_DIST += \
 	tests/errors/cr.jaw \
 	tests/errors/crlf.expect \
 	tests/errors/crlf.jaw \
+	tests/errors/datum-askew.expect \
+	tests/errors/datum-askew.jaw \
+	tests/errors/datum-few.expect \
+	tests/errors/datum-few.jaw \
+	tests/errors/datum-kind.expect \
+	tests/errors/datum-kind.jaw \
+	tests/errors/datum-no-base.expect \
+	tests/errors/datum-no-base.jaw \
+	tests/errors/datum-scatter.expect \
+	tests/errors/datum-scatter.jaw \
+	tests/errors/datum-sides.expect \
+	tests/errors/datum-sides.jaw \
+	tests/errors/datum-steep.expect \
+	tests/errors/datum-steep.jaw \
+	tests/errors/datum-tips.expect \
+	tests/errors/datum-tips.jaw \
+	tests/errors/datum-unsolved.expect \
+	tests/errors/datum-unsolved.jaw \
+	tests/errors/datum-z.expect \
+	tests/errors/datum-z.jaw \
+	tests/errors/datums-unknown.expect \
+	tests/errors/datums-unknown.jaw \
 	tests/errors/decimal-comma.expect \
 	tests/errors/decimal-comma.jaw \
 	tests/errors/degree-sign.expect \
@@ -49,10 +83,60 @@ EXTRA_DIST += \
 	tests/errors/fraction.jaw \
 	tests/errors/inch-mark.expect \
 	tests/errors/inch-mark.jaw \
+	tests/errors/include-dash.expect \
+	tests/errors/include-dash.jaw \
+	tests/errors/include-deep-1.inc \
+	tests/errors/include-deep-2.inc \
+	tests/errors/include-deep-3.inc \
+	tests/errors/include-deep-4.inc \
+	tests/errors/include-deep-5.inc \
+	tests/errors/include-deep-6.inc \
+	tests/errors/include-deep-7.inc \
+	tests/errors/include-deep-8.inc \
+	tests/errors/include-deep-9.inc \
+	tests/errors/include-deep.expect \
+	tests/errors/include-deep.jaw \
+	tests/errors/include-doubt.expect \
+	tests/errors/include-doubt.inc \
+	tests/errors/include-doubt.jaw \
+	tests/errors/include-empty.inc \
+	tests/errors/include-inside.expect \
+	tests/errors/include-inside.inc \
+	tests/errors/include-inside.jaw \
+	tests/errors/include-loop-b.inc \
+	tests/errors/include-loop.expect \
+	tests/errors/include-loop.jaw \
+	tests/errors/include-many.expect \
+	tests/errors/include-many.jaw \
+	tests/errors/include-read.expect \
+	tests/errors/include-read.jaw \
+	tests/errors/include-unit.expect \
+	tests/errors/include-unit.inc \
+	tests/errors/include-unit.jaw \
 	tests/errors/indented-entry.expect \
 	tests/errors/indented-entry.jaw \
 	tests/errors/indented-first.expect \
 	tests/errors/indented-first.jaw \
+	tests/errors/index-axis.expect \
+	tests/errors/index-axis.jaw \
+	tests/errors/index-chain.expect \
+	tests/errors/index-chain.jaw \
+	tests/errors/index-from.expect \
+	tests/errors/index-from.jaw \
+	tests/errors/index-height.expect \
+	tests/errors/index-height.jaw \
+	tests/errors/index-lean.expect \
+	tests/errors/index-lean.jaw \
+	tests/errors/index-none.expect \
+	tests/errors/index-none.jaw \
+	tests/errors/index-round.expect \
+	tests/errors/index-round.jaw \
+	tests/errors/index-table.expect \
+	tests/errors/index-table.jaw \
+	tests/errors/index-tables.expect \
+	tests/errors/index-tables.jaw \
+	tests/errors/index-unsolved.expect \
+	tests/errors/index-unsolved.jaw \
 	tests/errors/known-not-positive.expect \
 	tests/errors/known-not-positive.jaw \
 	tests/errors/length-for-angle.expect \
@@ -111,6 +195,56 @@ EXTRA_DIST += \
 	tests/errors/open-quote.jaw \
 	tests/errors/plain-unit.expect \
 	tests/errors/plain-unit.jaw \
+	tests/errors/rotary-across.expect \
+	tests/errors/rotary-across.jaw \
+	tests/errors/rotary-angles.expect \
+	tests/errors/rotary-angles.jaw \
+	tests/errors/rotary-apart.expect \
+	tests/errors/rotary-apart.jaw \
+	tests/errors/rotary-bar-crowd.expect \
+	tests/errors/rotary-bar-crowd.jaw \
+	tests/errors/rotary-bar-inch.expect \
+	tests/errors/rotary-bar-inch.jaw \
+	tests/errors/rotary-bar-sense.expect \
+	tests/errors/rotary-bar-sense.jaw \
+	tests/errors/rotary-bars-mixed.expect \
+	tests/errors/rotary-bars-mixed.jaw \
+	tests/errors/rotary-bars.expect \
+	tests/errors/rotary-bars.jaw \
+	tests/errors/rotary-crowd.expect \
+	tests/errors/rotary-crowd.jaw \
+	tests/errors/rotary-few.expect \
+	tests/errors/rotary-few.jaw \
+	tests/errors/rotary-height.expect \
+	tests/errors/rotary-height.jaw \
+	tests/errors/rotary-lies.expect \
+	tests/errors/rotary-lies.jaw \
+	tests/errors/rotary-mixed.expect \
+	tests/errors/rotary-mixed.jaw \
+	tests/errors/rotary-one-place.expect \
+	tests/errors/rotary-one-place.jaw \
+	tests/errors/rotary-open.expect \
+	tests/errors/rotary-open.jaw \
+	tests/errors/rotary-own-tip.expect \
+	tests/errors/rotary-own-tip.jaw \
+	tests/errors/rotary-rows.expect \
+	tests/errors/rotary-rows.jaw \
+	tests/errors/rotary-scatter.expect \
+	tests/errors/rotary-scatter.jaw \
+	tests/errors/rotary-sense.expect \
+	tests/errors/rotary-sense.jaw \
+	tests/errors/rotary-slip.expect \
+	tests/errors/rotary-slip.jaw \
+	tests/errors/rotary-tip.expect \
+	tests/errors/rotary-tip.jaw \
+	tests/errors/rotary-twice.expect \
+	tests/errors/rotary-twice.jaw \
+	tests/errors/rotary-unround.expect \
+	tests/errors/rotary-unround.jaw \
+	tests/errors/rotary-unsolved.expect \
+	tests/errors/rotary-unsolved.jaw \
+	tests/errors/rotary-upright.expect \
+	tests/errors/rotary-upright.jaw \
 	tests/errors/row-bare.expect \
 	tests/errors/row-bare.jaw \
 	tests/errors/row-faces.expect \
@@ -145,6 +279,20 @@ EXTRA_DIST += \
 	tests/errors/rows-slash.rows \
 	tests/errors/rows-word.expect \
 	tests/errors/rows-word.rows \
+	tests/errors/runout-along.expect \
+	tests/errors/runout-along.jaw \
+	tests/errors/runout-angles.expect \
+	tests/errors/runout-angles.jaw \
+	tests/errors/runout-few.expect \
+	tests/errors/runout-few.jaw \
+	tests/errors/runout-open.expect \
+	tests/errors/runout-open.jaw \
+	tests/errors/runout-places.expect \
+	tests/errors/runout-places.jaw \
+	tests/errors/runout-same.expect \
+	tests/errors/runout-same.jaw \
+	tests/errors/runout-unknown.expect \
+	tests/errors/runout-unknown.jaw \
 	tests/errors/semicolon.expect \
 	tests/errors/semicolon.jaw \
 	tests/errors/set-aside.expect \
@@ -168,6 +316,20 @@ EXTRA_DIST += \
 	tests/errors/shown-unknown.shown \
 	tests/errors/shown-word.expect \
 	tests/errors/shown-word.shown \
+	tests/errors/side-axis.expect \
+	tests/errors/side-axis.jaw \
+	tests/errors/side-exact.expect \
+	tests/errors/side-exact.jaw \
+	tests/errors/side-forgotten.expect \
+	tests/errors/side-forgotten.jaw \
+	tests/errors/side-short.expect \
+	tests/errors/side-short.jaw \
+	tests/errors/sine-angle.expect \
+	tests/errors/sine-angle.jaw \
+	tests/errors/sine-nothing.expect \
+	tests/errors/sine-nothing.jaw \
+	tests/errors/sine-stack.expect \
+	tests/errors/sine-stack.jaw \
 	tests/errors/slash-empty.expect \
 	tests/errors/slash-empty.jaw \
 	tests/errors/slash-last.expect \
@@ -180,10 +342,28 @@ EXTRA_DIST += \
 	tests/errors/slash-trailing.jaw \
 	tests/errors/slash-twice.expect \
 	tests/errors/slash-twice.jaw \
+	tests/errors/solve-after-other.expect \
+	tests/errors/solve-after-other.jaw \
+	tests/errors/solve-after-unknown.expect \
+	tests/errors/solve-after-unknown.jaw \
 	tests/errors/solve-all-aside.expect \
 	tests/errors/solve-all-aside.jaw \
+	tests/errors/solve-ball-few.expect \
+	tests/errors/solve-ball-few.jaw \
+	tests/errors/solve-ball-rank.expect \
+	tests/errors/solve-ball-rank.jaw \
+	tests/errors/solve-ball-size.expect \
+	tests/errors/solve-ball-size.jaw \
+	tests/errors/solve-bar-coordinate.expect \
+	tests/errors/solve-bar-coordinate.jaw \
+	tests/errors/solve-bar-rises.expect \
+	tests/errors/solve-bar-rises.jaw \
+	tests/errors/solve-bar-stands.expect \
+	tests/errors/solve-bar-stands.jaw \
 	tests/errors/solve-coordinate.expect \
 	tests/errors/solve-coordinate.jaw \
+	tests/errors/solve-dial-far.expect \
+	tests/errors/solve-dial-far.jaw \
 	tests/errors/solve-feature-unknown-hole.expect \
 	tests/errors/solve-feature-unknown-hole.jaw \
 	tests/errors/solve-feature-unknown.expect \
@@ -226,12 +406,26 @@ EXTRA_DIST += \
 	tests/errors/solve-place-assumed.jaw \
 	tests/errors/solve-rank.expect \
 	tests/errors/solve-rank.jaw \
+	tests/errors/solve-reading-off.expect \
+	tests/errors/solve-reading-off.jaw \
+	tests/errors/solve-reading-repeat.expect \
+	tests/errors/solve-reading-repeat.jaw \
+	tests/errors/solve-readings-few-dial.expect \
+	tests/errors/solve-readings-few-dial.jaw \
+	tests/errors/solve-readings-odd-sweep.expect \
+	tests/errors/solve-readings-odd-sweep.jaw \
+	tests/errors/solve-readings-rank-sweep.expect \
+	tests/errors/solve-readings-rank-sweep.jaw \
+	tests/errors/solve-readings-slip.expect \
+	tests/errors/solve-readings-slip.jaw \
 	tests/errors/solve-repeat-default.expect \
 	tests/errors/solve-repeat-default.jaw \
 	tests/errors/solve-residual.expect \
 	tests/errors/solve-residual.jaw \
 	tests/errors/solve-rise.expect \
 	tests/errors/solve-rise.jaw \
+	tests/errors/solve-round-tip.expect \
+	tests/errors/solve-round-tip.jaw \
 	tests/errors/solve-same-touch.expect \
 	tests/errors/solve-same-touch.jaw \
 	tests/errors/solve-scale.expect \
@@ -248,22 +442,6 @@ EXTRA_DIST += \
 	tests/errors/solve-slip.jaw \
 	tests/errors/solve-spread.expect \
 	tests/errors/solve-spread.jaw \
-	tests/errors/solve-suspects-solid.expect \
-	tests/errors/solve-suspects-solid.jaw \
-	tests/errors/solve-suspects.expect \
-	tests/errors/solve-suspects.jaw \
-	tests/errors/solve-tip-correlation.expect \
-	tests/errors/solve-tip-correlation.jaw \
-	tests/errors/solve-tip-runout.expect \
-	tests/errors/solve-tip-runout.jaw \
-	tests/errors/solve-tip-size.expect \
-	tests/errors/solve-tip-size.jaw \
-	tests/errors/solve-trials-ball.expect \
-	tests/errors/solve-trials-ball.jaw \
-	tests/errors/solve-trials-bar.expect \
-	tests/errors/solve-trials-bar.jaw \
-	tests/errors/solve-trials.expect \
-	tests/errors/solve-trials.jaw \
 	tests/errors/solve-square-assumed.expect \
 	tests/errors/solve-square-assumed.jaw \
 	tests/errors/solve-square-known.expect \
@@ -272,6 +450,10 @@ EXTRA_DIST += \
 	tests/errors/solve-squareness.jaw \
 	tests/errors/solve-surface-unknown.expect \
 	tests/errors/solve-surface-unknown.jaw \
+	tests/errors/solve-suspects-solid.expect \
+	tests/errors/solve-suspects-solid.jaw \
+	tests/errors/solve-suspects.expect \
+	tests/errors/solve-suspects.jaw \
 	tests/errors/solve-temperature.expect \
 	tests/errors/solve-temperature.jaw \
 	tests/errors/solve-term-across.expect \
@@ -284,10 +466,18 @@ EXTRA_DIST += \
 	tests/errors/solve-term-lone-bore.jaw \
 	tests/errors/solve-term-lone.expect \
 	tests/errors/solve-term-lone.jaw \
+	tests/errors/solve-term-sweep.expect \
+	tests/errors/solve-term-sweep.jaw \
 	tests/errors/solve-term-unsolved.expect \
 	tests/errors/solve-term-unsolved.jaw \
 	tests/errors/solve-tilted.expect \
 	tests/errors/solve-tilted.jaw \
+	tests/errors/solve-tip-correlation.expect \
+	tests/errors/solve-tip-correlation.jaw \
+	tests/errors/solve-tip-runout.expect \
+	tests/errors/solve-tip-runout.jaw \
+	tests/errors/solve-tip-size.expect \
+	tests/errors/solve-tip-size.jaw \
 	tests/errors/solve-tip-unknown.expect \
 	tests/errors/solve-tip-unknown.jaw \
 	tests/errors/solve-tool-conflict.expect \
@@ -306,6 +496,12 @@ EXTRA_DIST += \
 	tests/errors/solve-tool-untouched.jaw \
 	tests/errors/solve-travel.expect \
 	tests/errors/solve-travel.jaw \
+	tests/errors/solve-trials-ball.expect \
+	tests/errors/solve-trials-ball.jaw \
+	tests/errors/solve-trials-bar.expect \
+	tests/errors/solve-trials-bar.jaw \
+	tests/errors/solve-trials.expect \
+	tests/errors/solve-trials.jaw \
 	tests/errors/solve-turn-across.expect \
 	tests/errors/solve-turn-across.jaw \
 	tests/errors/solve-turn-differs.expect \
@@ -324,8 +520,62 @@ EXTRA_DIST += \
 	tests/errors/solve-turn-unknown.jaw \
 	tests/errors/solve-weak.expect \
 	tests/errors/solve-weak.jaw \
+	tests/errors/square-arm.expect \
+	tests/errors/square-arm.jaw \
+	tests/errors/square-one-sweep.expect \
+	tests/errors/square-one-sweep.jaw \
+	tests/errors/square-swapped.expect \
+	tests/errors/square-swapped.jaw \
+	tests/errors/square-two-axes.expect \
+	tests/errors/square-two-axes.jaw \
+	tests/errors/stations-apart.expect \
+	tests/errors/stations-apart.jaw \
+	tests/errors/stations-half.expect \
+	tests/errors/stations-half.jaw \
+	tests/errors/stations-inch.expect \
+	tests/errors/stations-inch.jaw \
+	tests/errors/stations-mirrored.expect \
+	tests/errors/stations-mirrored.jaw \
+	tests/errors/stations-off.expect \
+	tests/errors/stations-off.jaw \
+	tests/errors/stations-one-off.expect \
+	tests/errors/stations-one-off.jaw \
+	tests/errors/stations-one-place.expect \
+	tests/errors/stations-one-place.jaw \
+	tests/errors/stations-same.expect \
+	tests/errors/stations-same.jaw \
+	tests/errors/stations-spacing.expect \
+	tests/errors/stations-spacing.jaw \
+	tests/errors/stations-steep.expect \
+	tests/errors/stations-steep.jaw \
+	tests/errors/stations-turn-unknown.expect \
+	tests/errors/stations-turn-unknown.jaw \
+	tests/errors/stations-turn.expect \
+	tests/errors/stations-turn.jaw \
+	tests/errors/stations-unknown.expect \
+	tests/errors/stations-unknown.jaw \
+	tests/errors/stations-untouched.expect \
+	tests/errors/stations-untouched.jaw \
 	tests/errors/step-assumed.expect \
 	tests/errors/step-assumed.jaw \
+	tests/errors/stock-below.expect \
+	tests/errors/stock-below.jaw \
+	tests/errors/stock-grip.expect \
+	tests/errors/stock-grip.jaw \
+	tests/errors/stock-long.expect \
+	tests/errors/stock-long.jaw \
+	tests/errors/stock-no-top.expect \
+	tests/errors/stock-no-top.jaw \
+	tests/errors/stock-parallels.expect \
+	tests/errors/stock-parallels.jaw \
+	tests/errors/stock-top.expect \
+	tests/errors/stock-top.jaw \
+	tests/errors/stock-vise.expect \
+	tests/errors/stock-vise.jaw \
+	tests/errors/stock-wide.expect \
+	tests/errors/stock-wide.jaw \
+	tests/errors/sweep-along.expect \
+	tests/errors/sweep-along.jaw \
 	tests/errors/tab.expect \
 	tests/errors/tab.jaw \
 	tests/errors/temperature.expect \
@@ -344,6 +594,20 @@ EXTRA_DIST += \
 	tests/errors/tool-bad.jaw \
 	tests/errors/tool-twice.expect \
 	tests/errors/tool-twice.jaw \
+	tests/errors/tram-crowd.expect \
+	tests/errors/tram-crowd.jaw \
+	tests/errors/tram-few.expect \
+	tests/errors/tram-few.jaw \
+	tests/errors/tram-lean.expect \
+	tests/errors/tram-lean.jaw \
+	tests/errors/tram-no-rows.expect \
+	tests/errors/tram-no-rows.jaw \
+	tests/errors/tram-one-place.expect \
+	tests/errors/tram-one-place.jaw \
+	tests/errors/tram-scatter.expect \
+	tests/errors/tram-scatter.jaw \
+	tests/errors/tram-three-numbers.expect \
+	tests/errors/tram-three-numbers.jaw \
 	tests/errors/travel-order.expect \
 	tests/errors/travel-order.jaw \
 	tests/errors/travel-twice.expect \
@@ -378,10 +642,16 @@ EXTRA_DIST += \
 	tests/errors/value-wrong-side.jaw \
 	tests/errors/value-wrong.expect \
 	tests/errors/value-wrong.jaw \
+	tests/errors/vee-angle.expect \
+	tests/errors/vee-angle.jaw \
+	tests/errors/vise-no-jaw.expect \
+	tests/errors/vise-no-jaw.jaw \
 	tests/errors/within-known.expect \
 	tests/errors/within-known.jaw \
 	tests/errors/word-wrong-near.expect \
 	tests/errors/word-wrong-near.jaw \
+	tests/errors/zero-datums-station.expect \
+	tests/errors/zero-datums-station.jaw \
 	tests/errors/zero-empty.expect \
 	tests/errors/zero-empty.jaw \
 	tests/errors/zero-extension.expect \
@@ -389,286 +659,6 @@ EXTRA_DIST += \
 	tests/errors/zero-twice.expect \
 	tests/errors/zero-twice.jaw \
 	tests/errors/zero-unknown.expect \
-	tests/errors/zero-unknown.jaw
-EXTRA_DIST += \
-	tests/errors/include-deep-1.inc \
-	tests/errors/include-deep-2.inc \
-	tests/errors/include-deep-3.inc \
-	tests/errors/include-deep-4.inc \
-	tests/errors/include-deep-5.inc \
-	tests/errors/include-deep-6.inc \
-	tests/errors/include-deep-7.inc \
-	tests/errors/include-deep-8.inc \
-	tests/errors/include-deep-9.inc \
-	tests/errors/include-deep.expect \
-	tests/errors/include-deep.jaw \
-	tests/errors/include-doubt.expect \
-	tests/errors/include-doubt.inc \
-	tests/errors/include-doubt.jaw \
-	tests/errors/include-empty.inc \
-	tests/errors/include-inside.expect \
-	tests/errors/include-inside.inc \
-	tests/errors/include-inside.jaw \
-	tests/errors/include-loop-b.inc \
-	tests/errors/include-loop.expect \
-	tests/errors/include-loop.jaw \
-	tests/errors/include-many.expect \
-	tests/errors/include-many.jaw \
-	tests/errors/include-read.expect \
-	tests/errors/include-read.jaw \
-	tests/errors/include-unit.expect \
-	tests/errors/include-unit.inc \
-	tests/errors/include-unit.jaw
-EXTRA_DIST += \
-	tests/errors/solve-after-other.expect \
-	tests/errors/solve-after-other.jaw \
-	tests/errors/solve-after-unknown.expect \
-	tests/errors/solve-after-unknown.jaw \
-	tests/errors/solve-ball-few.expect \
-	tests/errors/solve-ball-few.jaw \
-	tests/errors/solve-ball-rank.expect \
-	tests/errors/solve-ball-rank.jaw \
-	tests/errors/solve-ball-size.expect \
-	tests/errors/solve-ball-size.jaw \
-	tests/errors/solve-bar-coordinate.expect \
-	tests/errors/solve-bar-coordinate.jaw \
-	tests/errors/solve-bar-rises.expect \
-	tests/errors/solve-bar-rises.jaw \
-	tests/errors/solve-bar-stands.expect \
-	tests/errors/solve-bar-stands.jaw \
-	tests/errors/solve-dial-far.expect \
-	tests/errors/solve-dial-far.jaw \
-	tests/errors/solve-reading-off.expect \
-	tests/errors/solve-reading-off.jaw \
-	tests/errors/solve-reading-repeat.expect \
-	tests/errors/solve-reading-repeat.jaw \
-	tests/errors/solve-readings-few-dial.expect \
-	tests/errors/solve-readings-few-dial.jaw \
-	tests/errors/solve-readings-odd-sweep.expect \
-	tests/errors/solve-readings-odd-sweep.jaw \
-	tests/errors/solve-readings-rank-sweep.expect \
-	tests/errors/solve-readings-rank-sweep.jaw \
-	tests/errors/solve-readings-slip.expect \
-	tests/errors/solve-readings-slip.jaw \
-	tests/errors/solve-round-tip.expect \
-	tests/errors/solve-round-tip.jaw \
-	tests/errors/solve-term-sweep.expect \
-	tests/errors/solve-term-sweep.jaw \
-	tests/errors/square-arm.expect \
-	tests/errors/square-arm.jaw \
-	tests/errors/square-one-sweep.expect \
-	tests/errors/square-one-sweep.jaw \
-	tests/errors/square-swapped.expect \
-	tests/errors/square-swapped.jaw \
-	tests/errors/stock-below.expect \
-	tests/errors/stock-below.jaw \
-	tests/errors/stock-grip.expect \
-	tests/errors/stock-grip.jaw \
-	tests/errors/stock-long.expect \
-	tests/errors/stock-long.jaw \
-	tests/errors/stock-no-top.expect \
-	tests/errors/stock-no-top.jaw \
-	tests/errors/stock-parallels.expect \
-	tests/errors/stock-parallels.jaw \
-	tests/errors/stock-top.expect \
-	tests/errors/stock-top.jaw \
-	tests/errors/stock-vise.expect \
-	tests/errors/stock-vise.jaw \
-	tests/errors/stock-wide.expect \
-	tests/errors/stock-wide.jaw \
-	tests/errors/sweep-along.expect \
-	tests/errors/sweep-along.jaw \
-	tests/errors/tram-crowd.expect \
-	tests/errors/tram-crowd.jaw \
-	tests/errors/tram-few.expect \
-	tests/errors/tram-few.jaw \
-	tests/errors/tram-no-rows.expect \
-	tests/errors/tram-no-rows.jaw \
-	tests/errors/tram-one-place.expect \
-	tests/errors/tram-one-place.jaw \
-	tests/errors/tram-scatter.expect \
-	tests/errors/tram-scatter.jaw \
-	tests/errors/tram-three-numbers.expect \
-	tests/errors/tram-three-numbers.jaw \
-	tests/errors/vise-no-jaw.expect \
-	tests/errors/vise-no-jaw.jaw
-EXTRA_DIST += \
-	tests/errors/square-two-axes.expect \
-	tests/errors/square-two-axes.jaw \
-	tests/errors/tram-lean.expect \
-	tests/errors/tram-lean.jaw \
-	tests/errors/datum-askew.expect \
-	tests/errors/datum-askew.jaw \
-	tests/errors/datum-few.expect \
-	tests/errors/datum-few.jaw \
-	tests/errors/datum-kind.expect \
-	tests/errors/datum-kind.jaw \
-	tests/errors/datum-no-base.expect \
-	tests/errors/datum-no-base.jaw \
-	tests/errors/datum-scatter.expect \
-	tests/errors/datum-scatter.jaw \
-	tests/errors/datum-sides.expect \
-	tests/errors/datum-sides.jaw \
-	tests/errors/datum-steep.expect \
-	tests/errors/datum-steep.jaw \
-	tests/errors/datum-tips.expect \
-	tests/errors/datum-tips.jaw \
-	tests/errors/datum-unsolved.expect \
-	tests/errors/datum-unsolved.jaw \
-	tests/errors/datum-z.expect \
-	tests/errors/datum-z.jaw \
-	tests/errors/datums-unknown.expect \
-	tests/errors/datums-unknown.jaw \
-	tests/errors/index-axis.expect \
-	tests/errors/index-axis.jaw \
-	tests/errors/index-height.expect \
-	tests/errors/index-height.jaw \
-	tests/errors/index-lean.expect \
-	tests/errors/index-lean.jaw \
-	tests/errors/index-none.expect \
-	tests/errors/index-none.jaw \
-	tests/errors/index-table.expect \
-	tests/errors/index-table.jaw \
-	tests/errors/index-unsolved.expect \
-	tests/errors/index-unsolved.jaw \
-	tests/errors/index-chain.expect \
-	tests/errors/index-chain.jaw \
-	tests/errors/index-from.expect \
-	tests/errors/index-from.jaw \
-	tests/errors/index-round.expect \
-	tests/errors/index-round.jaw \
-	tests/errors/index-tables.expect \
-	tests/errors/index-tables.jaw \
-	tests/errors/rotary-across.expect \
-	tests/errors/rotary-across.jaw \
-	tests/errors/rotary-bars.expect \
-	tests/errors/rotary-bars.jaw \
-	tests/errors/rotary-bars-mixed.expect \
-	tests/errors/rotary-bars-mixed.jaw \
-	tests/errors/rotary-height.expect \
-	tests/errors/rotary-height.jaw \
-	tests/errors/rotary-lies.expect \
-	tests/errors/rotary-lies.jaw \
-	tests/errors/rotary-own-tip.expect \
-	tests/errors/rotary-own-tip.jaw \
-	tests/errors/rotary-slip.expect \
-	tests/errors/rotary-slip.jaw \
-	tests/errors/runout-along.expect \
-	tests/errors/runout-along.jaw \
-	tests/errors/runout-angles.expect \
-	tests/errors/runout-angles.jaw \
-	tests/errors/runout-few.expect \
-	tests/errors/runout-few.jaw \
-	tests/errors/runout-open.expect \
-	tests/errors/runout-open.jaw \
-	tests/errors/runout-places.expect \
-	tests/errors/runout-places.jaw \
-	tests/errors/runout-same.expect \
-	tests/errors/runout-same.jaw \
-	tests/errors/runout-unknown.expect \
-	tests/errors/runout-unknown.jaw \
-	tests/errors/rotary-bar-crowd.expect \
-	tests/errors/rotary-bar-crowd.jaw \
-	tests/errors/rotary-bar-inch.expect \
-	tests/errors/rotary-bar-inch.jaw \
-	tests/errors/rotary-bar-sense.expect \
-	tests/errors/rotary-bar-sense.jaw \
-	tests/errors/rotary-angles.expect \
-	tests/errors/rotary-angles.jaw \
-	tests/errors/rotary-apart.expect \
-	tests/errors/rotary-apart.jaw \
-	tests/errors/rotary-crowd.expect \
-	tests/errors/rotary-crowd.jaw \
-	tests/errors/rotary-few.expect \
-	tests/errors/rotary-few.jaw \
-	tests/errors/rotary-mixed.expect \
-	tests/errors/rotary-mixed.jaw \
-	tests/errors/rotary-one-place.expect \
-	tests/errors/rotary-one-place.jaw \
-	tests/errors/rotary-open.expect \
-	tests/errors/rotary-open.jaw \
-	tests/errors/rotary-rows.expect \
-	tests/errors/rotary-rows.jaw \
-	tests/errors/rotary-scatter.expect \
-	tests/errors/rotary-scatter.jaw \
-	tests/errors/rotary-sense.expect \
-	tests/errors/rotary-sense.jaw \
-	tests/errors/rotary-tip.expect \
-	tests/errors/rotary-tip.jaw \
-	tests/errors/rotary-twice.expect \
-	tests/errors/rotary-twice.jaw \
-	tests/errors/rotary-unround.expect \
-	tests/errors/rotary-unround.jaw \
-	tests/errors/rotary-unsolved.expect \
-	tests/errors/rotary-unsolved.jaw \
-	tests/errors/rotary-upright.expect \
-	tests/errors/rotary-upright.jaw \
-	tests/errors/sine-angle.expect \
-	tests/errors/sine-angle.jaw \
-	tests/errors/sine-nothing.expect \
-	tests/errors/sine-nothing.jaw \
-	tests/errors/sine-stack.expect \
-	tests/errors/sine-stack.jaw \
-	tests/errors/vee-angle.expect \
-	tests/errors/vee-angle.jaw \
+	tests/errors/zero-unknown.jaw \
 	tests/errors/zero-whole.expect \
 	tests/errors/zero-whole.jaw
-EXTRA_DIST += \
-	tests/errors/tram-lean.jaw
-EXTRA_DIST += \
-	tests/errors/side-axis.expect \
-	tests/errors/side-axis.jaw \
-	tests/errors/side-exact.expect \
-	tests/errors/side-exact.jaw \
-	tests/errors/side-forgotten.expect \
-	tests/errors/side-forgotten.jaw \
-	tests/errors/side-short.expect \
-	tests/errors/side-short.jaw \
-	tests/errors/stations-apart.expect \
-	tests/errors/stations-apart.jaw \
-	tests/errors/stations-half.expect \
-	tests/errors/stations-half.jaw \
-	tests/errors/stations-inch.expect \
-	tests/errors/stations-inch.jaw \
-	tests/errors/stations-mirrored.expect \
-	tests/errors/stations-mirrored.jaw \
-	tests/errors/stations-off.expect \
-	tests/errors/stations-off.jaw \
-	tests/errors/stations-one-off.expect \
-	tests/errors/stations-one-off.jaw \
-	tests/errors/stations-same.expect \
-	tests/errors/stations-same.jaw \
-	tests/errors/stations-spacing.expect \
-	tests/errors/stations-spacing.jaw \
-	tests/errors/stations-steep.expect \
-	tests/errors/stations-steep.jaw \
-	tests/errors/stations-turn.expect \
-	tests/errors/stations-turn.jaw \
-	tests/errors/stations-turn-unknown.expect \
-	tests/errors/stations-turn-unknown.jaw \
-	tests/errors/stations-unknown.expect \
-	tests/errors/stations-unknown.jaw \
-	tests/errors/stations-untouched.expect \
-	tests/errors/stations-untouched.jaw
-EXTRA_DIST += \
-	tests/errors/include-dash.expect \
-	tests/errors/include-dash.jaw
-EXTRA_DIST += \
-	tests/errors/stations-one-place.expect \
-	tests/errors/stations-one-place.jaw \
-	tests/errors/zero-datums-station.expect \
-	tests/errors/zero-datums-station.jaw
-EXTRA_DIST += \
-	tests/errors/book-files.book \
-	tests/errors/book-files.expect \
-	tests/errors/book-lengths.book \
-	tests/errors/book-lengths.expect
-EXTRA_DIST += \
-	tests/errors/book-marks.book \
-	tests/errors/book-marks.expect \
-	tests/errors/book-links.book \
-	tests/errors/book-links.expect \
-	tests/errors/book-setups.book \
-	tests/errors/book-setups.expect \
-	tests/errors/book-words.expect \
-	tests/errors/book-words.jaw

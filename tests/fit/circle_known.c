@@ -265,14 +265,15 @@ static double downhill(const jaw_vec2 p[], size_t n, double r, jaw_vec2 c)
 
 /* 2026-11-26: of three touches that lie far off any circle of this radius a
  * minimum was answered that was not the least; held against walks downhill
- * from all over. */
+ * from all over.  Of six touches 2 in 100000 still are (circle_known.c). */
 START_TEST(few_and_far_off)
 {
     random_start("few and far off");
-    for (int k = 0; k < 3000; k++) {
-        jaw_vec2 p[5];
+    int missed = 0;
+    for (int k = 0; k < (_i == 0 ? 3000 : 1000); k++) {
+        jaw_vec2 p[8];
         jaw_circle c;
-        size_t n = 3 + (size_t)random_even(0, 2.99);
+        size_t n = 3 * ((size_t)_i + 1) + (size_t)random_even(0, 2.99);
         double r = random_size(-2, 3), least = HUGE_VAL;
         for (size_t i = 0; i < n; i++) {
             double a = 6.283 * ((double)i + random_even(-0.4, 0.4)) / (double)n;
@@ -287,7 +288,8 @@ START_TEST(few_and_far_off)
             jaw_vec2 from = {r + r * 0.6 * (i % 5 - 2), r * 0.6 * (i / 5 - 2)};
             least = fmin(least, downhill(p, n, r, from));
         }
-        ck_assert_msg(c.ssr <= least * (1 + 1e-9), "problem %d of %zu touches: "
+        missed += !(c.ssr <= least * (1 + 1e-9));
+        ck_assert_msg(missed <= _i, "problem %d of %zu touches: "
                       "%.17g, and %.17g elsewhere", k, n, c.ssr, least);
     }
 }
@@ -303,6 +305,6 @@ TCase *circle_known_case(void)
     tcase_add_test(tc, any_scale);
     tcase_add_test(tc, statuses);
     tcase_add_test(tc, nothing_better);
-    tcase_add_test(tc, few_and_far_off);
+    tcase_add_loop_test(tc, few_and_far_off, 0, 2);
     return tc;
 }

@@ -6,19 +6,6 @@
 
 #include <stdlib.h>
 
-/* An even movement of the machine's coordinates. */
-typedef struct movement {
-    double turn;
-    jaw_vec3 shift;
-} movement;
-
-static jaw_vec3 move(const movement *m, jaw_vec3 p)
-{
-    double c = cos(m->turn), s = sin(m->turn);
-    return (jaw_vec3){c * p.x - s * p.y + m->shift.x,
-                      s * p.x + c * p.y + m->shift.y, p.z + m->shift.z};
-}
-
 static jaw_mark mark_at(const movement *m, jaw_vec3 p)
 {
     return (jaw_mark){.before = p,
@@ -230,15 +217,6 @@ static jaw_mark find_twice(random_source *r, const movement *m, jaw_vec3 p)
     k.after = (jaw_vec3){noisy(r, q.x, 0.003), noisy(r, q.y, 0.003),
                          noisy(r, q.z, 0.005)};
     return k;
-}
-
-static void share(const char *name, int k, int n, double want)
-{
-    double got = (double)k / n;
-
-    printf("%s: %.4f of %d\n", name, got, n);
-    ck_assert_msg(fabs(got - want) <= 4 * sqrt(want * (1 - want) / n),
-                  "%s: %.4f", name, got);
 }
 
 /* One mark, two, four. */

@@ -50,6 +50,29 @@ static inline void ck_status(jaw_status got, jaw_status want)
                   jaw_status_text(got), (int)want, jaw_status_text(want));
 }
 
+/* An even movement of the machine's coordinates. */
+typedef struct movement {
+    double turn;
+    jaw_vec3 shift;
+} movement;
+
+static inline jaw_vec3 move(const movement *m, jaw_vec3 p)
+{
+    double c = cos(m->turn), s = sin(m->turn);
+    return (jaw_vec3){c * p.x - s * p.y + m->shift.x,
+                      s * p.x + c * p.y + m->shift.y, p.z + m->shift.z};
+}
+
+/* As often as promised, as far as n cases tell: four of their own spreads. */
+static inline void share(const char *name, int k, int n, double want)
+{
+    double got = (double)k / n;
+
+    printf("%s: %.4f of %d\n", name, got, n);
+    ck_assert_msg(fabs(got - want) <= 4 * sqrt(want * (1 - want) / n),
+                  "%s: %.4f", name, got);
+}
+
 TCase *stations_case(void);
 TCase *spread_case(void);
 TCase *status_case(void);

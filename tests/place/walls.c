@@ -4,21 +4,10 @@
  * as promised. */
 #include "place_tests.h"
 
-typedef struct movement {
-    double turn;
-    jaw_vec2 shift;
-} movement;
-
-static jaw_vec3 move(const movement *m, double x, double y)
-{
-    double c = cos(m->turn), s = sin(m->turn);
-    return (jaw_vec3){c * x - s * y + m->shift.x, s * x + c * y + m->shift.y,
-                      NOT};
-}
-
 static jaw_mark place_at(const movement *m, double x, double y)
 {
-    return (jaw_mark){.before = {x, y, NOT}, .after = move(m, x, y),
+    jaw_vec3 p = {x, y, NOT};
+    return (jaw_mark){.before = p, .after = move(m, p),
                       .u_xy = {0.003, 0.004}};
 }
 
@@ -29,7 +18,8 @@ static jaw_mark wall_at(const movement *m, double x, double y, double theta,
     jaw_mark k = {.wall = true, .before = {x, y, NOT}, .u_xy = {0.003, 0.004},
                   .theta = {theta, jaw_angle_half(theta + m->turn)},
                   .u_theta = {NOT, NOT}};
-    k.after = move(m, x + along * cos(theta), y + along * sin(theta));
+    k.after = move(m, (jaw_vec3){x + along * cos(theta),
+                                 y + along * sin(theta), NOT});
     return k;
 }
 
@@ -39,17 +29,17 @@ static jaw_mark face_at(double z, double rise)
                       .u_z = {0.002, 0.002}};
 }
 
-static const movement some[] = {{0, {0, 0}},
-                                {0, {0.034, -0.052}},
-                                {0.0004, {0.03, -0.2}},
-                                {0.03, {15, -20}}};
+static const movement some[] = {{0, {0, 0, 0}},
+                                {0, {0.034, -0.052, 0}},
+                                {0.0004, {0.03, -0.2, 0}},
+                                {0.03, {15, -20, 0}}};
 
 static void ck_found(const jaw_moved *moved, const movement *m)
 {
     jaw_figure after[4], before[4] = {
         given_turn(120, 0), given_turn(-30, 0), given_turn(5, 0),
         given_turn(0.01, 0)};
-    jaw_vec3 there = move(m, 120, -30);
+    jaw_vec3 there = move(m, (jaw_vec3){120, -30, NOT});
 
     near(jaw_angle_full(moved->turn.value - m->turn), 0, 1e-12, "turn");
     jaw_place_carry(moved, before, after);
@@ -86,7 +76,7 @@ END_TEST
 /* Two that cross: a shift; a turn only by their directions. */
 START_TEST(two_walls_that_cross)
 {
-    const movement m = {0, {0.034, -0.052}}, turned = {0.001, {0.1, 0.2}};
+    const movement m = {0, {0.034, -0.052, 0}}, turned = {0.001, {0.1, 0.2, 0}};
     jaw_mark mark[2] = {wall_at(&m, 100, 90, 0.003, 20),
                         wall_at(&m, -80, 10, PI / 2, -40)};
     jaw_moved moved;
@@ -112,7 +102,7 @@ END_TEST
 /* Along one axis nothing is known of the other. */
 START_TEST(walls_along_one_axis)
 {
-    const movement m = {0, {0, 0.25}};
+    const movement m = {0, {0, 0.25, 0}};
     jaw_mark mark[2] = {wall_at(&m, 100, 90, 0.0005, 0),
                         wall_at(&m, 300, -90, 0.0007, 0)};
     jaw_figure after[4], before[4] = {given_turn(1, 0), given_turn(2, 0),
@@ -143,7 +133,7 @@ END_TEST
 /* 2026-11-26: walls a little askew, and a machine that moved along them. */
 START_TEST(what_walls_hide)
 {
-    const movement x = {0, {1, 0}}, far = {0, {5, 0}};
+    const movement x = {0, {1, 0, 0}}, far = {0, {5, 0, 0}};
     jaw_mark one = wall_at(&x, 100, 90, -5 * PI / 180, 0);
     jaw_mark two[2] = {wall_at(&far, 100, 90, 0, 0),
                        wall_at(&far, 110, 80, 0.2 * PI / 180, 0)};
@@ -171,7 +161,7 @@ END_TEST
 
 START_TEST(faces)
 {
-    const movement m = {0, {0.1, 0}};
+    const movement m = {0, {0.1, 0, 0}};
     jaw_mark mark[3] = {face_at(-300, 0.04), face_at(-200, 0.05),
                         place_at(&m, 10, 20)};
     jaw_figure after[4], before[4] = {given_turn(1, 0), given_turn(2, 0),
@@ -239,20 +229,11 @@ static void stir(random_source *r, jaw_mark *k)
     }
 }
 
-static void share(const char *name, int k, int n, double want)
-{
-    double got = (double)k / n;
-
-    printf("%s: %.4f of %d\n", name, got, n);
-    ck_assert_msg(fabs(got - want) <= 4 * sqrt(want * (1 - want) / n),
-                  "%s: %.4f", name, got);
-}
-
 /* Two walls; three; two with directions and a place. */
 START_TEST(walls_as_often)
 {
     enum { SETS = 20000 };
-    const movement still = {0, {0, 0}}, m = {0, {0.2, -0.3}};
+    const movement still = {0, {0, 0, 0}}, m = {0, {0.2, -0.3, 0}};
     random_source r = random_start("walls_as_often", (uint64_t)_i + 5200);
     int noise = 0, false_alarm = 0, apart = 0, inside[2] = {0};
     size_t n = _i == 0 ? 2 : 3;
@@ -280,7 +261,7 @@ START_TEST(walls_as_often)
         apart += (moved.flags & JAW_RESIDUAL) != 0;
         ck_status(jaw_place_moved(mark, n, &moved, NULL), JAW_OK);
         jaw_place_carry(&moved, before, after);
-        jaw_vec3 there = move(&m, 40, 50);
+        jaw_vec3 there = move(&m, (jaw_vec3){40, 50, NOT});
         inside[0] += fabs(after[0].value - there.x) <= after[0].half95;
         inside[1] += fabs(after[1].value - there.y) <= after[1].half95;
     }
@@ -306,7 +287,7 @@ START_TEST(hidden_as_often)
     int inside = 0, apart = 0, false_alarm = 0;
 
     for (int set = 0; set < SETS; set++) {
-        movement m = {0, {random_between(&r, -5, 5), 0.3}};
+        movement m = {0, {random_between(&r, -5, 5), 0.3, 0}};
         jaw_mark mark[3], same[3];
         jaw_moved moved;
         jaw_figure after[4], before[4] = {given_turn(40, 0), given_turn(50, 0),

@@ -5,6 +5,7 @@ tests_readback_readback_SOURCES = \
 	tests/readback/main.c \
 	tests/readback/random.c \
 	tests/readback/readback_tests.h \
+	tests/readback/register.h \
 	tests/readback/slips.c \
 	tests/readback/status.c
 TESTS += tests/readback/readback

@@ -5,30 +5,12 @@
 
 #include "tests/feature/random.h"
 #include "tests/near.h"
-
-#include <jawline/readback.h>
+#include "tests/readback/register.h"
 
 #include <check.h>
-#include <string.h>
 
 #define COUNT(a) ((int)(sizeof(a) / sizeof((a)[0])))
 #define NOT ((double)NAN)
-
-/* A number of the control: in `unit`, or degrees. */
-static inline jaw_readback_value register_of(const char *name,
-                                             const char *word, jaw_unit unit,
-                                             double step, double value)
-{
-    double scale = jaw_unit_mm(unit);
-    jaw_readback_value v = {.word = word,
-                            .step = step * scale,
-                            .value = value * scale,
-                            .half95 = NOT,
-                            .before = NOT,
-                            .shown = NOT};
-    strcpy(v.name, name);
-    return v;
-}
 
 /* One value alone. */
 static inline jaw_readback_found compare_one(jaw_unit unit, double step,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a page says of each kind of slip. */
 #include "report_tests.h"
+#include "tests/readback/register.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -49,14 +50,9 @@ static const struct {
 static jaw_readback_value value_of(const char *name, const char *word,
                                    jaw_unit unit, double value, double shown)
 {
-    double scale = jaw_unit_mm(unit);
-    jaw_readback_value v = {.word = word,
-                            .step = (unit == JAW_IN ? 0.0001 : 0.001) * scale,
-                            .value = value * scale,
-                            .half95 = (double)NAN,
-                            .before = (double)NAN,
-                            .shown = shown * scale};
-    strcpy(v.name, name);
+    jaw_readback_value v =
+        register_of(name, word, unit, unit == JAW_IN ? 0.0001 : 0.001, value);
+    v.shown = shown * jaw_unit_mm(unit);
     return v;
 }
 
@@ -125,11 +121,6 @@ START_TEST(page)
 }
 END_TEST
 
-static bool has_reason(const char *json, const char *text)
-{
-    return strstr(json, text) != NULL;
-}
-
 START_TEST(object)
 {
     jaw_readback_value v[6];
@@ -138,20 +129,21 @@ START_TEST(object)
 
     some_readback(v, f);
     char *text = jaw_report_readback_json(&r);
-    ck_assert(has_reason(text, "{\"title\": \"Clamp\", \"unit\": \"mm\", "
-                               "\"good\": 1, \"differ\": 3, \"not_shown\": 1, "
-                               "\"not_found\": 1, "));
-    ck_assert(has_reason(text, "\"reasons\": [{\"kind\": \"transposed\", "));
-    ck_assert(has_reason(text, "\"reasons\": [{\"kind\": \"stale\", "));
-    ck_assert(has_reason(text, "\"register\": \"G54\", \"word\": \"X\"}]"));
-    ck_assert(has_reason(text, "\"shown\": null"));
+    ck_assert(
+        strstr(text, "{\"title\": \"Clamp\", \"unit\": \"mm\", \"good\": 1, "
+                     "\"differ\": 3, \"not_shown\": 1, \"not_found\": 1, ") !=
+        NULL);
+    ck_assert(strstr(text, "\"reasons\": [{\"kind\": \"transposed\", ") != NULL);
+    ck_assert(strstr(text, "\"reasons\": [{\"kind\": \"stale\", ") != NULL);
+    ck_assert(strstr(text, "\"register\": \"G54\", \"word\": \"X\"}]") != NULL);
+    ck_assert(strstr(text, "\"shown\": null") != NULL);
     free(text);
     r.before = "of 2 values known";
     text = jaw_report_readback_json(&r);
-    ck_assert(has_reason(text, "\"before_from\": \"of 2 values known\""));
+    ck_assert(strstr(text, "\"before_from\": \"of 2 values known\"") != NULL);
     free(text);
     text = jaw_report_readback_text(&r, (jaw_report_style){0});
-    ck_assert(has_reason(text, "\nWhat they held before\n  of 2 values known"));
+    ck_assert(strstr(text, "\nWhat they held before\n  of 2 values known") != NULL);
     free(text);
 }
 END_TEST

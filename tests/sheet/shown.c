@@ -5,6 +5,7 @@
 
 #include "tests/feature/random.h"
 #include "tests/near.h"
+#include "tests/readback/register.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -171,17 +172,11 @@ START_TEST(registers_in_order)
 }
 END_TEST
 
-static jaw_readback_value value_of(const char *name, const char *word)
-{
-    jaw_readback_value v = {.word = word, .step = 0.001, .value = 1,
-                            .before = (double)NAN, .shown = (double)NAN};
-    strcpy(v.name, name);
-    return v;
-}
-
 START_TEST(put)
 {
-    jaw_readback_value v[2] = {value_of("G54", "X"), value_of("H3", "length")};
+    jaw_readback_value v[2] = {
+        register_of("G54", "X", JAW_MM, 0.001, 1),
+        register_of("H3", "length", JAW_MM, 0.001, 1)};
     jaw_shown_list *list, *more;
     jaw_notes *notes = jaw_notes_alloc();
 
@@ -218,7 +213,7 @@ START_TEST(many_registers)
     for (int i = 0; i < N; i++) {
         char name[JAW_REGISTER_NAME];
         snprintf(name, sizeof name, "H%d", i + 1);
-        v[i] = value_of(name, "length");
+        v[i] = register_of(name, "length", JAW_MM, 0.001, 1);
     }
     ck_assert_int_eq(read_shown("H999 3", JAW_MM, &list), JAW_OK);
     ck_assert_int_eq(jaw_shown_put(list, false, v, N, notes), JAW_ESYNTAX);

@@ -85,16 +85,12 @@ static void add(run *r, jaw_book_record *record)
     need(jaw_book_add(r->book, record, &id) == JAW_OK, "it can not be added");
 }
 
-static double rounded(double value)
-{
-    return STEP * nearbyint(value / STEP);
-}
-
 static void readings(run *r, double truth, double sigma, size_t n,
                      double out[])
 {
     for (size_t i = 0; i < n; i++)
-        out[i] = rounded(truth + sigma * jaw_random_normal(&r->random));
+        out[i] = jaw_round_to_step(
+            truth + sigma * jaw_random_normal(&r->random), STEP);
 }
 
 /* ------------------------------------------------------------ what is there */

@@ -2,38 +2,14 @@
 /* How often errors of several parts lie beyond the limit, and within the
  * interval: quadrature over what two spreads may come out as, for any ratio of
  * the two and of what is known beside them. */
+#include "spreads.h"
 #include "trust_tests.h"
 
 #include "tests/near.h"
 
 #include <jawline/trust.h>
 
-enum { NODES = 81, FINE = 1201 };
-
-/* What a spread may come out as, in true spreads, and how likely. */
-typedef struct spreads {
-    double s[FINE], weight[FINE];
-    int n;
-} spreads;
-
-/* With y the logarithm of chi-square its density is
- * exp(dof y / 2 - exp(y) / 2) but for a factor; the trapezoid rule, for it falls
- * to nothing at both ends. */
-static void spreads_of(double dof, int n, spreads *out)
-{
-    const double low = -60 / dof - 4, high = log(dof + 12 * sqrt(2 * dof) + 60);
-    double all = 0;
-
-    out->n = n;
-    for (int i = 0; i < n; i++) {
-        double y = low + (high - low) * i / (n - 1);
-        out->s[i] = sqrt(exp(y) / dof);
-        out->weight[i] = exp(dof / 2 * (y - log(dof)) - exp(y) / 2 + dof / 2);
-        all += out->weight[i];
-    }
-    for (int i = 0; i < n; i++)
-        out->weight[i] /= all;
-}
+enum { NODES = 81 };
 
 typedef double half_width(const double u[], const double dof[], size_t n,
                           double known);
@@ -58,7 +34,7 @@ static double one(half_width *half, double dof, double odds)
     static spreads a;
     double sum = 0, all = sqrt(1 + odds * odds);
 
-    spreads_of(dof, FINE, &a);
+    spreads_of(dof, SPREADS_MOST, &a);
     for (int i = 0; i < a.n; i++) {
         double u = a.s[i] / all;
         sum += a.weight[i] * erfc(half(&u, &dof, 1, odds / all) / sqrt(2));

@@ -21,6 +21,7 @@ tests_trust_trust_SOURCES = \
 	tests/trust/random.c \
 	tests/trust/robust.c \
 	tests/trust/robust_solid.c \
+	tests/trust/spreads.h \
 	tests/trust/table.h \
 	tests/trust/together.c \
 	tests/trust/trials.c \

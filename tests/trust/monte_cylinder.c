@@ -3,6 +3,7 @@
  * however they are shared out; and against linear propagation. */
 #include "trust_tests.h"
 
+#include "src/base/vec3.h"
 #include "tests/near.h"
 
 #include <jawline/trust.h>
@@ -17,11 +18,6 @@ typedef struct bar {
     double sigma[MOST];
     jaw_cylinder c;
 } bar;
-
-static double dot(jaw_vec3 a, jaw_vec3 b)
-{
-    return a.x * b.x + a.y * b.y + a.z * b.z;
-}
 
 /* A bar lying about along y, touched over `half` (rad) to either side of its
  * top, its length three radii. */
@@ -51,19 +47,20 @@ static void alone(const bar *s, unsigned long long t, double value[VALUES])
     for (size_t i = 0; i < s->n; i++) {
         jaw_vec3 v = {s->p[i].x - f->p.x, s->p[i].y - f->p.y,
                       s->p[i].z - f->p.z};
-        double along = dot(v, f->axis);
+        double along = jaw__dot(v, f->axis);
         jaw_vec3 out = {v.x - along * f->axis.x, v.y - along * f->axis.y,
                         v.z - along * f->axis.z};
-        double more = s->sigma[i] * jaw_random_normal(&r) / sqrt(dot(out, out));
+        double more =
+            s->sigma[i] * jaw_random_normal(&r) / sqrt(jaw__dot(out, out));
         m[i] = (jaw_vec3){s->p[i].x + out.x * more, s->p[i].y + out.y * more,
                           s->p[i].z + out.z * more};
     }
     ck_assert_int_eq(jaw_fit_cylinder(m, s->n, NULL, &c, NULL), JAW_OK);
     jaw_vec3 d = {c.p.x - f->p.x, c.p.y - f->p.y, c.p.z - f->p.z};
-    double ahead = dot(c.axis, f->axis), along = dot(d, f->axis);
+    double ahead = jaw__dot(c.axis, f->axis), along = jaw__dot(d, f->axis);
     for (int k = 0; k < 2; k++) {
-        value[2 + k] = dot(c.axis, f->across[k]) / ahead;
-        value[k] = dot(d, f->across[k]) - along * value[2 + k];
+        value[2 + k] = jaw__dot(c.axis, f->across[k]) / ahead;
+        value[k] = jaw__dot(d, f->across[k]) - along * value[2 + k];
     }
     value[4] = c.r - f->r;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How often the interval of two shares holds the truth: quadrature over what
  * the spread may come out as, for any ratio of the shares. */
+#include "spreads.h"
 #include "trust_tests.h"
 
 #include "tests/near.h"
@@ -18,26 +19,19 @@ static double inside(double half)
     return erf(half / sqrt(2));
 }
 
-/* Of unit variance in all, the share `seen` of which is estimated.  With y the
- * logarithm of chi-square its density is exp(dof y / 2 - exp(y) / 2) but for a
- * factor; Simpson's rule. */
 typedef double interval(double u, double dof, double known);
 
+/* Of unit variance in all, the share `seen` of which is estimated. */
 static double held(interval *half, double dof, double seen)
 {
-    const double low = -60 / dof - 4, high = log(dof + 12 * sqrt(2 * dof) + 60);
-    const int steps = 1200;
-    double sum = 0, all = 0;
+    static spreads s;
+    double sum = 0;
 
-    for (int i = 0; i <= steps; i++) {
-        double y = low + (high - low) * i / steps;
-        double weight = (i == 0 || i == steps ? 1 : i % 2 == 1 ? 4 : 2) *
-                        exp(dof / 2 * (y - log(dof)) - exp(y) / 2 + dof / 2);
-        double u = sqrt(seen * exp(y) / dof);
-        sum += weight * inside(half(u, dof, sqrt(1 - seen)));
-        all += weight;
-    }
-    return sum / all;
+    spreads_of(dof, SPREADS_MOST, &s);
+    for (int i = 0; i < s.n; i++)
+        sum += s.weight[i] *
+               inside(half(sqrt(seen) * s.s[i], dof, sqrt(1 - seen)));
+    return sum;
 }
 
 START_TEST(within_holds)
