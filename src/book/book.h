@@ -151,6 +151,16 @@ jaw_status jaw__book_flip(jaw_book *book, long long id, bool holds);
 jaw_status jaw__book_each(jaw_book *book, sqlite3_stmt *stmt,
                           jaw_book_take take, void *user);
 
+#define JAW__NAME_SIZE 44
+
+/* jaw__book_near: of all of a kind on the machine that are not among those
+ * given, one with nearly that name; "": there is none, or the name itself is
+ * there. */
+jaw_status jaw__book_near(jaw_book *book, jaw_book_kind kind,
+                          const char *machine, const jaw_book_record given[],
+                          size_t n, const char *subject,
+                          char name[JAW__NAME_SIZE]);
+
 /* jaw__book_doubt_words: "clock-back changed", in text[size >= 200];
  * jaw__book_doubt_bits: the other way; false for a word that does not exist. */
 void jaw__book_doubt_words(unsigned doubts, char *text, size_t size);

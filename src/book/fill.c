@@ -91,7 +91,6 @@ jaw_status jaw__fill_doubts(jaw__fill *f, jaw_place place,
 {
     char at[32];
     newest n;
-    /* copied: they live until the next call with the book */
     jaw_status status = newest_of(f, r->kind, r->machine, r->subject, &n);
 
     jaw__book_time(r->at, at, sizeof at);
@@ -114,24 +113,6 @@ void jaw__fill_link(jaw_link *link, const jaw_book_record *r, double value,
     link->u = u;
     link->dof = dof;
     link->half95 = half95;
-}
-
-typedef struct near {
-    const char *wanted;
-    bool block, tip;
-    char name[44];
-} near;
-
-static bool take_near(void *user, const jaw_book_record *r)
-{
-    near *n = user;
-    const char *words[] = {r->subject};
-
-    if ((!n->tip && r->as.height.block != n->block) ||
-        jaw_word_nearest(n->wanted, words, 1) == NULL)
-        return true;
-    snprintf(n->name, sizeof n->name, "%s", r->subject);
-    return false;
 }
 
 /* ---------------------------------------------------------------- surfaces */
@@ -184,17 +165,17 @@ static jaw_status say_elsewhere(waiting *w)
 
 static jaw_status say_near(waiting *w)
 {
-    near n = {.wanted = w->e->name, .block = w->block};
-    jaw_status status =
-        jaw_book_current(w->f->book, JAW_BOOK_HEIGHT,
-                         w->block ? "" : w->f->machine, take_near, &n);
+    char near[JAW__NAME_SIZE];
+    jaw_status status = jaw__book_near(w->f->book, JAW_BOOK_HEIGHT,
+                                       w->block ? "" : w->f->machine, NULL, 0,
+                                       w->e->name, near);
 
     if (status != JAW_OK)
         return status;
-    if (*n.name != '\0')
+    if (*near != '\0')
         say_of(w, jaw__book_say_at(w->f->notes, w->e->link.place,
                                    SAY_LINK_NEAR, w->called, w->e->name,
-                                   n.name));
+                                   near));
     else
         say_of(w, jaw__book_say_at(w->f->notes, w->e->link.place,
                                    SAY_LINK_NO_SETTER, w->called, w->e->name));
@@ -264,9 +245,8 @@ static jaw_status fill_setter(jaw__fill *f, size_t i)
 
 static jaw_status say_no_tip(jaw__fill *f, const jaw_tip_entry *e)
 {
-    near n = {.wanted = e->name, .tip = true};
+    char near[JAW__NAME_SIZE], other[44];
     jaw__what what;
-    char other[44];
     bool gone;
 
     snprintf(what.s, sizeof what.s, "tip '%.44s'", e->name);
@@ -276,17 +256,17 @@ static jaw_status say_no_tip(jaw__fill *f, const jaw_tip_entry *e)
         return status;
     status = jaw__fill_elsewhere(f, JAW_BOOK_TIP, e->name, 0, other);
     if (status == JAW_OK)
-        status = jaw_book_current(f->book, JAW_BOOK_TIP, f->machine, take_near,
-                                  &n);
+        status = jaw__book_near(f->book, JAW_BOOK_TIP, f->machine, NULL, 0,
+                                e->name, near);
     if (status != JAW_OK)
         return status;
     jaw_place at = e->link.place;
     if (*other != '\0')
         status = jaw__book_say_at(f->notes, at, SAY_LINK_ELSEWHERE, what.s,
                                   other, f->machine);
-    else if (*n.name != '\0')
+    else if (*near != '\0')
         status = jaw__book_say_at(f->notes, at, SAY_LINK_NEAR, "tip", e->name,
-                                  n.name);
+                                  near);
     else
         status = jaw__book_say_at(f->notes, at, SAY_LINK_NO_TIP, e->name,
                                   f->machine);

@@ -141,8 +141,8 @@ static jaw_status doubt_name(jaw_book *book, const jaw_book_record *record,
                              jaw_book_put_back *out)
 {
     char near[JAW__NAME_SIZE];
-    jaw_status status =
-        jaw__book_near(book, record, 1, record->subject, near);
+    jaw_status status = jaw__book_near(book, JAW_BOOK_FIXTURE, record->machine,
+                                       record, 1, record->subject, near);
 
     if (status != JAW_OK || near[0] == '\0')
         return status;

@@ -183,7 +183,8 @@ static jaw_status doubt_names(jaw_book *book, const bool fresh[],
     for (size_t i = 0; i < h->n && status == JAW_OK; i++) {
         if (fresh != NULL && fresh[i])
             continue;
-        status = jaw__book_near(book, h->mark, h->n, h->mark[i].subject, near);
+        status = jaw__book_near(book, JAW_BOOK_MARK, h->mark[0].machine,
+                                h->mark, h->n, h->mark[i].subject, near);
         if (status != JAW_OK || near[0] == '\0')
             continue;
         h->doubtful = true;

@@ -40,15 +40,6 @@ bool jaw__book_fixture_slips(jaw_book *book, const char *name,
                              const jaw_book_fixture *now, double tip,
                              double step);
 
-#define JAW__NAME_SIZE 44
-
-/* jaw__book_near: of all marks or fixtures of the machine that are not among
- * those given, one with nearly that name; "": there is none, or the name itself
- * is there. */
-jaw_status jaw__book_near(jaw_book *book, const jaw_book_record given[],
-                          size_t n, const char *subject,
-                          char name[JAW__NAME_SIZE]);
-
 /* jaw__book_carry: what is to be carried; also where it is not. */
 jaw_status jaw__book_carry(jaw_book *book, const jaw_book_machine *machine,
                            long long homed, jaw_book_homing *homing);

@@ -71,32 +71,15 @@ void jaw_book_machine_tell(jaw_book *book, const char *name)
 
 /* ----------------------------------------------------------------- surface */
 
-typedef struct nearness {
-    const char *wanted, *found;
-    char name[44];
-} nearness;
-
-static bool take_near(void *user, const jaw_book_record *r)
-{
-    nearness *n = user;
-    const char *words[] = {r->subject};
-
-    if (r->as.height.block || jaw_word_nearest(n->wanted, words, 1) == NULL)
-        return true;
-    snprintf(n->name, sizeof n->name, "%s", r->subject);
-    n->found = n->name;
-    return false;
-}
-
 static jaw_status unknown_surface(jaw_book *book, const jaw_book_touch *t,
                                   jaw_book_length *l)
 {
-    nearness near = {.wanted = t->on};
-    jaw_status status = jaw_book_current(book, JAW_BOOK_HEIGHT, t->machine,
-                                         take_near, &near);
+    char near[JAW__NAME_SIZE];
+    jaw_status status = jaw__book_near(book, JAW_BOOK_HEIGHT, t->machine, NULL,
+                                       0, t->on, near);
 
-    if (status == JAW_OK && near.found != NULL)
-        return jaw__book_say(book, SAY_SURFACE_NEAR, t->on, near.found);
+    if (status == JAW_OK && *near != '\0')
+        return jaw__book_say(book, SAY_SURFACE_NEAR, t->on, near);
     l->datum = t->on;
     if (status == JAW_OK)
         jaw__book_say(book, SAY_SURFACE_UNKNOWN, t->on);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* near.c: a mark or fixture that nobody found before, under a name that is
- * nearly that of one in the book: a slip of the keyboard would begin anew, and
- * the one that was meant would not be compared. */
-#include "homing.h"
+/* near.c: a name that is not in the book, and nearly one that is.  By a slip of
+ * the keyboard a mark or a fixture would begin anew, and the one that was meant
+ * would not be compared. */
+#include "book.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -37,12 +37,13 @@ static bool take(void *user, const jaw_book_record *r)
     return true;
 }
 
-jaw_status jaw__book_near(jaw_book *book, const jaw_book_record given[],
+jaw_status jaw__book_near(jaw_book *book, jaw_book_kind kind,
+                          const char *machine, const jaw_book_record given[],
                           size_t n, const char *subject,
                           char name[JAW__NAME_SIZE])
 {
     nearness s = {subject, given, n, name};
 
     name[0] = '\0';
-    return jaw_book_current(book, given[0].kind, given[0].machine, take, &s);
+    return jaw_book_current(book, kind, machine, take, &s);
 }
