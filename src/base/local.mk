@@ -2,6 +2,8 @@
 libjawline_la_SOURCES += \
 	src/base/flags.c \
 	src/base/frame.c \
+	src/base/grow.c \
+	src/base/grow.h \
 	src/base/name.h \
 	src/base/nan.h \
 	src/base/notes.c \

@@ -8,8 +8,9 @@
  * second block of its own. */
 #include <jawline/base.h>
 
+#include "grow.h"
+
 #include <stdarg.h>
-#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -45,17 +46,12 @@ void jaw_notes_free(jaw_notes *notes)
 /* Room for one more; false when out of memory, and then nothing changed. */
 static bool grow(jaw_notes *notes)
 {
-    if (notes->count < notes->room)
-        return true;
-    if (notes->room > SIZE_MAX / 2 / sizeof *notes->note)
-        return false;
-    size_t room = notes->room ? 2 * notes->room : 8;
-    held **note = realloc(notes->note, room * sizeof *note);
-    if (!note)
-        return false;
-    notes->note = note;
-    notes->room = room;
-    return true;
+    held **note = jaw__grow(notes->note, notes->count, &notes->room,
+                            sizeof *note);
+
+    if (note != NULL)
+        notes->note = note;
+    return note != NULL;
 }
 
 /* Copies text with its NUL to *end and moves *end behind it. */

@@ -3,6 +3,8 @@
  * its statements stand on their rows, so nothing is copied for a callback. */
 #include "book.h"
 
+#include <src/base/grow.h>
+
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -125,15 +127,11 @@ static jaw_status take_kind(reader *r, jaw_book_record *record)
 
 static bool make_room(reader *r, size_t n)
 {
-    if (n < r->room)
-        return true;
-    size_t want = r->room == 0 ? 16 : 2 * r->room;
-    double *more = realloc(r->reading, want * sizeof *more);
-    if (more == NULL)
-        return false;
-    r->reading = more;
-    r->room = want;
-    return true;
+    double *more = jaw__grow(r->reading, n, &r->room, sizeof *more);
+
+    if (more != NULL)
+        r->reading = more;
+    return more != NULL;
 }
 
 static jaw_status take_readings(reader *r, jaw_book_record *record)

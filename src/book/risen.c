@@ -3,6 +3,8 @@
  * read above the part, or above a surface of unknown height, rose with it. */
 #include "homing.h"
 
+#include <src/base/grow.h>
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -16,16 +18,12 @@ static bool take(void *user, const jaw_book_record *r)
 {
     marks *m = user;
 
-    if (m->n == m->room) {
-        size_t room = 2 * m->room + 16;
-        jaw_book_record *more = realloc(m->mark, room * sizeof *more);
-        if (more == NULL) {
-            m->failed = true;
-            return false;
-        }
-        m->mark = more;
-        m->room = room;
-    }
+    jaw_book_record *more = jaw__grow(m->mark, m->n, &m->room, sizeof *more);
+
+    m->failed = more == NULL;
+    if (m->failed)
+        return false;
+    m->mark = more;
     m->mark[m->n++] = *r; /* of its texts none is looked at */
     return true;
 }

@@ -5,6 +5,8 @@
  * there. */
 #include "homing.h"
 
+#include <src/base/grow.h>
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -44,21 +46,11 @@ typedef struct store {
     size_t n_names, room_names;
 } store;
 
-/* Room for one more of size bytes; NULL: no memory. */
-static void *more(void *old, size_t n, size_t *room, size_t size)
-{
-    if (n < *room)
-        return old;
-    void *new = realloc(old, (2 * *room + 16) * size);
-    if (new != NULL)
-        *room = 2 * *room + 16;
-    return new;
-}
-
 static bool take_name(void *user, const jaw_book_record *r)
 {
     store *s = user;
-    void *name = more(s->name, s->n_names, &s->room_names, sizeof *s->name);
+    void *name = jaw__grow(s->name, s->n_names, &s->room_names,
+                           sizeof *s->name);
 
     if (name == NULL) {
         s->status = JAW_ENOMEM;
@@ -74,7 +66,7 @@ static session *session_of(store *s, long long id)
     for (size_t i = s->n; i > 0; i--)
         if (s->one[i - 1].id == id)
             return &s->one[i - 1];
-    void *one = more(s->one, s->n, &s->room, sizeof *s->one);
+    void *one = jaw__grow(s->one, s->n, &s->room, sizeof *s->one);
     if (one == NULL) {
         s->status = JAW_ENOMEM;
         return NULL;

@@ -1,23 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* store.c: arrays that grow by doubling, and a pool for text. */
+/* store.c: a pool for text. */
 #include "store.h"
 
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
-
-void *jaw__grow(void *array, size_t n, size_t *room, size_t size)
-{
-    if (n < *room)
-        return array;
-    size_t want = *room == 0 ? 8 : 2 * *room;
-    if (want > SIZE_MAX / 2 / size)
-        return NULL;
-    void *more = realloc(array, want * size);
-    if (more != NULL)
-        *room = want;
-    return more;
-}
 
 struct jaw__block {
     struct jaw__block *next;

@@ -1,15 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* store.h: arrays that grow and names that stay, shared inside src/setup. */
+/* store.h: arrays that grow and names that stay, shared by src/setup and
+ * src/sheet. */
 #ifndef JAW__STORE_H
 #define JAW__STORE_H
 
 #include <stdbool.h>
 #include <stddef.h>
 
-/* jaw__grow: room for one more of `size` bytes after the n that are used.
- * The same array comes back when there is room; on failure NULL, and the old
- * array stands as it was. */
-void *jaw__grow(void *array, size_t n, size_t *room, size_t size);
+#include <src/base/grow.h>
 
 /* Text that lives until the pool is dropped; its addresses never change. */
 typedef struct jaw__pool {

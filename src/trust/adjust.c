@@ -11,6 +11,8 @@
  * formed. */
 #include "adjust.h"
 
+#include <src/base/grow.h>
+
 #include <float.h>
 #include <math.h>
 #include <stdint.h>
@@ -55,25 +57,12 @@ void jaw_adjust_clear(jaw_adjust *adjust)
     adjust->n_local = adjust->n_shared = 0;
 }
 
-static void *grown(void *array, size_t n, size_t *room, size_t size)
-{
-    if (n < *room)
-        return array;
-    size_t want = *room == 0 ? 16 : 2 * *room;
-    if (want > SIZE_MAX / 2 / size)
-        return NULL;
-    void *more = realloc(array, want * size);
-    if (more != NULL)
-        *room = want;
-    return more;
-}
-
 jaw_status jaw_adjust_add_block(jaw_adjust *adjust, size_t n, size_t *id)
 {
     if (n < 1 || n > JAW_ADJUST_BLOCK_MAX)
         return JAW_EDOMAIN;
-    jaw__block *blocks = grown(adjust->blocks, adjust->n_blocks,
-                               &adjust->room_blocks, sizeof *blocks);
+    jaw__block *blocks = jaw__grow(adjust->blocks, adjust->n_blocks,
+                                   &adjust->room_blocks, sizeof *blocks);
     if (blocks == NULL)
         return JAW_ENOMEM;
     adjust->blocks = blocks;
@@ -133,8 +122,8 @@ jaw_status jaw_adjust_add(jaw_adjust *adjust, const jaw_equation *equation,
 
     if (status != JAW_OK)
         return status;
-    jaw_equation *all = grown(adjust->equations, adjust->n_equations,
-                              &adjust->room_equations, sizeof *all);
+    jaw_equation *all = jaw__grow(adjust->equations, adjust->n_equations,
+                                  &adjust->room_equations, sizeof *all);
     if (all == NULL)
         return JAW_ENOMEM;
     adjust->equations = all;
@@ -269,8 +258,8 @@ static double norm_of(const double m[], size_t rows, size_t columns, size_t k)
 static jaw_status add_top(work *w, double **row)
 {
     size_t columns = w->a->n_shared + 1;
-    double *top = grown(w->top, w->n_top, &w->room_top,
-                        columns * sizeof *top);
+    double *top = jaw__grow(w->top, w->n_top, &w->room_top,
+                            columns * sizeof *top);
 
     if (top == NULL)
         return JAW_ENOMEM;
