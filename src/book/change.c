@@ -168,17 +168,13 @@ void jaw__compare_limit(jaw_book_verdict *v, jaw__read now, jaw__read then,
     const jaw__read assumed = {JAW_BOOK_REPEAT, (double)INFINITY, 0};
 
     v->repeat_assumed = isnan(now.repeat) || (!alike && isnan(then.repeat));
-    if (isnan(then.repeat)) {
-        then.repeat = alike ? now.repeat : assumed.repeat;
-        then.repeat_dof = alike ? now.repeat_dof : assumed.repeat_dof;
-    }
     if (isnan(now.repeat)) {
         now.repeat = assumed.repeat;
         now.repeat_dof = assumed.repeat_dof;
     }
     if (isnan(then.repeat)) {
-        then.repeat = assumed.repeat;
-        then.repeat_dof = assumed.repeat_dof;
+        then.repeat = alike ? now.repeat : assumed.repeat;
+        then.repeat_dof = alike ? now.repeat_dof : assumed.repeat_dof;
     }
     add_readings(&p, now, then, alike);
     v->u = jaw__parts_u(&p, &v->dof);
@@ -186,8 +182,9 @@ void jaw__compare_limit(jaw_book_verdict *v, jaw__read now, jaw__read then,
     v->noticed = noticed_of(v->limit, v->u, v->dof);
 }
 
-jaw_status jaw__compare_judge(jaw_book *book, double reach,
-                              jaw_book_measured *out)
+/* What a real change probably is, with what the book knows of this and of other
+ * tools. */
+static jaw_status judge(jaw_book *book, double reach, jaw_book_measured *out)
 {
     jaw_book_verdict *v = &out->verdict;
     others o = {.mine = what_of(&out->record)};
@@ -200,6 +197,25 @@ jaw_status jaw__compare_judge(jaw_book *book, double reach,
         jaw__book_judge(v, out->record.kind, reach, o.tool, o.n);
     if (jaw_book_change_ends(v->change))
         out->record.doubts |= JAW_BOOK_CHANGED;
+    return status;
+}
+
+jaw_status jaw__compare_settle(jaw_book *book, double reach,
+                               jaw_book_measured *out)
+{
+    jaw_book_verdict *v = &out->verdict;
+    jaw_status status = JAW_OK;
+
+    if (what_of(&out->record).fresh)
+        v->change = JAW_CHANGE_FIRST;
+    else if (fabs(v->differ) <= v->limit)
+        v->change = JAW_CHANGE_NOISE;
+    else
+        status = judge(book, reach, out);
+    if (out->record.kind == JAW_BOOK_LENGTH)
+        out->record.as.length.change = v->change;
+    else
+        out->record.as.diameter.change = v->change;
     return status;
 }
 
@@ -337,7 +353,7 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
                              jaw_book_measured *out)
 {
     jaw_book_verdict *v = &out->verdict;
-    jaw_book_length *l = &out->record.as.length;
+    const jaw_book_length *l = &out->record.as.length;
     jaw_book_record r;
 
     jaw__compare_begin(v);
@@ -352,14 +368,7 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
     v->last = last.l.value;
     v->differ = l->value - v->last;
     compare_with(book, m, &last, out);
-    if (l->fresh)
-        v->change = JAW_CHANGE_FIRST;
-    else if (fabs(v->differ) <= v->limit)
-        v->change = JAW_CHANGE_NOISE;
-    else
-        status = jaw__compare_judge(book, reach_of(l, v, m), out);
-    l->change = v->change;
-    return status;
+    return jaw__compare_settle(book, reach_of(l, v, m), out);
 }
 
 /* -------------------------------------------------------------------- notes */

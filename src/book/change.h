@@ -69,11 +69,11 @@ jaw_status jaw__book_sound(jaw_book *book, jaw_book_kind kind,
                            const char *machine, const char *subject,
                            jaw_book_record *record);
 
-/* jaw__compare_judge: what a real change probably is, with what the book knows
- * of this and of other tools; `reach` is the most that it can be.  Sets the
- * doubt. */
-jaw_status jaw__compare_judge(jaw_book *book, double reach,
-                              jaw_book_measured *out);
+/* jaw__compare_settle: from the difference and its limit: what became of the
+ * tool, in the verdict and in the record, with the doubt.  `reach` is the most
+ * that a real change can be. */
+jaw_status jaw__compare_settle(jaw_book *book, double reach,
+                               jaw_book_measured *out);
 
 /* jaw__book_compare: a measured length with the current one of its subject;
  * fills in out->verdict. */

@@ -71,7 +71,7 @@ static jaw_status find_value(jaw_book *book, const jaw_book_machine *m,
 static jaw_status compare(jaw_book *book, jaw_book_measured *out)
 {
     jaw_book_verdict *v = &out->verdict;
-    jaw_book_diameter *d = &out->record.as.diameter;
+    const jaw_book_diameter *d = &out->record.as.diameter;
     jaw_book_record last;
 
     jaw__compare_begin(v);
@@ -91,14 +91,7 @@ static jaw_status compare(jaw_book *book, jaw_book_measured *out)
                        (jaw__read){then->repeat, then->repeat_dof,
                                    last.n_readings},
                        true, p);
-    if (d->fresh)
-        v->change = JAW_CHANGE_FIRST;
-    else if (fabs(v->differ) <= v->limit)
-        v->change = JAW_CHANGE_NOISE;
-    else
-        status = jaw__compare_judge(book, fmax(v->last, fabs(v->differ)), out);
-    d->change = v->change;
-    return status;
+    return jaw__compare_settle(book, fmax(v->last, fabs(v->differ)), out);
 }
 
 jaw_status jaw_book_measure_diameter(jaw_book *book,
