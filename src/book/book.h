@@ -33,10 +33,6 @@ jaw_status jaw__book_say(const jaw_book *book, enum jaw__book_message id, ...);
 /* jaw__book_say_at: the same at a place of a setup, to its notes. */
 jaw_status jaw__book_say_at(jaw_notes *notes, jaw_place place,
                             enum jaw__book_message id, ...);
-/* jaw__book_wrong_at: a mistake in a text that is imported. */
-jaw_status jaw__book_wrong_at(const jaw_book *book, jaw_place place,
-                              const char *file, const char *cure,
-                              const char *format, ...) JAW_PRINTF(5, 6);
 /* jaw__book_failed: what a result code of SQLite means, said. */
 jaw_status jaw__book_failed(const jaw_book *book, int code);
 

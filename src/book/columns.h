@@ -64,6 +64,12 @@ void jaw__import_wrong(jaw__import *im, jaw_place place, const char *cure,
                        const char *format, ...) JAW_PRINTF(4, 5);
 bool jaw__import_row(jaw__import *im, const jaw__row *row);
 
+/* jaw__import_cure: of a name that is no column. */
+typedef struct jaw__cure {
+    char s[100];
+} jaw__cure;
+jaw__cure jaw__import_cure(const jaw__import *im, const char *name);
+
 /* The two forms; each calls jaw__import_row. */
 void jaw__import_csv(jaw__import *im);
 void jaw__import_json(jaw__import *im);

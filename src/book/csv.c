@@ -4,7 +4,6 @@
  * field may hold line ends. */
 #include "columns.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -95,13 +94,8 @@ static int read_fields(csv *c, const char *field[], size_t most)
 
 static void unknown_column(csv *c, jaw_place place, const char *name)
 {
-    const jaw__columns *columns = &c->im->columns;
-    const char *near = jaw_word_nearest(name, columns->name, columns->n);
-    char cure[100] = "the names are those of an export";
-
-    if (near != NULL)
-        snprintf(cure, sizeof cure, "did you mean `%s'?", near);
-    jaw__import_wrong(c->im, place, cure, "there is no column `%.60s'", name);
+    jaw__import_wrong(c->im, place, jaw__import_cure(c->im, name).s,
+                      "there is no column `%.60s'", name);
 }
 
 static bool read_head(csv *c)

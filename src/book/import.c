@@ -13,17 +13,40 @@
 void jaw__import_wrong(jaw__import *im, jaw_place place, const char *cure,
                        const char *format, ...)
 {
-    char what[400];
+    char what[400], all[600];
     va_list args;
 
     va_start(args, format);
     vsnprintf(what, sizeof what, format, args);
     va_end(args);
-    jaw_status status = jaw__book_wrong_at(im->book, place, im->name, cure,
-                                           "%s", what);
+    snprintf(all, sizeof all, "%s%snothing was imported", cure,
+             *cure ? "; " : "");
+    bool told = jaw_notes_add(im->book->notes, JAW_ERROR, JAW_ESYNTAX,
+                              im->name, place, NULL, all, "%s",
+                              what) == JAW_OK;
     if (im->status == JAW_OK)
-        im->status = status;
+        im->status = told ? JAW_ESYNTAX : JAW_ENOMEM;
     im->mistakes++;
+}
+
+/* The one of words[n] that was probably meant, or what is said otherwise. */
+static jaw__cure cure_of(const char *word, const char *const words[], size_t n,
+                         const char *otherwise)
+{
+    const char *near = jaw_word_nearest(word, words, n);
+    jaw__cure cure;
+
+    if (near != NULL)
+        snprintf(cure.s, sizeof cure.s, "did you mean `%s'?", near);
+    else
+        snprintf(cure.s, sizeof cure.s, "%s", otherwise);
+    return cure;
+}
+
+jaw__cure jaw__import_cure(const jaw__import *im, const char *name)
+{
+    return cure_of(name, im->columns.name, im->columns.n,
+                   "the names are those of an export");
 }
 
 /* ------------------------------------------------------------------- cells */
@@ -153,11 +176,10 @@ static bool read_kind(jaw__import *im, const jaw__row *row,
     }
     for (int k = 0; k < JAW_BOOK_KINDS; k++)
         words[k] = jaw_book_kind_word((jaw_book_kind)k);
-    const char *near = jaw_word_nearest(word, words, JAW_BOOK_KINDS);
-    char cure[100] = "every entry says its kind, such as length";
-    if (near != NULL)
-        snprintf(cure, sizeof cure, "did you mean `%s'?", near);
-    jaw__import_wrong(im, row->place, cure, "there is no kind `%.60s'", word);
+    jaw__cure cure = cure_of(word, words, JAW_BOOK_KINDS,
+                             "every entry says its kind, such as length");
+    jaw__import_wrong(im, row->place, cure.s, "there is no kind `%.60s'",
+                      word);
     return false;
 }
 
@@ -367,8 +389,7 @@ bool jaw__import_row(jaw__import *im, const jaw__row *row)
     if (read_record(im, row, &r, subject, sizeof subject))
         put_record(im, row, &r);
     free((void *)r.reading);
-    return im->mistakes < JAW__MISTAKES_MAX &&
-           !im->ended;
+    return im->mistakes < JAW__MISTAKES_MAX && !im->ended;
 }
 
 jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,

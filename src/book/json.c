@@ -34,8 +34,8 @@ static char *number_text(const json_t *value)
     return strdup(text);
 }
 
-/* Numbers parted by blanks; anything else in it is an empty text that no
- * reading can be. */
+/* Numbers parted by blanks; anything else in it is a text that no reading can
+ * be. */
 static char *list_text(const json_t *list)
 {
     size_t n = json_array_size(list);
@@ -70,14 +70,8 @@ static char *value_text(const json_t *value)
 
 static void unknown_name(jaw__import *im, jaw_place place, const char *name)
 {
-    const char *near =
-        jaw_word_nearest(name, im->columns.name, im->columns.n);
-    char cure[100] = "the names are those of an export";
-
-    if (near != NULL)
-        snprintf(cure, sizeof cure, "did you mean `%s'?", near);
-    jaw__import_wrong(im, place, cure, "there is no `%.60s' in an entry",
-                      name);
+    jaw__import_wrong(im, place, jaw__import_cure(im, name).s,
+                      "there is no `%.60s' in an entry", name);
 }
 
 static bool take_object(jaw__import *im, json_t *object, jaw_place place)

@@ -27,13 +27,13 @@ static const struct {
 #endif
 
 static jaw_status add(jaw_notes *notes, enum jaw__book_message id,
-                      jaw_place place, const char *file, va_list args)
+                      jaw_place place, va_list args)
 {
     char what[1200];
     const char *cure = messages[id].cure;
 
     vsnprintf(what, sizeof what, messages[id].what, args);
-    if (jaw_notes_add(notes, messages[id].severity, messages[id].status, file,
+    if (jaw_notes_add(notes, messages[id].severity, messages[id].status, NULL,
                       place, NULL, cure, "%s", what) != JAW_OK)
         return JAW_ENOMEM;
     return messages[id].status;
@@ -48,7 +48,7 @@ jaw_status jaw__book_say(const jaw_book *book, enum jaw__book_message id, ...)
     va_list args;
 
     va_start(args, id);
-    jaw_status status = add(book->notes, id, (jaw_place){0}, NULL, args);
+    jaw_status status = add(book->notes, id, (jaw_place){0}, args);
     va_end(args);
     return status;
 }
@@ -59,27 +59,9 @@ jaw_status jaw__book_say_at(jaw_notes *notes, jaw_place place,
     va_list args;
 
     va_start(args, id);
-    jaw_status status = add(notes, id, place, NULL, args);
+    jaw_status status = add(notes, id, place, args);
     va_end(args);
     return status;
-}
-
-jaw_status jaw__book_wrong_at(const jaw_book *book, jaw_place place,
-                              const char *file, const char *cure,
-                              const char *format, ...)
-{
-    char what[600], all[600];
-    va_list args;
-
-    va_start(args, format);
-    vsnprintf(what, sizeof what, format, args);
-    va_end(args);
-    snprintf(all, sizeof all, "%s%snothing was imported", cure,
-             *cure ? "; " : "");
-    return jaw_notes_add(book->notes, JAW_ERROR, JAW_ESYNTAX, file, place, NULL,
-                         all, "%s", what) == JAW_OK
-               ? JAW_ESYNTAX
-               : JAW_ENOMEM;
 }
 
 static jaw_status io_failed(const jaw_book *book, int code)
@@ -114,8 +96,6 @@ jaw_status jaw__book_failed(const jaw_book *book, int code)
     case SQLITE_NOTADB:
         return jaw__book_say(book, SAY_NOT_A_BOOK, book->path);
     case SQLITE_CORRUPT:
-        return jaw__book_say(book, SAY_DAMAGED, book->path,
-                             sqlite3_errmsg(book->db));
     case SQLITE_CONSTRAINT:
     case SQLITE_ERROR: /* tables that are not those of a book */
     case SQLITE_SCHEMA:
