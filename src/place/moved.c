@@ -111,6 +111,13 @@ static double rms_of(const jaw__touched *t, const jaw__lie *lie)
     return sqrt(sum / (double)t->n);
 }
 
+static unsigned flags_of(double ssr, int dof, bool turns)
+{
+    return (dof == 0 ? JAW_NO_CHECK : 0) |
+           (turns ? 0 : JAW_DIRECTION_ASSUMED) |
+           (jaw__too_much(ssr, dof) ? JAW_RESIDUAL : 0);
+}
+
 static void take_lie(const jaw__touched *t, const jaw__lie *lie, bool turns,
                      jaw_moved *moved)
 {
@@ -125,12 +132,7 @@ static void take_lie(const jaw__touched *t, const jaw__lie *lie, bool turns,
     moved->plane = judge(chi2, turns ? 3 : 2);
     moved->dof = lie->dof;
     moved->rms = lie->dof > 0 ? rms_of(t, lie) : NO_NUMBER;
-    if (lie->dof == 0)
-        moved->flags |= JAW_NO_CHECK;
-    if (!turns)
-        moved->flags |= JAW_DIRECTION_ASSUMED;
-    if (jaw__too_much(lie->ssr, lie->dof))
-        moved->flags |= JAW_RESIDUAL;
+    moved->flags |= flags_of(lie->ssr, lie->dof, turns);
 }
 
 static void take_walls(const jaw__walls *w, jaw_moved *moved)
@@ -142,12 +144,7 @@ static void take_walls(const jaw__walls *w, jaw_moved *moved)
     moved->turn = known(w->turn, w->q_turn);
     moved->plane = judge(w->chi2, w->found);
     moved->dof = w->dof;
-    if (w->dof == 0)
-        moved->flags |= JAW_NO_CHECK;
-    if (!w->turns)
-        moved->flags |= JAW_DIRECTION_ASSUMED;
-    if (jaw__too_much(w->ssr, w->dof))
-        moved->flags |= JAW_RESIDUAL;
+    moved->flags |= flags_of(w->ssr, w->dof, w->turns);
 }
 
 static void take_height(const jaw__rise *rise, jaw_moved *moved)

@@ -103,7 +103,6 @@ static void list_rows(const jaw_mark mark[], size_t n, rows *r)
 typedef struct normals {
     jaw_vec2 across[2];
     double weight[2];
-    int rank;
     int unseen; /* axis of whose shift something is assumed; -1: none */
 } normals;
 
@@ -124,8 +123,6 @@ static normals normals_of(const rows *r)
     m.across[1] = (jaw_vec2){-sin(angle), cos(angle)};
     m.weight[0] = half + apart;
     m.weight[1] = half - apart;
-    m.rank = m.weight[1] * JAW_MOVED_FLAT * JAW_MOVED_FLAT > m.weight[0] ? 2
-                                                                         : 1;
     return m;
 }
 
@@ -150,7 +147,6 @@ static void add_unseen(rows *r, int unseen, normals *m)
     r->row[r->n++] = (row){.n = {unseen == 0, unseen == 1}, .from = middle,
                            .to = middle, .weight = w};
     *m = normals_of(r);
-    m->rank = 2;
     m->unseen = unseen;
     /* it is never less, whatever rounding left of a difference */
     m->weight[1] = fmax(m->weight[1], JAW_MOVED_ALONG * JAW_MOVED_ALONG * all *
@@ -162,8 +158,9 @@ static void add_unseen(rows *r, int unseen, normals *m)
 static bool complete(rows *r, normals *m, int *found)
 {
     *m = normals_of(r);
-    *found = m->weight[1] * 10 > UNSEEN_WEIGHT ? 2 : m->rank;
-    if (m->rank == 2)
+    bool both = m->weight[1] * JAW_MOVED_FLAT * JAW_MOVED_FLAT > m->weight[0];
+    *found = both || m->weight[1] * 10 > UNSEEN_WEIGHT ? 2 : 1;
+    if (both)
         return true;
     int unseen = unseen_of(m);
     if (unseen >= 0)
@@ -176,7 +173,7 @@ static jaw_vec2 normals_solve(const normals *m, jaw_vec2 v)
 {
     jaw_vec2 out = {0, 0};
 
-    for (int k = 0; k < m->rank; k++) {
+    for (int k = 0; k < 2; k++) {
         double c = dot(m->across[k], v) / m->weight[k];
         out.x += c * m->across[k].x;
         out.y += c * m->across[k].y;
