@@ -91,6 +91,10 @@ jaw_figure jaw__book_figure(double value, const jaw_value_trust *trust);
  * 95 % interval of a figure, at most its own; INFINITY where u is 0. */
 double jaw__book_dof(const jaw_figure *figure);
 
+/* jaw__book_figure_spread: the standard uncertainty that a normal distribution
+ * with the same 95 % interval has. */
+double jaw__book_figure_spread(const jaw_figure *figure);
+
 /* -------------------------------------------------------------- statements */
 
 /* jaw__book_prepare: NULL after telling.  jaw__book_run: one that gives no

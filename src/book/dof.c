@@ -33,3 +33,8 @@ double jaw__book_dof(const jaw_figure *f)
     }
     return low;
 }
+
+double jaw__book_figure_spread(const jaw_figure *f)
+{
+    return f->half95 / jaw_trust_cover(0.95, (double)INFINITY);
+}

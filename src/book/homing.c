@@ -9,11 +9,6 @@
 
 #define NO_NUMBER ((double)NAN)
 
-double jaw__book_figure_spread(const jaw_figure *f)
-{
-    return f->half95 / jaw_trust_cover(0.95, (double)INFINITY);
-}
-
 /* -------------------------------------------------------- what is compared */
 
 typedef struct base {

@@ -7,10 +7,6 @@
 
 #include "change.h"
 
-/* jaw__book_figure_spread: the standard uncertainty that a normal distribution
- * with the same 95 % interval has. */
-double jaw__book_figure_spread(const jaw_figure *f);
-
 /* jaw__book_session: the first of what was written together. */
 long long jaw__book_session(const jaw_book_record *r);
 

@@ -185,7 +185,7 @@ static const jaw_book_shift *shift_of(const jaw_book_moved *m,
 
 static double spread_of(const jaw_figure *a, const jaw_figure *b)
 {
-    return fmax(a->half95, b->half95) / jaw_trust_cover(0.95, ENDLESS);
+    return fmax(jaw__book_figure_spread(a), jaw__book_figure_spread(b));
 }
 
 /* A work zero as a mark that was found twice; false: X and Y were not
@@ -206,8 +206,8 @@ static bool mark_of(const jaw_book_moved *m, const char *name, jaw_mark *mark)
         return true;
     mark->before.z = z->before.value;
     mark->after.z = z->after.value;
-    mark->u_z[0] = spread_of(&z->before, &z->before);
-    mark->u_z[1] = spread_of(&z->after, &z->after);
+    mark->u_z[0] = jaw__book_figure_spread(&z->before);
+    mark->u_z[1] = jaw__book_figure_spread(&z->after);
     return true;
 }
 
