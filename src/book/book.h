@@ -106,9 +106,10 @@ jaw_status jaw__book_run(jaw_book *book, const char *sql);
 int jaw__book_bind(sqlite3_stmt *stmt, int i, const char *text);
 /* jaw__book_done: one that was bound and gives no rows; finalizes it. */
 jaw_status jaw__book_done(jaw_book *book, sqlite3_stmt *stmt);
-/* jaw__book_number: one whole number, by statement and up to two parameters. */
+/* jaw__book_number: one whole number, by statement and the parameter that it
+ * may have. */
 jaw_status jaw__book_number(jaw_book *book, const char *sql, long long a,
-                            long long b, long long *value);
+                            long long *value);
 
 /* jaw__book_file: the path, so that SQLite takes it for a file (":memory:" and
  * the like are none); malloc'd, NULL when out of memory. */
@@ -143,11 +144,15 @@ jaw_status jaw__book_undoable(jaw_book *book, long long *id);
  * other way round. */
 jaw_status jaw__book_flip(jaw_book *book, long long id, bool holds);
 
+/* Whether an entry, by its name in a statement, holds no longer. */
+#define JAW__UNDONE(entry)                                                     \
+    "EXISTS (SELECT 1 FROM undone d WHERE d.id = " #entry ".id)"
+
 /* jaw__book_each: records of a statement over `entry e` whose columns are
  * JAW__ENTRY_COLUMNS; finalizes it. */
 #define JAW__ENTRY_COLUMNS                                                     \
     "e.id, e.at, e.kind, e.machine, e.subject, e.undoes, e.doubts, "           \
-    "e.part_of, EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
+    "e.part_of, " JAW__UNDONE(e)
 jaw_status jaw__book_each(jaw_book *book, sqlite3_stmt *stmt,
                           jaw_book_take take, void *user);
 

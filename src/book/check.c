@@ -49,10 +49,9 @@ static jaw_status check_undone(jaw_book *book, jaw_status status)
 {
     return each_row(
         book,
-        "SELECT e.id FROM entry e WHERE"
-        " EXISTS (SELECT 1 FROM undone d WHERE d.id = e.id) <>"
+        "SELECT e.id FROM entry e WHERE " JAW__UNDONE(e) " <>"
         " EXISTS (SELECT 1 FROM entry u WHERE u.undoes IN (e.id, e.part_of)"
-        "  AND NOT EXISTS (SELECT 1 FROM undone n WHERE n.id = u.id))",
+        "  AND NOT " JAW__UNDONE(u) ")",
         "whether entry %s is undone is not what follows from the undos",
         status);
 }
@@ -70,8 +69,7 @@ static jaw_status check_parts(jaw_book *book, jaw_status status)
 static const char current[] =
     "WITH c (kind, machine, subject, id) AS"
     " (SELECT kind, machine, subject, max(id) FROM entry e"
-    "  WHERE kind <> 'undo' AND NOT EXISTS"
-    "  (SELECT 1 FROM undone u WHERE u.id = e.id) GROUP BY 1, 2, 3)"
+    "  WHERE kind <> 'undo' AND NOT " JAW__UNDONE(e) " GROUP BY 1, 2, 3)"
     " SELECT subject FROM (SELECT * FROM c EXCEPT"
     "  SELECT kind, machine, subject, id FROM newest)"
     " UNION SELECT subject FROM (SELECT kind, machine, subject, id FROM newest"
@@ -84,7 +82,7 @@ static jaw_status check_triggers(jaw_book *book, jaw_status status)
         book,
         "SELECT count(*) FROM sqlite_schema WHERE type = 'trigger'"
         " AND name GLOB '*_no_*'",
-        0, 0, &n);
+        0, &n);
 
     for (int k = 0; k < JAW_BOOK_KINDS; k++)
         want += jaw__book_kinds[k].n_fields > 0 ? 3 : 0;
@@ -120,7 +118,7 @@ jaw_status jaw_book_check(jaw_book *book, long long *entries)
     if (status == JAW_OK)
         status = jaw_book_log(book, 0, pass_over, NULL);
     if (status == JAW_OK)
-        status = jaw__book_number(book, "SELECT count(*) FROM entry", 0, 0, &n);
+        status = jaw__book_number(book, "SELECT count(*) FROM entry", 0, &n);
     if (entries != NULL)
         *entries = n;
     return status;

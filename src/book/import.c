@@ -318,7 +318,7 @@ static bool is_new(jaw__import *im, const jaw__row *row,
         return false;
     }
     if (status == JAW_EUNKNOWN)
-        status = jaw__book_number(im->book, "SELECT max(id) FROM entry", 0, 0,
+        status = jaw__book_number(im->book, "SELECT max(id) FROM entry", 0,
                                   &last);
     stop(im, status);
     if (status == JAW_OK && r->id < last)
@@ -335,8 +335,8 @@ static bool is_whole(jaw__import *im, long long id)
     jaw_status status = jaw__book_number(
         im->book,
         "SELECT count(*) FROM entry e WHERE id = ?1 AND part_of IS NULL"
-        " AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)",
-        id, 0, &holds);
+        " AND NOT " JAW__UNDONE(e),
+        id, &holds);
 
     stop(im, status);
     return status == JAW_OK && holds > 0;

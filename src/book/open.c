@@ -81,12 +81,12 @@ static jaw_status read_mark(jaw_book *book, long long *mark, long long *number,
     jaw_status status = jaw__book_run(book, "BEGIN");
 
     if (status == JAW_OK)
-        status = jaw__book_number(book, "PRAGMA application_id", 0, 0, mark);
+        status = jaw__book_number(book, "PRAGMA application_id", 0, mark);
     if (status == JAW_OK)
-        status = jaw__book_number(book, "PRAGMA user_version", 0, 0, number);
+        status = jaw__book_number(book, "PRAGMA user_version", 0, number);
     if (status == JAW_OK)
         status = jaw__book_number(book, "SELECT count(*) FROM sqlite_schema", 0,
-                                  0, tables);
+                                  tables);
     return status == JAW_OK ? jaw__book_run(book, "COMMIT") : status;
 }
 

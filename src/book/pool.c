@@ -62,8 +62,7 @@ static int pool_rows(sqlite3_stmt *stmt, jaw__pool *p)
     "  (SELECT * FROM entry ORDER BY id DESC LIMIT 400) e"                     \
     "  JOIN " table " k ON k.id = e.id"                                        \
     "  WHERE e.kind = '" table "' AND e.machine = ?1" where                    \
-    "  AND instr(e.doubts, 'scatter') = 0 AND NOT EXISTS"                      \
-    "  (SELECT 1 FROM undone u WHERE u.id = e.id)"                             \
+    "  AND instr(e.doubts, 'scatter') = 0 AND NOT " JAW__UNDONE(e)             \
     "  ORDER BY e.id DESC LIMIT 40) l"                                         \
     " JOIN reading r ON r.id = l.id ORDER BY r.id, r.n"
 

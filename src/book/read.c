@@ -285,7 +285,7 @@ jaw_status jaw_book_parts(jaw_book *book, long long id, jaw_book_take take,
     "SELECT max(c.id) FROM entry c JOIN " kind " k ON k.id = c.id"             \
     " WHERE c.kind = '" kind "' AND c.machine = p.machine"                     \
     " AND c.subject = p.subject AND k.setup = ?1 AND p.kind = c.kind"          \
-    " AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = c.id)"
+    " AND NOT " JAW__UNDONE(c)
 
 jaw_status jaw_book_parts_now(jaw_book *book, long long id, jaw_book_take take,
                               void *user)

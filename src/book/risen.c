@@ -37,8 +37,7 @@ static jaw_status find_marks(jaw_book *book, const char *machine,
         "SELECT " JAW__ENTRY_COLUMNS " FROM entry e JOIN mark k ON k.id = e.id"
         " WHERE e.kind = 'mark' AND e.machine = ?1 AND e.id > ?2"
         " AND k.move = 'moved'"
-        " AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
-        " ORDER BY e.id",
+        " AND NOT " JAW__UNDONE(e) " ORDER BY e.id",
         &status);
 
     if (stmt == NULL)

@@ -34,7 +34,7 @@ jaw_status jaw__book_done(jaw_book *book, sqlite3_stmt *stmt)
 }
 
 jaw_status jaw__book_number(jaw_book *book, const char *sql, long long a,
-                            long long b, long long *value)
+                            long long *value)
 {
     jaw_status status;
     sqlite3_stmt *stmt = jaw__book_prepare(book, sql, &status);
@@ -42,11 +42,8 @@ jaw_status jaw__book_number(jaw_book *book, const char *sql, long long a,
     *value = 0;
     if (stmt == NULL)
         return status;
-    int wanted = sqlite3_bind_parameter_count(stmt);
-    if (wanted > 0)
+    if (sqlite3_bind_parameter_count(stmt) > 0)
         sqlite3_bind_int64(stmt, 1, a);
-    if (wanted > 1)
-        sqlite3_bind_int64(stmt, 2, b);
     int code = sqlite3_step(stmt);
     if (code == SQLITE_ROW)
         *value = sqlite3_column_int64(stmt, 0);
@@ -79,8 +76,8 @@ static int is_written(jaw_book *book, long long id)
     long long n = 0;
 
     quiet.notes = NULL;
-    if (jaw__book_number(&quiet, "SELECT count(*) FROM entry WHERE id = ?1", id,
-                         0, &n) != JAW_OK)
+    if (jaw__book_number(&quiet, "SELECT count(*) FROM entry WHERE id = ?1",
+                         id, &n) != JAW_OK)
         return -1;
     return n > 0;
 }

@@ -146,7 +146,7 @@ jaw_status jaw__book_migrate(jaw_book *book)
     jaw_status status = jaw__book_begin(book);
 
     if (status == JAW_OK)
-        status = jaw__book_number(book, "PRAGMA user_version", 0, 0, &version);
+        status = jaw__book_number(book, "PRAGMA user_version", 0, &version);
     for (int v = (int)version + 1; v <= JAW__BOOK_VERSION && status == JAW_OK;
          v++)
         status = step(book, v);

@@ -22,7 +22,7 @@ static jaw_status renew_newest(jaw_book *book, long long id)
         " SELECT * FROM (SELECT s.kind, s.machine, s.subject,"
         "  (SELECT e.id FROM entry e WHERE e.kind = s.kind"
         "   AND e.machine = s.machine AND e.subject = s.subject"
-        "   AND NOT EXISTS (SELECT 1 FROM undone u WHERE u.id = e.id)"
+        "   AND NOT " JAW__UNDONE(e)
         "   ORDER BY e.id DESC LIMIT 1) AS last FROM "
         ENTRY_AND_PARTS " s WHERE s.kind <> 'undo')"
         " WHERE last IS NOT NULL"};
@@ -30,7 +30,7 @@ static jaw_status renew_newest(jaw_book *book, long long id)
     long long none;
 
     for (int i = 0; i < 2 && status == JAW_OK; i++)
-        status = jaw__book_number(book, sql[i], id, 0, &none);
+        status = jaw__book_number(book, sql[i], id, &none);
     return status;
 }
 
@@ -43,7 +43,7 @@ static jaw_status turn_over(jaw_book *book, long long id, bool holds)
                 " (SELECT id FROM entry WHERE part_of = ?1)"
               : "INSERT INTO undone (id) SELECT ?1"
                 " UNION ALL SELECT id FROM entry WHERE part_of = ?1",
-        id, 0, &none);
+        id, &none);
 
     return status == JAW_OK ? renew_newest(book, id) : status;
 }
@@ -56,7 +56,7 @@ jaw_status jaw__book_flip(jaw_book *book, long long id, bool holds)
         status = turn_over(book, id, holds);
         if (status == JAW_OK)
             status = jaw__book_number(
-                book, "SELECT undoes FROM entry WHERE id = ?1", id, 0, &id);
+                book, "SELECT undoes FROM entry WHERE id = ?1", id, &id);
         holds = !holds;
     }
     return status;
@@ -68,10 +68,9 @@ static jaw_status pick(jaw_book *book, long long *id)
 {
     jaw_status status = jaw__book_number(
         book,
-        "SELECT id FROM entry e WHERE kind <> 'undo' AND NOT EXISTS"
-        " (SELECT 1 FROM undone u WHERE u.id = e.id)"
+        "SELECT id FROM entry e WHERE kind <> 'undo' AND NOT " JAW__UNDONE(e)
         " ORDER BY id DESC LIMIT 1",
-        0, 0, id);
+        0, id);
 
     if (status == JAW_OK && *id == 0)
         status = jaw__book_say(book, SAY_NOTHING);
@@ -82,13 +81,13 @@ static jaw_status holds(jaw_book *book, long long id)
 {
     long long there, undone = 0;
     jaw_status status = jaw__book_number(
-        book, "SELECT count(*) FROM entry WHERE id = ?1", id, 0, &there);
+        book, "SELECT count(*) FROM entry WHERE id = ?1", id, &there);
 
     if (status == JAW_OK && there == 0)
         return jaw__book_say(book, SAY_NO_ENTRY, id);
     if (status == JAW_OK)
         status = jaw__book_number(
-            book, "SELECT count(*) FROM undone WHERE id = ?1", id, 0, &undone);
+            book, "SELECT count(*) FROM undone WHERE id = ?1", id, &undone);
     return status == JAW_OK && undone > 0
                ? jaw__book_say(book, SAY_UNDONE, id)
                : status;
@@ -101,7 +100,7 @@ jaw_status jaw__book_undoable(jaw_book *book, long long *id)
 
     if (status == JAW_OK)
         status = jaw__book_number(
-            book, "SELECT part_of FROM entry WHERE id = ?1", *id, 0, &first);
+            book, "SELECT part_of FROM entry WHERE id = ?1", *id, &first);
     if (status == JAW_OK && first > 0)
         *id = first;
     return status;

@@ -192,7 +192,7 @@ jaw_status jaw__book_put(jaw_book *book, jaw_book_record *r)
 static jaw_status last_clock(jaw_book *book, long long *at)
 {
     return jaw__book_number(
-        book, "SELECT at FROM entry ORDER BY id DESC LIMIT 1", 0, 0, at);
+        book, "SELECT at FROM entry ORDER BY id DESC LIMIT 1", 0, at);
 }
 
 static long long now(void)
