@@ -98,12 +98,22 @@ static bool is_dof(double dof)
     return isnan(dof) || dof > 0;
 }
 
+static bool is_positive(double value)
+{
+    return value > 0 && isfinite(value);
+}
+
+static bool is_size(double mm) /* or not stated */
+{
+    return isnan(mm) || is_positive(mm);
+}
+
 static const char *machine_wrong(const jaw_book_machine *m)
 {
     if ((unsigned)m->unit > JAW_IN ||
         (unsigned)m->lengths >= JAW_LENGTH_RULES)
         return "a unit or a convention that does not exist";
-    if (!(m->step > 0) || !isfinite(m->step))
+    if (!is_positive(m->step))
         return "the step of the display is not more than 0";
     if (m->decimals < -1 || m->decimals > 9)
         return "decimals are 0 to 9";
@@ -157,7 +167,7 @@ static const char *diameter_wrong(const jaw_book_diameter *d)
         return "the number of a tool is 1 to 9999";
     if (!is_name_or_none(d->holder))
         return "a name is letters, digits, - _ and ., 1 to 40 of them";
-    if (!(d->value > 0) || !isfinite(d->value))
+    if (!is_positive(d->value))
         return "a diameter is more than 0";
     if ((unsigned)d->change >= JAW_BOOK_CHANGES)
         return "a word that does not exist";
@@ -169,11 +179,6 @@ static const char *diameter_wrong(const jaw_book_diameter *d)
 }
 
 /* ------------------------------------------------------------ kept setups */
-
-static bool is_step(double step)
-{
-    return step > 0 && isfinite(step);
-}
 
 /* On one line, and something to be found by. */
 static bool is_title(const char *text)
@@ -206,7 +211,8 @@ static const char *control_wrong(jaw_length_rule lengths, int reference,
         return "a unit or a convention that does not exist";
     if (reference != 0 && !is_number(reference))
         return "the number of the reference tool is not 1 to 9999";
-    return is_step(step) ? NULL : "the step of the control is not more than 0";
+    return is_positive(step) ? NULL
+                             : "the step of the control is not more than 0";
 }
 
 static const char *setup_wrong(const jaw_book_record *r)
@@ -215,7 +221,7 @@ static const char *setup_wrong(const jaw_book_record *r)
 
     if (!is_title(r->subject))
         return "a setup is kept under its title, one line";
-    if (!is_step(s->angle_step))
+    if (!is_positive(s->angle_step))
         return "the step of the control is not more than 0";
     return control_wrong(s->lengths, s->reference, s->step, s->unit);
 }
@@ -227,7 +233,7 @@ static const char *zero_wrong(const jaw_book_zero *z)
     for (int i = 0; i < 4; i++)
         if (!is_figure(&z->at[i]))
             return "a coordinate is no finite number, or a spread negative";
-    if (!is_step(z->angle_step))
+    if (!is_positive(z->angle_step))
         return "the step of the control is not more than 0";
     return control_wrong(z->lengths, 0, z->step, z->unit);
 }
@@ -283,7 +289,7 @@ static const char *tip_wrong(const jaw_book_record *r)
     static const char *const on[] = {"ring", "plug", "ball", "block"};
     const jaw_book_tip *t = &r->as.tip;
 
-    if (!(t->value > 0) || !isfinite(t->value))
+    if (!is_positive(t->value))
         return "a diameter is more than 0";
     if ((unsigned)t->shape >= JAW_TIP_SHAPES || (unsigned)t->unit > JAW_IN ||
         (unsigned)t->runout >= JAW_TERM_STATES ||
@@ -292,10 +298,9 @@ static const char *tip_wrong(const jaw_book_record *r)
     for (int k = 0; k < 4; k++)
         if (!isfinite(t->harmonic[k]))
             return "a runout or lobe is no finite number";
-    if (t->length <= 0 || isinf(t->length))
+    if (!is_size(t->length))
         return "the length of a tip is more than 0";
-    if (!(t->size > 0) || !isfinite(t->size) || t->size_2 <= 0 ||
-        isinf(t->size_2))
+    if (!is_positive(t->size) || !is_size(t->size_2))
         return "what is touched has a size";
     if (t->columns < 2 || t->columns > 3 ||
         r->n_readings % (size_t)t->columns != 0)
@@ -344,11 +349,6 @@ static const char *mark_wrong(const jaw_book_mark *m)
     if ((unsigned)m->move >= JAW_BOOK_MOVES || (unsigned)m->unit > JAW_IN)
         return "a word that does not exist";
     return m->since < 0 ? "entries count from 1" : NULL;
-}
-
-static bool is_size(double mm) /* or not stated */
-{
-    return isnan(mm) || (mm > 0 && isfinite(mm));
 }
 
 static const char *fixture_wrong(const jaw_book_fixture *f)
