@@ -6,7 +6,6 @@
 #include "change.h"
 
 #include <math.h>
-#include <string.h>
 
 static void begin_record(const jaw_book_gauge *g, jaw_book_measured *out)
 {

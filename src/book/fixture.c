@@ -4,7 +4,6 @@
 #include "homing.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #define NO_NUMBER ((double)NAN)
 

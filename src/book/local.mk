@@ -31,7 +31,6 @@ libjawline_la_SOURCES += \
 	src/book/messages.h \
 	src/book/moved.c \
 	src/book/moved.h \
-	src/book/since.c \
 	src/book/near.c \
 	src/book/open.c \
 	src/book/path.c \
@@ -44,9 +43,10 @@ libjawline_la_SOURCES += \
 	src/book/say.c \
 	src/book/schema.c \
 	src/book/setups.c \
+	src/book/since.c \
 	src/book/slip.c \
-	src/book/stretch.c \
 	src/book/sound.c \
+	src/book/stretch.c \
 	src/book/tips.c \
 	src/book/trend.c \
 	src/book/typed.c \

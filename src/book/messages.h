@@ -207,7 +207,7 @@
       "look like more than noise, 1 in 1000 like a movement, and these lie "   \
       "between",                                                               \
       "find the marks once more, with more touches, before you enter "         \
-      "anything; nothing is carried")                    \
+      "anything; nothing is carried")                                          \
     X(SAY_MARK_UNIT, JAW_DOUBT, JAW_OK, "%s of mark '%s' is %s what it was",   \
       "check the unit: is it inch or mm?")                                     \
     X(SAY_MARK_SIGN, JAW_DOUBT, JAW_OK,                                        \

@@ -10,7 +10,6 @@
 #include "book.h"
 
 #include <stdio.h>
-#include <string.h>
 
 static const char base[] =
     "CREATE TABLE entry ("

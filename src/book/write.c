@@ -3,7 +3,6 @@
  * several that belong together, in one transaction. */
 #include "book.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
