@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* change.h: what measure.c, diameter.c, change.c, pool.c and likely.c share. */
+/* change.h: readings and what became of what they measure: how well one comes
+ * back, what two do not share, whether there is a change, what is odd; and
+ * lengths as text. */
 #ifndef JAW__BOOK_CHANGE_H
 #define JAW__BOOK_CHANGE_H
 
@@ -84,14 +86,14 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *machine,
 void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *machine,
                            const jaw_book_measured *out);
 
-/* jaw__book_judge: what a real change of a length or a diameter probably is;
- * shares and change. */
 typedef struct jaw__other_tool {
     int number;
     char holder[44];
     double value, u; /* mm */
 } jaw__other_tool;
 
+/* jaw__book_judge: what a real change of a length or a diameter probably is;
+ * shares and change. */
 void jaw__book_judge(jaw_book_verdict *v, jaw_book_kind kind, double reach,
                      const jaw__other_tool other[], size_t n);
 

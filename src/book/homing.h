@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* homing.h: between homing.c (what marks say), stretch.c (since when they say
- * it), slip.c (what a hand did to them) and carry.c (what follows for
- * everything else). */
+/* homing.h: what marks say (homing.c), since when they say it (stretch.c), what
+ * a hand did to them and to fixtures (slip.c) and what follows for everything
+ * else (carry.c); for whoever asks by what the machine moved. */
 #ifndef JAW__BOOK_HOMING_H
 #define JAW__BOOK_HOMING_H
 
@@ -30,7 +30,7 @@ void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
                      const jaw_vec3 resid[], jaw_book_homing *homing);
 
 /* jaw__book_fixture_slips: what looks like one in a fixture, said; tip: mm,
- * across the largest that touched it; step: mm, the last digit that is shown. */
+ * across the largest that touched it; step: mm, the last digit shown. */
 bool jaw__book_fixture_slips(jaw_book *book, const char *name,
                              const jaw_book_fixture *last,
                              const jaw_book_fixture *now, double tip,

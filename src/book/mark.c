@@ -92,8 +92,8 @@ static double pool(const jaw_book_typed typed[], size_t n, double *dof)
     return sum;
 }
 
-/* As of a tool's length: the step is a rectangle (JCGM 100, F.2.2.1), and alike
- * for readings of one place. */
+/* The step is a rectangle (JCGM 100, F.2.2.1), and alike for readings of one
+ * place. */
 static jaw_figure typed_figure(double mean, size_t n, double repeat, double dof,
                                double step)
 {

@@ -18,8 +18,4 @@ typedef struct jaw__value_text {
 jaw__value_text jaw__value_text_of(int axis, double value,
                                    const jaw_book_setup *rules);
 
-/* jaw__book_is_carried: whether a zero or offset is in the book because marks
- * carried it, and not as it was found. */
-bool jaw__book_is_carried(const jaw_book_record *record);
-
 #endif

@@ -38,7 +38,8 @@ static jaw_length_rule lengths_of(const jaw_book_record *r)
                                       : r->as.zero.lengths;
 }
 
-bool jaw__book_is_carried(const jaw_book_record *r)
+/* In the book because marks carried it, and not as it was found. */
+static bool is_carried(const jaw_book_record *r)
 {
     return r->part_of > 0 && r->part_of != setup_of(r);
 }
@@ -73,7 +74,7 @@ static bool take(void *user, const jaw_book_record *r)
         s->lost = s->lost || isnan(s->newer);
         s->by += isnan(s->newer) ? 0 : s->newer - value;
     }
-    s->was_carried = jaw__book_is_carried(r);
+    s->was_carried = is_carried(r);
     s->newer = value;
     if (s->was_carried) {
         take_carried(s, r);
