@@ -12,115 +12,29 @@
 
 /* ------------------------------------------------------------------- words */
 
-const char *jaw_book_kind_word(jaw_book_kind kind)
-{
-    static const char *const word[] = {
 #define AS_WORD(name, word, text) word,
-        JAW_BOOK_KIND_LIST(AS_WORD)
-#undef AS_WORD
-    };
-
-    return (unsigned)kind < JAW_BOOK_KINDS ? word[kind] : NULL;
-}
-
-const char *jaw_book_kind_text(jaw_book_kind kind)
-{
-    static const char *const text[] = {
 #define AS_TEXT(name, word, text) text,
-        JAW_BOOK_KIND_LIST(AS_TEXT)
+#define LOOK_UP(function, type, LIST, COLUMN, end)                             \
+    const char *function(type value)                                           \
+    {                                                                          \
+        static const char *const column[] = {LIST(COLUMN)};                    \
+                                                                               \
+        return (unsigned)value < end ? column[value] : NULL;                   \
+    }
+#define WORDS(name, type, LIST, end)                                           \
+    LOOK_UP(name##_word, type, LIST, AS_WORD, end)                             \
+    LOOK_UP(name##_text, type, LIST, AS_TEXT, end)
+
+WORDS(jaw_book_kind, jaw_book_kind, JAW_BOOK_KIND_LIST, JAW_BOOK_KINDS)
+WORDS(jaw_book_change, jaw_book_change, JAW_BOOK_CHANGE_LIST, JAW_BOOK_CHANGES)
+WORDS(jaw_book_shift, jaw_book_shift_kind, JAW_BOOK_SHIFT_LIST,
+      JAW_SHIFT_KINDS)
+WORDS(jaw_book_move, jaw_book_move, JAW_BOOK_MOVE_LIST, JAW_BOOK_MOVES)
+WORDS(jaw_book_carry, jaw_book_carry, JAW_BOOK_CARRY_LIST, JAW_BOOK_CARRIES)
+#undef WORDS
+#undef LOOK_UP
 #undef AS_TEXT
-    };
-
-    return (unsigned)kind < JAW_BOOK_KINDS ? text[kind] : NULL;
-}
-
-const char *jaw_book_change_word(jaw_book_change change)
-{
-    static const char *const word[] = {
-#define AS_WORD(name, word, text) word,
-        JAW_BOOK_CHANGE_LIST(AS_WORD)
 #undef AS_WORD
-    };
-
-    return (unsigned)change < JAW_BOOK_CHANGES ? word[change] : NULL;
-}
-
-const char *jaw_book_change_text(jaw_book_change change)
-{
-    static const char *const text[] = {
-#define AS_TEXT(name, word, text) text,
-        JAW_BOOK_CHANGE_LIST(AS_TEXT)
-#undef AS_TEXT
-    };
-
-    return (unsigned)change < JAW_BOOK_CHANGES ? text[change] : NULL;
-}
-
-const char *jaw_book_shift_word(jaw_book_shift_kind kind)
-{
-    static const char *const word[] = {
-#define AS_WORD(name, word, text) word,
-        JAW_BOOK_SHIFT_LIST(AS_WORD)
-#undef AS_WORD
-    };
-
-    return (unsigned)kind < JAW_SHIFT_KINDS ? word[kind] : NULL;
-}
-
-const char *jaw_book_shift_text(jaw_book_shift_kind kind)
-{
-    static const char *const text[] = {
-#define AS_TEXT(name, word, text) text,
-        JAW_BOOK_SHIFT_LIST(AS_TEXT)
-#undef AS_TEXT
-    };
-
-    return (unsigned)kind < JAW_SHIFT_KINDS ? text[kind] : NULL;
-}
-
-const char *jaw_book_move_word(jaw_book_move move)
-{
-    static const char *const word[] = {
-#define AS_WORD(name, word, text) word,
-        JAW_BOOK_MOVE_LIST(AS_WORD)
-#undef AS_WORD
-    };
-
-    return (unsigned)move < JAW_BOOK_MOVES ? word[move] : NULL;
-}
-
-const char *jaw_book_move_text(jaw_book_move move)
-{
-    static const char *const text[] = {
-#define AS_TEXT(name, word, text) text,
-        JAW_BOOK_MOVE_LIST(AS_TEXT)
-#undef AS_TEXT
-    };
-
-    return (unsigned)move < JAW_BOOK_MOVES ? text[move] : NULL;
-}
-
-const char *jaw_book_carry_word(jaw_book_carry carry)
-{
-    static const char *const word[] = {
-#define AS_WORD(name, word, text) word,
-        JAW_BOOK_CARRY_LIST(AS_WORD)
-#undef AS_WORD
-    };
-
-    return (unsigned)carry < JAW_BOOK_CARRIES ? word[carry] : NULL;
-}
-
-const char *jaw_book_carry_text(jaw_book_carry carry)
-{
-    static const char *const text[] = {
-#define AS_TEXT(name, word, text) text,
-        JAW_BOOK_CARRY_LIST(AS_TEXT)
-#undef AS_TEXT
-    };
-
-    return (unsigned)carry < JAW_BOOK_CARRIES ? text[carry] : NULL;
-}
 
 bool jaw_book_change_ends(jaw_book_change change)
 {

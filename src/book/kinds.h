@@ -12,6 +12,13 @@
 #ifndef JAW__BOOK_KINDS_H
 #define JAW__BOOK_KINDS_H
 
+/* A figure: value and spread, degrees of freedom and interval. */
+#define JAW__FIGURE_FIELDS(X, name, member)                                    \
+    X(JAW__REAL, name, member.value, 2, NULL)                                  \
+    X(JAW__REAL, name##_u, member.u, 2, NULL)                                  \
+    X(JAW__REAL, name##_dof, member.dof, 2, NULL)                              \
+    X(JAW__REAL, name##_half95, member.half95, 2, NULL)
+
 #define JAW__UNDO_FIELDS(X)
 
 #define JAW__MACHINE_FIELDS(X)                                                 \
@@ -86,18 +93,12 @@
     X(JAW__REAL, angle_step, setup.angle_step, 2, NULL)                        \
     X(JAW__WORD, unit, setup.unit, 2, unit_word)
 
-#define JAW__ZERO_AXIS(X, name, i)                                             \
-    X(JAW__REAL, name, zero.at[i].value, 2, NULL)                              \
-    X(JAW__REAL, name##_u, zero.at[i].u, 2, NULL)                              \
-    X(JAW__REAL, name##_dof, zero.at[i].dof, 2, NULL)                          \
-    X(JAW__REAL, name##_half95, zero.at[i].half95, 2, NULL)
-
 #define JAW__ZERO_FIELDS(X)                                                    \
     X(JAW__ID, setup, zero.setup, 2, NULL)                                     \
-    JAW__ZERO_AXIS(X, x, 0)                                                    \
-    JAW__ZERO_AXIS(X, y, 1)                                                    \
-    JAW__ZERO_AXIS(X, z, 2)                                                    \
-    JAW__ZERO_AXIS(X, turn, 3)                                                 \
+    JAW__FIGURE_FIELDS(X, x, zero.at[0])                                       \
+    JAW__FIGURE_FIELDS(X, y, zero.at[1])                                       \
+    JAW__FIGURE_FIELDS(X, z, zero.at[2])                                       \
+    JAW__FIGURE_FIELDS(X, turn, zero.at[3])                                    \
     X(JAW__BOOL, turns, zero.turns, 2, NULL)                                   \
     X(JAW__WORD, lengths, zero.lengths, 2, rule_word)                          \
     X(JAW__REAL, step, zero.step, 2, NULL)                                     \
@@ -128,27 +129,15 @@
     X(JAW__REAL, step, entered.step, 2, NULL)                                  \
     X(JAW__WORD, unit, entered.unit, 2, unit_word)
 
-#define JAW__MARK_AXIS(X, name, member)                                        \
-    X(JAW__REAL, name, mark.member.value, 2, NULL)                             \
-    X(JAW__REAL, name##_u, mark.member.u, 2, NULL)                             \
-    X(JAW__REAL, name##_dof, mark.member.dof, 2, NULL)                         \
-    X(JAW__REAL, name##_half95, mark.member.half95, 2, NULL)
-
 #define JAW__MARK_FIELDS(X)                                                    \
     X(JAW__TEXT, feature, mark.feature, 2, NULL)                               \
-    JAW__MARK_AXIS(X, x, at[0])                                                \
-    JAW__MARK_AXIS(X, y, at[1])                                                \
-    JAW__MARK_AXIS(X, z, at[2])                                                \
-    JAW__MARK_AXIS(X, direction, direction)                                    \
+    JAW__FIGURE_FIELDS(X, x, mark.at[0])                                       \
+    JAW__FIGURE_FIELDS(X, y, mark.at[1])                                       \
+    JAW__FIGURE_FIELDS(X, z, mark.at[2])                                       \
+    JAW__FIGURE_FIELDS(X, direction, mark.direction)                           \
     X(JAW__WORD, move, mark.move, 2, move_word)                                \
     X(JAW__ID, since, mark.since, 2, NULL)                                     \
     X(JAW__WORD, unit, mark.unit, 2, unit_word)
-
-#define JAW__FIXTURE_AXIS(X, name, i)                                          \
-    X(JAW__REAL, name, fixture.at[i].value, 2, NULL)                           \
-    X(JAW__REAL, name##_u, fixture.at[i].u, 2, NULL)                           \
-    X(JAW__REAL, name##_dof, fixture.at[i].dof, 2, NULL)                       \
-    X(JAW__REAL, name##_half95, fixture.at[i].half95, 2, NULL)
 
 #define JAW__FIXTURE_FIELDS(X)                                                 \
     X(JAW__TEXT, text, fixture.text, 2, NULL)                                  \
@@ -156,10 +145,10 @@
     X(JAW__REAL, jaw_height, fixture.jaw_height, 2, NULL)                      \
     X(JAW__REAL, opening, fixture.opening, 2, NULL)                            \
     X(JAW__REAL, parallels, fixture.parallels, 2, NULL)                        \
-    JAW__FIXTURE_AXIS(X, x, 0)                                                 \
-    JAW__FIXTURE_AXIS(X, y, 1)                                                 \
-    JAW__FIXTURE_AXIS(X, z, 2)                                                 \
-    JAW__FIXTURE_AXIS(X, skew, 3)                                              \
+    JAW__FIGURE_FIELDS(X, x, fixture.at[0])                                    \
+    JAW__FIGURE_FIELDS(X, y, fixture.at[1])                                    \
+    JAW__FIGURE_FIELDS(X, z, fixture.at[2])                                    \
+    JAW__FIGURE_FIELDS(X, skew, fixture.at[3])                                 \
     X(JAW__BOOL, stood, fixture.stood, 2, NULL)                                \
     X(JAW__BOOL, fresh, fixture.fresh, 2, NULL)                                \
     X(JAW__WORD, move, fixture.move, 2, move_word)                             \
