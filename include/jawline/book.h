@@ -375,12 +375,17 @@ typedef struct jaw_book_record {
     } as;
 } jaw_book_record;
 
+/* Room for any such name, and for the subject of a length, a diameter, or what
+ * a control takes or shows. */
+enum { JAW_BOOK_NAME_SIZE = 44, JAW_BOOK_SUBJECT_SIZE = 100 };
+
 /* jaw_book_name_is_good: of machines, holders, surfaces and blocks: letters,
  * digits, - _ and ., 1 to 40 of them, a letter or digit first. */
 bool jaw_book_name_is_good(const char *name);
 
 /* jaw_book_tool_subject: the subject of a tool's length (datum "" or a
- * surface) or diameter (datum NULL) in a holder.  size >= 100 is enough.
+ * surface) or diameter (datum NULL) in a holder.  JAW_BOOK_SUBJECT_SIZE is
+ * enough.
  * Status:    JAW_OK, JAW_EDOMAIN (number, or a name that is none), JAW_ESIZE */
 jaw_status jaw_book_tool_subject(int number, const char *holder,
                                  const char *datum, char *subject, size_t size);
@@ -608,7 +613,7 @@ typedef struct jaw_book_verdict {
     double share[JAW_BOOK_CHANGES]; /* of a real change, sum 1; else 0 */
     double wear;         /* mm, the wear that worn is judged by */
     int other;           /* tool whose length it is nearest to; 0: none */
-    char other_holder[44];
+    char other_holder[JAW_BOOK_NAME_SIZE];
     bool repeat_assumed; /* JAW_BOOK_REPEAT */
 } jaw_book_verdict;
 
@@ -618,7 +623,7 @@ typedef struct jaw_book_measured {
     jaw_book_verdict verdict;
     double top, top_u;      /* mm, of the surface; NaN: not known */
     double top_dof, between_dof;
-    char subject[100];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
 } jaw_book_measured;
 
 /* jaw_book_measure: what a touch amounts to, and what became of the tool since
@@ -1111,7 +1116,7 @@ jaw_status jaw_book_fill(const char *path, const char *machine,
                          jaw_setup *setup, jaw_notes *notes);
 
 /* jaw_book_machine_pick: the only machine that the book knows; "mill" in a book
- * that knows none.  size >= 44 is enough.
+ * that knows none.  JAW_BOOK_NAME_SIZE is enough.
  * Status:    JAW_OK; JAW_ECONFLICT: several (no note); as jaw_book_current */
 jaw_status jaw_book_machine_pick(jaw_book *book, char *name, size_t size);
 

@@ -75,8 +75,8 @@ int jaw__word_value(const char *(*word)(unsigned value), const char *text);
 /* jaw__book_blank: every field of a kind not known. */
 void jaw__book_blank(jaw_book_kind kind, jaw_book_record *record);
 
-/* jaw__book_subject: the subject that follows from the rest of a record, of 130
- * characters at most; JAW_EUNKNOWN: it does not follow. */
+/* jaw__book_subject: the subject that follows from the rest of a record;
+ * JAW_BOOK_SUBJECT_SIZE is enough.  JAW_EUNKNOWN: it does not follow. */
 jaw_status jaw__book_subject(const jaw_book_record *record, char *subject,
                              size_t size);
 
@@ -156,15 +156,13 @@ jaw_status jaw__book_flip(jaw_book *book, long long id, bool holds);
 jaw_status jaw__book_each(jaw_book *book, sqlite3_stmt *stmt,
                           jaw_book_take take, void *user);
 
-#define JAW__NAME_SIZE 44
-
 /* jaw__book_near: of all of a kind on the machine that are not among those
  * given, one with nearly that name; "": there is none, or the name itself is
  * there. */
 jaw_status jaw__book_near(jaw_book *book, jaw_book_kind kind,
                           const char *machine, const jaw_book_record given[],
                           size_t n, const char *subject,
-                          char name[JAW__NAME_SIZE]);
+                          char name[JAW_BOOK_NAME_SIZE]);
 
 /* jaw__book_doubt_words: "clock-back changed", in text[size >= 200];
  * jaw__book_doubt_bits: the other way; false for a word that does not exist. */

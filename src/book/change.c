@@ -284,7 +284,7 @@ static double block_dof(jaw_book *book, const char *name, double thickness,
 typedef struct before {
     jaw_book_length l;
     size_t n;
-    char on[44], through[44];
+    char on[JAW_BOOK_NAME_SIZE], through[JAW_BOOK_NAME_SIZE];
 } before;
 
 static before before_of(const jaw_book_record *r)

@@ -88,7 +88,7 @@ void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *machine,
 
 typedef struct jaw__other_tool {
     int number;
-    char holder[44];
+    char holder[JAW_BOOK_NAME_SIZE];
     double value, u; /* mm */
 } jaw__other_tool;
 

@@ -22,7 +22,7 @@ typedef struct search {
     const char *subject;
     int number;
     const char *not_on;
-    char machine[44];
+    char machine[JAW_BOOK_NAME_SIZE];
 } search;
 
 static bool take_elsewhere(void *user, const jaw_book_record *r)
@@ -39,7 +39,7 @@ static bool take_elsewhere(void *user, const jaw_book_record *r)
 
 jaw_status jaw__fill_elsewhere(jaw__fill *f, jaw_book_kind kind,
                                const char *subject, int number,
-                               char machine[44])
+                               char machine[JAW_BOOK_NAME_SIZE])
 {
     search s = {.subject = subject, .number = number, .not_on = f->machine};
     jaw_status status =
@@ -152,7 +152,7 @@ static jaw_status say_other_kind(waiting *w)
 
 static jaw_status say_elsewhere(waiting *w)
 {
-    char other[44];
+    char other[JAW_BOOK_NAME_SIZE];
     jaw_status status = jaw__fill_elsewhere(w->f, JAW_BOOK_HEIGHT, w->e->name,
                                             0, other);
 
@@ -165,7 +165,7 @@ static jaw_status say_elsewhere(waiting *w)
 
 static jaw_status say_near(waiting *w)
 {
-    char near[JAW__NAME_SIZE];
+    char near[JAW_BOOK_NAME_SIZE];
     jaw_status status = jaw__book_near(w->f->book, JAW_BOOK_HEIGHT,
                                        w->block ? "" : w->f->machine, NULL, 0,
                                        w->e->name, near);
@@ -245,7 +245,7 @@ static jaw_status fill_setter(jaw__fill *f, size_t i)
 
 static jaw_status say_no_tip(jaw__fill *f, const jaw_tip_entry *e)
 {
-    char near[JAW__NAME_SIZE], other[44];
+    char near[JAW_BOOK_NAME_SIZE], other[JAW_BOOK_NAME_SIZE];
     jaw__what what;
     bool gone;
 
@@ -335,7 +335,7 @@ static jaw_status fill_tip(jaw__fill *f, size_t i)
 /* ------------------------------------------------------------------- whole */
 
 typedef struct machines {
-    char name[44];
+    char name[JAW_BOOK_NAME_SIZE];
     int n;
 } machines;
 

@@ -9,7 +9,7 @@ typedef struct jaw__fill {
     jaw_book *book;
     jaw_setup *setup;
     jaw_notes *notes;
-    char machine[44];
+    char machine[JAW_BOOK_NAME_SIZE];
     jaw_book_machine about;
     bool known;         /* the book knows the machine */
     jaw_status missing; /* of the first that was not found */
@@ -29,11 +29,11 @@ jaw_status jaw__fill_tool(jaw__fill *f, size_t i);
 /* jaw__fill_missing: keeps the status of what was told. */
 void jaw__fill_missing(jaw__fill *f, jaw_status told);
 
-/* jaw__fill_elsewhere: of a kind on another machine, whose name is returned in
- * machine[44]; "": there is none.  number: of a tool, else 0 and by subject. */
+/* jaw__fill_elsewhere: of a kind on another machine, whose name is returned;
+ * "": there is none.  number: of a tool, else 0 and by subject. */
 jaw_status jaw__fill_elsewhere(jaw__fill *f, jaw_book_kind kind,
                                const char *subject, int number,
-                               char machine[44]);
+                               char machine[JAW_BOOK_NAME_SIZE]);
 
 /* jaw__fill_gone: told when the newest entry of a subject, of which none holds,
  * is undone; *gone says so. */

@@ -21,7 +21,7 @@ typedef struct found {
     long long part;
     long long other;      /* in another holder */
     long long fresh;      /* a new cutter, in this holder, by any datum */
-    char other_in[44];    /* that holder, "": none */
+    char other_in[JAW_BOOK_NAME_SIZE]; /* that holder, "": none */
 } found;
 
 static bool take_length(void *user, const jaw_book_record *r)
@@ -69,7 +69,8 @@ static void in_words(const char *holder, char text[60])
 static jaw_status say_none(jaw__fill *f, const jaw_tool_entry *e,
                            const found *had)
 {
-    char subject[130], other[44], in[60], not_in[60];
+    char subject[JAW_BOOK_SUBJECT_SIZE], other[JAW_BOOK_NAME_SIZE];
+    char in[60], not_in[60];
     jaw__what what = {""};
     jaw_place at = e->link.place;
     bool gone;

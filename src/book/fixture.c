@@ -139,7 +139,7 @@ static jaw_status check(jaw_book *book, const jaw_book_record *record)
 static jaw_status doubt_name(jaw_book *book, const jaw_book_record *record,
                              jaw_book_put_back *out)
 {
-    char near[JAW__NAME_SIZE];
+    char near[JAW_BOOK_NAME_SIZE];
     jaw_status status = jaw__book_near(book, JAW_BOOK_FIXTURE, record->machine,
                                        record, 1, record->subject, near);
 

@@ -172,7 +172,7 @@ static void doubt_scatter(jaw_book *book, jaw_book_homing *h)
 static jaw_status doubt_names(jaw_book *book, const bool fresh[],
                               jaw_book_homing *h)
 {
-    char near[JAW__NAME_SIZE];
+    char near[JAW_BOOK_NAME_SIZE];
     jaw_status status = JAW_OK;
 
     for (size_t i = 0; i < h->n && status == JAW_OK; i++) {

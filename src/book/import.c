@@ -384,7 +384,7 @@ static void put_record(jaw__import *im, const jaw__row *row,
 bool jaw__import_row(jaw__import *im, const jaw__row *row)
 {
     jaw_book_record r = {0};
-    char subject[130];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
 
     if (read_record(im, row, &r, subject, sizeof subject))
         put_record(im, row, &r);

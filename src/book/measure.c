@@ -74,7 +74,7 @@ void jaw_book_machine_tell(jaw_book *book, const char *name)
 static jaw_status unknown_surface(jaw_book *book, const jaw_book_touch *t,
                                   jaw_book_length *l)
 {
-    char near[JAW__NAME_SIZE];
+    char near[JAW_BOOK_NAME_SIZE];
     jaw_status status = jaw__book_near(book, JAW_BOOK_HEIGHT, t->machine, NULL,
                                        0, t->on, near);
 

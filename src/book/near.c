@@ -33,14 +33,14 @@ static bool take(void *user, const jaw_book_record *r)
     }
     if (s->name[0] == '\0' && !is_given(s, r->subject) &&
         jaw_word_nearest(s->wanted, words, 1) != NULL)
-        snprintf(s->name, JAW__NAME_SIZE, "%s", r->subject);
+        snprintf(s->name, JAW_BOOK_NAME_SIZE, "%s", r->subject);
     return true;
 }
 
 jaw_status jaw__book_near(jaw_book *book, jaw_book_kind kind,
                           const char *machine, const jaw_book_record given[],
                           size_t n, const char *subject,
-                          char name[JAW__NAME_SIZE])
+                          char name[JAW_BOOK_NAME_SIZE])
 {
     nearness s = {subject, given, n, name};
 

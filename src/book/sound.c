@@ -86,7 +86,7 @@ jaw_status jaw_book_length_find(jaw_book *book, const char *machine,
 typedef struct holders {
     int number, n;
     const char *datum;
-    char subject[130], where[2][60];
+    char subject[JAW_BOOK_SUBJECT_SIZE], where[2][60];
     long long id[2];
 } holders;
 

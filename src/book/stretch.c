@@ -42,7 +42,7 @@ typedef struct store {
     jaw_status status;
     session *one;
     size_t n, room;
-    char (*name)[44];
+    char (*name)[JAW_BOOK_NAME_SIZE];
     size_t n_names, room_names;
 } store;
 

@@ -410,7 +410,7 @@ jaw_status jaw__book_subject(const jaw_book_record *r, char *subject,
 
 static bool subject_fits(const jaw_book_record *r)
 {
-    char subject[130];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
 
     switch (r->kind) {
     case JAW_BOOK_HEIGHT:

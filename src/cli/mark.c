@@ -12,7 +12,7 @@ typedef struct job {
     solved sheet;
     bool has_sheet;
     jaw_book_record mark[JAW_MARKS_MAX];
-    char name[JAW_MARKS_MAX][44];
+    char name[JAW_MARKS_MAX][JAW_BOOK_NAME_SIZE];
     jaw_vec3 *typed[JAW_MARKS_MAX]; /* readings by hand, n_typed of each */
     size_t n_typed[JAW_MARKS_MAX];
     double *reading[JAW_MARKS_MAX];
@@ -233,7 +233,7 @@ static bool read_place(const shop *s, const char *text, jaw_vec3 *p)
 
 static bool take_typed(job *j, const char *operand)
 {
-    char name[44];
+    char name[JAW_BOOK_NAME_SIZE];
     size_t len = strcspn(operand, "="), i = 0;
     jaw_vec3 p;
 

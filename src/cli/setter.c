@@ -38,7 +38,7 @@ static bool length_found(shop *s, int number, double *length, double *u,
                          double *dof)
 {
     jaw_status status = JAW_EUNKNOWN;
-    char subject[130];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
     jaw_book_record r;
 
     if (jaw_book_tool_subject(number, "", "", subject, sizeof subject) ==

@@ -8,7 +8,7 @@
 typedef struct shop {
     jaw_notes *notes;
     jaw_book *book;
-    char machine[44]; /* "": several, and `machine' may list them */
+    char machine[JAW_BOOK_NAME_SIZE]; /* "": several, which `machine' lists */
     jaw_book_machine about;
     bool known;    /* the book knows the machine */
     jaw_unit unit; /* of numbers that carry none, and of the output */

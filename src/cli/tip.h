@@ -51,7 +51,7 @@ typedef struct tip_entry {
 typedef struct tip_kept {
     bool done;
     long long id;
-    char machine[44];
+    char machine[JAW_BOOK_NAME_SIZE];
     jaw_tip_shape shape;
     bool shape_taken;     /* from the last entry */
     jaw_book_tip_change change;

@@ -117,7 +117,7 @@ static char *last_text(shop *s, const arguments *args, int number)
     const char *holder = args->value[OPT_HOLDER], *on = args->value[OPT_ON];
     enum { DATUMS = 3 };
     const char *const datum[DATUMS] = {"", on ? on : "setter", "part"};
-    char line[DATUMS][130];
+    char line[DATUMS][JAW_BOOK_SUBJECT_SIZE];
     const char *subject[DATUMS];
     int n = 0;
 

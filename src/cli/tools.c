@@ -11,9 +11,9 @@
 
 typedef struct row {
     jaw_book_length l;
-    char holder[44], datum[44];
+    char holder[JAW_BOOK_NAME_SIZE], datum[JAW_BOOK_NAME_SIZE];
     char *text; /* whole: a letter may be several bytes */
-    char subject[130];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
     long long at, id;
     unsigned doubts;
     jaw_book_rise rise; /* since, where it was read above the part */
@@ -131,7 +131,7 @@ static jaw_status rows_sound(shop *s, rows *all)
 {
     jaw_status status = JAW_OK;
     jaw_book_record r;
-    char subject[130];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
     long long asked = 0;
     bool undone = false;
 
@@ -694,7 +694,7 @@ static jaw_status put_history(shop *s, const row *one, bool json,
 static jaw_status put_diameter(shop *s, const row *one, double ahead)
 {
     past p = {.s = s};
-    char subject[130];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
     jaw_status status = jaw_book_tool_subject(one->l.number, one->holder, NULL,
                                               subject, sizeof subject);
 

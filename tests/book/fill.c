@@ -257,7 +257,7 @@ END_TEST
 
 START_TEST(the_only_machine_is_meant)
 {
-    char name[44];
+    char name[JAW_BOOK_NAME_SIZE];
     ck_assert_int_eq(jaw_book_machine_pick(s.book, name, sizeof name), JAW_OK);
     ck_assert_str_eq(name, "mill");
     jaw_book_record m = shop_machine("lathe");

@@ -52,7 +52,7 @@ typedef struct run {
     jaw_random random;
     size_t trials, passed, failed;
     long machine;
-    char name[44];
+    char name[JAW_BOOK_NAME_SIZE];
     char folder[64], path[80];
 } run;
 
