@@ -95,9 +95,10 @@ double jaw_trust_within(double u, double dof, double known);
 /* jaw_trust_among: the same of several such parts, u[i] of dof[i], each of them
  * weighed against all others.
  *
- * Accuracy:  of one part as above; of two and more, 95.0 of 100 and more, up to
- *            99.4 where two of one degree of freedom meet, 98.4 where two of
- *            two, 96.0 of five; tests/trust/limit.c, by quadrature
+ * Accuracy:  of one part as above; of two and three, 95.0 of 100 and more, up to
+ *            99.4 where two of one degree of freedom meet (99.9: three), 98.4
+ *            where two of two (99.0: three), 96.0 of five;
+ *            tests/trust/limit.c, by quadrature
  * Source:    for many degrees of freedom the first term of Aspin, Biometrika 35
  *            (1948) 88-96, from memory */
 double jaw_trust_among(const double u[], const double dof[], size_t n,
@@ -109,9 +110,10 @@ double jaw_trust_among(const double u[], const double dof[], size_t n,
  * Given, returned: as jaw_trust_among
  * Accuracy:  of one part, whatever its ratio to what is known, 0.95 to 1.05 of
  *            100 lie beyond (four degrees of freedom and more), 0.80 to 1.20
- *            (two and three), 0.30 to 1.45 (one); of several not more than the
- *            part with the fewest gives, and as little as 0.05 where two of two
- *            meet; tests/trust/limit.c, by quadrature
+ *            (two and three), 0.30 to 1.45 (one); of two and three parts not
+ *            more than the one with the fewest gives, and as little as 0.02
+ *            where two of one degree of freedom meet (0.0005: three), 0.05 where
+ *            two of two (0.005: three); tests/trust/limit.c, by quadrature
  * Source:    as jaw_trust_within; the constants are ours: the roundest that
  *            keep four degrees of freedom within 0.05 */
 #define JAW_TRUST_CHANGE 0.01

@@ -14,7 +14,8 @@ enum { NODES = 81 };
 typedef double half_width(const double u[], const double dof[], size_t n,
                           double known);
 
-/* Of unit variance in all, percent that lies beyond. */
+/* Of unit variance in all, percent that lies beyond: of two parts and what is
+ * known, whose odds to the first are given. */
 static double beyond(half_width *half, const double dof[2], const spreads *a,
                      const spreads *b, const double odds[2])
 {
@@ -26,6 +27,27 @@ static double beyond(half_width *half, const double dof[2], const spreads *a,
             double h = half(u, dof, 2, odds[1] / all);
             sum += a->weight[i] * b->weight[k] * erfc(h / sqrt(2));
         }
+    return 100 * sum;
+}
+
+/* The same of three parts, and nothing known; what weighs less than 1e-9 of all
+ * is left out. */
+static double beyond_three(half_width *half, const double dof[3],
+                           const spreads part[3], const double odds[2])
+{
+    double all = sqrt(1 + odds[0] * odds[0] + odds[1] * odds[1]), sum = 0;
+
+    for (int i = 0; i < part[0].n; i++)
+        for (int k = 0; k < part[1].n; k++)
+            for (int m = 0; m < part[2].n; m++) {
+                double weight = part[0].weight[i] * part[1].weight[k] *
+                                part[2].weight[m];
+                double u[3] = {part[0].s[i] / all,
+                               odds[0] * part[1].s[k] / all,
+                               odds[1] * part[2].s[m] / all};
+                if (weight > 1e-9)
+                    sum += weight * erfc(half(u, dof, 3, 0) / sqrt(2));
+            }
     return 100 * sum;
 }
 
@@ -64,7 +86,7 @@ END_TEST
 static const struct {
     double dof[2], limit_least, limit_most, among_least;
 } two[] = {
-    {{1, 1}, 0.01, 1.45, 0.6},  {{1, 10}, 0.15, 1.45, 2.0},
+    {{1, 1}, 0.02, 1.45, 0.6},  {{1, 10}, 0.20, 1.45, 2.0},
     {{2, 2}, 0.05, 1.20, 1.6},  {{2, 20}, 0.55, 1.20, 4.0},
     {{3, 10}, 0.55, 1.10, 4.0}, {{5, 5}, 0.45, 1.05, 4.0},
     {{5, 40}, 0.85, 1.05, 4.6}, {{40, 40}, 0.95, 1.05, 4.8},
@@ -86,6 +108,36 @@ START_TEST(limit_of_two)
                           odds[1], p);
             p = beyond(jaw_trust_among, two[_i].dof, &a, &b, odds);
             ck_assert_msg(p >= two[_i].among_least && p <= 5.02,
+                          "among, %d: 1 to %g to %g: %.4f", _i, odds[0],
+                          odds[1], p);
+        }
+}
+END_TEST
+
+/* Three parts: the same. */
+static const struct {
+    double dof[3], limit_least, limit_most, among_least;
+} three[] = {
+    {{1, 1, 1}, 0.0005, 1.45, 0.1}, {{1, 10, 10}, 0.20, 1.45, 2.0},
+    {{2, 2, 2}, 0.005, 1.20, 1.0},  {{5, 5, 5}, 0.45, 1.05, 4.0},
+};
+
+START_TEST(limit_of_three)
+{
+    static spreads part[3];
+
+    for (int i = 0; i < 3; i++)
+        spreads_of(three[_i].dof[i], 61, &part[i]);
+    for (int i = 0; i <= 2; i++)
+        for (int k = 0; k <= 2; k++) {
+            double odds[2] = {pow(10, i - 1), pow(10, k - 1)};
+            double p = beyond_three(jaw_trust_limit, three[_i].dof, part, odds);
+            ck_assert_msg(p >= three[_i].limit_least &&
+                              p <= three[_i].limit_most,
+                          "limit, %d: 1 to %g to %g: %.4f", _i, odds[0],
+                          odds[1], p);
+            p = beyond_three(jaw_trust_among, three[_i].dof, part, odds);
+            ck_assert_msg(p >= three[_i].among_least && p <= 5.02,
                           "among, %d: 1 to %g to %g: %.4f", _i, odds[0],
                           odds[1], p);
         }
@@ -119,6 +171,7 @@ TCase *limit_case(void)
     tcase_set_timeout(tc, 60);
     tcase_add_loop_test(tc, limit_of_one, 0, COUNT(promised));
     tcase_add_loop_test(tc, limit_of_two, 0, COUNT(two));
+    tcase_add_loop_test(tc, limit_of_three, 0, COUNT(three));
     tcase_add_test(tc, limit_ends);
     return tc;
 }
