@@ -121,8 +121,8 @@ START_TEST(walls_along_one_axis)
     near(after[1].value, 2.25, 1e-9, "carried in y");
     ck_status(jaw_place_moved(mark, 2, &moved, NULL), JAW_OK);
     ck_assert(isnan(moved.shift[0].value));
-    near(moved.shift[1].value, 0.25, 1e-6, "of two");
-    near(moved.turn.value, 0, 1e-6, "they show a turn");
+    near(moved.shift[1].value, 0.25, 1e-9, "of two");
+    near(moved.turn.value, 0, 1e-12, "they show a turn");
     ck_assert(moved.turn.u > 0);
     mark[0] = wall_at(&m, 0, 0, PI / 4, 0);
     ck_status(jaw_place_moved(mark, 1, &moved, NULL), JAW_ERANK);
