@@ -827,11 +827,12 @@ typedef struct jaw_book_moved {
  * of freedom and for JAW_SHIFT_ALPHA shared among all values that are compared
  * (Bonferroni).  Where u comes of a known and a seen share, its degrees of
  * freedom are at most those that its 95 % interval stands for.
- * False alarms: 1 of 100 setups that stayed (0.5 to 1.5) where repeats are
- *            stated; fewer, down to none, where they are only seen, and where
- *            both setups share an error (that of a tip's diameter): the bound
- *            is on the safe side.  A move of `noticed` is missed in 20 of 100
- *            (15 to 25) where repeats are stated; tests/book/moved.c
+ * False alarms: at most 1 of 100 setups that stayed, by the bound; of 3000
+ *            where repeats are stated 0.5 to 1.5 of 100 are counted.  Fewer, 0.5
+ *            at most, where they are only seen, and down to none where both
+ *            setups share an error (that of a tip's diameter).  A move of
+ *            `noticed` is missed in 20 of 100 (15 to 25) where repeats are
+ *            stated; tests/book/moved.c
  * Source:    Banerjee, Sankhya 22 (1960) 359-378 (the bound; from memory);
  *            all moved alike: jaw_place_moved */
 jaw_status jaw_book_moved_find(jaw_book *book, long long before,
@@ -1143,7 +1144,7 @@ typedef struct jaw_book_line {
  *            distribution of Kendall's S up to n = 60, and its normal limit
  *            beyond and where x are the same; places: Hollander & Wolfe,
  *            Nonparametric Statistical Methods, 1973, 9.3 (from memory)
- * Accuracy:  the interval holds the slope in 95 of 100 and more (up to 98 with
+ * Accuracy:  the interval holds the slope in 95.0 of 100 and more (98.3 with
  *            five), that of the forecast in 95 (94 to 96);
  *            tests/book/trend.c */
 jaw_status jaw_book_trend(const double x[], const double y[], size_t n,

@@ -176,14 +176,14 @@ static int alarms(int trials, const truth *then, const truth *now,
 
 enum { TRIALS = 3000 };
 
-/* Binomial, four deviations about 1 of 100. */
+/* At most 1 of 100; 0.9 were counted in ten times as many. */
 START_TEST(one_in_a_hundred_that_stayed)
 {
     const truth t = {-300, -150, -200, 2e-3, 3e-3, true};
     double noticed;
     int n = alarms(TRIALS, &t, &t, 11, &noticed);
     printf("stayed, repeats stated: %d of %d said to have moved\n", n, TRIALS);
-    ck_assert_msg(n >= 8 && n <= 52, "%d alarms of %d", n, TRIALS);
+    ck_assert_msg(n >= 15 && n <= 45, "%d alarms of %d", n, TRIALS);
 }
 END_TEST
 
@@ -193,7 +193,7 @@ START_TEST(fewer_where_repeats_are_only_seen)
     double noticed;
     int n = alarms(TRIALS, &t, &t, 12, &noticed);
     printf("stayed, repeats seen: %d of %d said to have moved\n", n, TRIALS);
-    ck_assert_msg(n <= 45, "%d alarms of %d", n, TRIALS);
+    ck_assert_msg(n <= 15, "%d alarms of %d", n, TRIALS);
 }
 END_TEST
 
