@@ -137,7 +137,7 @@ static void try_import(const char *text, size_t len)
     MUST(status == JAW_OK || status == JAW_ESYNTAX || status == JAW_EDOMAIN ||
          status == JAW_ECONFLICT);
     check_notes(notes, status);
-    MUST(jaw__book_number(book, "SELECT count(*) FROM entry", 0, 0, &after) ==
+    MUST(jaw__book_number(book, "SELECT count(*) FROM entry", 0, &after) ==
          JAW_OK);
     MUST(after == (status == JAW_OK ? added : 0));
     if (status == JAW_OK) {
