@@ -1121,6 +1121,13 @@ jaw_status jaw_book_fill(const char *path, const char *machine,
  * Status:    JAW_OK; JAW_ECONFLICT: several (no note); as jaw_book_current */
 jaw_status jaw_book_machine_pick(jaw_book *book, char *name, size_t size);
 
+/* jaw_book_machine_near: whether a name is nearly that of a machine of which
+ * the book has anything that holds, and none of them: probably a slip, which
+ * would start a machine of its own.
+ * Status:    JAW_OK: it is one of them, or like none; JAW_EUNKNOWN: a slip,
+ *            with a note that names the other one; as jaw_book_current */
+jaw_status jaw_book_machine_near(jaw_book *book, const char *name);
+
 /* -------------------------------------------------------------------- wear */
 
 /* A line through lengths over time. */

@@ -85,6 +85,10 @@
       "the machine '%s' is not in the book: millimetres and steps of 0.001 "   \
       "mm are taken, and nothing is compared with its travel",                 \
       "write it down with `jawline machine'")                                  \
+    X(SAY_MACHINE_NEAR, JAW_ERROR, JAW_EUNKNOWN,                               \
+      "there is no machine '%s' in the book, but there is '%s'",               \
+      "mend the name; one more machine is written down first, with `jawline "  \
+      "machine NAME --new'")                                                   \
     X(SAY_NEGATIVE, JAW_DOUBT, JAW_OK,                                         \
       "tool %d would have a length of %s, and no tool ends above the gauge "   \
       "line",                                                                  \

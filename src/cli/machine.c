@@ -10,7 +10,7 @@ static bool something_given(const arguments *args)
 {
     static const option_id ids[] = {OPT_UNIT, OPT_STEP, OPT_DECIMALS,
                                     OPT_TRAVEL, OPT_LENGTHS, OPT_REFERENCE,
-                                    OPT_SEAT};
+                                    OPT_SEAT, OPT_NEW};
 
     for (size_t i = 0; i < sizeof ids / sizeof ids[0]; i++)
         if (args->value[ids[i]] != NULL)
@@ -91,6 +91,20 @@ static void show(const shop *s)
         printf("seat         %s\n", mm_text(s, m->seat, 1).s);
 }
 
+/* --new is said of a machine that the book does not have. */
+static bool is_new(const arguments *args, const shop *s)
+{
+    if (args->value[OPT_NEW] == NULL || (args->operands > 0 && !s->known))
+        return true;
+    if (args->operands > 0)
+        complain("leave --new out", "the machine `%s' is in the book already",
+                 s->machine);
+    else
+        complain("such as `jawline machine NAME --new'",
+                 "what the new machine is called is not said");
+    return false;
+}
+
 static int write_down(const arguments *args, shop *s)
 {
     jaw_book_record r = {.kind = JAW_BOOK_MACHINE, .machine = s->machine,
@@ -98,7 +112,7 @@ static int write_down(const arguments *args, shop *s)
     jaw_book_machine before = s->about;
     long long id;
 
-    if (!read_options(args, s, &s->about))
+    if (!is_new(args, s) || !read_options(args, s, &s->about))
         return shop_leave(s);
     r.as.machine = s->about;
     jaw_status status = jaw_book_add(s->book, &r, &id);

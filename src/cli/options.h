@@ -332,10 +332,12 @@ enum {
       "which holder the tool is in; each has a history of its own")            \
     X(TEXT, "text", "TEXT", ON_TOOL | ON_FIXTURE,                              \
       "what the tool or fixture is; default what was written last time")       \
-    X(NEW, "new", NULL, ON_TOOL | ON_MARK | ON_FIXTURE | ON_TIP,               \
+    X(NEW, "new", NULL,                                                        \
+      ON_TOOL | ON_MARK | ON_FIXTURE | ON_TIP | ON_MACHINE,                    \
       "a new cutter or tip, or it was set anew; another mark under an old "    \
       "name; a fixture set elsewhere on purpose: nothing is compared, wear or "\
-      "what it repeats to starts here")                                        \
+      "what it repeats to starts here; machine: NAME is one more, though the " \
+      "book has one that is called nearly so")                                 \
     X(WORK_Z, "work-z", "Z", ON_TOOLS,                                         \
       "Z of the work zero, for registers from tip to part")                    \
     X(AHEAD, "ahead", "DAYS", ON_TOOLS,                                        \

@@ -95,6 +95,9 @@ static bool pick_machine(const arguments *args, shop *s)
     if (status == JAW_ECONFLICT)
         complain("`jawline machine' lists them",
                  "the book knows several machines: say which with --machine");
+    bool one_more = args->command == CMD_MACHINE && args->value[OPT_NEW];
+    if (status == JAW_OK && !one_more)
+        status = jaw_book_machine_near(s->book, s->machine);
     if (status != JAW_OK)
         return false;
     return jaw_book_machine_of(s->book, s->machine, &s->about, &s->known) ==
