@@ -315,7 +315,7 @@ enum {
       ON_TOOL | ON_SETTER | ON_MACHINE | ON_BOOK | ON_SOLVE | ON_ENTERED |     \
           ON_MARK | ON_FIXTURE | ON_TIP,                                       \
       "write down this time, UTC, such as 2026-03-02T08:15, in place of the "  \
-      "clock's: for what was measured earlier, and for trying things out")     \
+      "clock's: for what was measured earlier; not for a time to come")     \
     X(ON, "on", "SURFACE", ON_TOOL,                                            \
       "what it touched: a surface of the book, or part, the work Z 0; "        \
       "default setter")                                                        \

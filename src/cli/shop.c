@@ -20,6 +20,24 @@ static bool is_day(long long at, int day)
     return gmtime_r(&seconds, &tm) != NULL && tm.tm_mday == day;
 }
 
+/* All that is right after an entry of a time to come would be in doubt for its
+ * clock.  A clock that is kept right may step back a little between two looks
+ * at it, by less than a second, the shortest step that --at has. */
+static bool is_past(const char *option, const char *text, long long at)
+{
+    enum { SECOND = 1000 };
+    struct timespec now;
+
+    clock_gettime(CLOCK_REALTIME, &now);
+    long long clock = 1000LL * now.tv_sec + now.tv_nsec / 1000000;
+    if (at <= clock + SECOND)
+        return true;
+    complain("the time of what was measured, in UTC; or set the clock",
+             "--%s: `%s' is still to come: the clock says %s", option, text,
+             date_text(clock).s);
+    return false;
+}
+
 /* 2026-03-02, 2026-03-02T08:15 or with :30 seconds; UTC. */
 bool shop_time(const arguments *args, option_id id, long long *at)
 {
@@ -45,7 +63,7 @@ bool shop_time(const arguments *args, option_id id, long long *at)
                       tm.tm_sec);
         if (!is_day(*at, (int)d))
             continue; /* the 31st of February */
-        return true;
+        return is_past(option_word(id), text, *at);
     }
     complain("such as 2026-03-02T08:15, UTC", "--%s: `%s' is no time",
              option_word(id), text);
