@@ -11,6 +11,9 @@
     X(SAY_NO_BOOK, JAW_ERROR, JAW_ENOBOOK, "there is no book yet: `%s'",       \
       "it is made when something is first written, as by `jawline tool'; "     \
       "another one is named with --book or JAWLINE_BOOK")                      \
+    X(SAY_NEW_BOOK, JAW_ASSUMPTION, JAW_OK,                                    \
+      "a new book was made: `%s'",                                             \
+      "if there was one already, mend the name in --book or JAWLINE_BOOK")     \
     X(SAY_NOT_A_BOOK, JAW_ERROR, JAW_EDAMAGED,                                 \
       "`%s' is something else than a book; it is left as it is",               \
       "name another file with --book")                                         \

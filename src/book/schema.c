@@ -155,7 +155,10 @@ jaw_status jaw__book_migrate(jaw_book *book)
     if (status == JAW_OK && version < JAW__BOOK_VERSION)
         status = jaw__book_run(book, sql);
     if (status == JAW_OK)
-        return jaw__book_commit(book, 0);
-    jaw__book_back(book);
+        status = jaw__book_commit(book, 0);
+    else
+        jaw__book_back(book);
+    if (status == JAW_OK && version == 0)
+        status = jaw__book_say(book, SAY_NEW_BOOK, book->path);
     return status;
 }

@@ -18,6 +18,10 @@ void shop_begin(shop *s)
     s->notes = jaw_notes_alloc();
     s->book = NULL;
     shop_reopen(s, JAW_BOOK_WRITE);
+    shop_said(s, "a new book was made");
+    jaw_notes_free(s->notes);
+    s->notes = jaw_notes_alloc();
+    shop_reopen(s, JAW_BOOK_WRITE);
 }
 
 void shop_end(shop *s)
