@@ -75,14 +75,18 @@ jaw_status jaw__fill_gone(jaw__fill *f, jaw_place place, jaw_book_kind kind,
 {
     char at[32];
     newest n;
+    long long by = 0;
     jaw_status status = newest_of(f, kind, machine, subject, &n);
 
     *gone = n.id > 0;
     if (status != JAW_OK || !*gone)
         return status;
+    status = jaw__book_undone_by(f->book, n.id, &by);
+    if (status != JAW_OK)
+        return status;
     jaw__book_time(n.at, at, sizeof at);
     jaw__fill_missing(f, jaw__book_say_at(f->notes, place, SAY_LINK_GONE,
-                                          what->s, n.id, at));
+                                          what->s, n.id, at, by));
     return JAW_OK;
 }
 

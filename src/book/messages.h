@@ -49,8 +49,9 @@
       "nothing was written")                                                   \
     X(SAY_NO_ENTRY, JAW_ERROR, JAW_EUNKNOWN,                                   \
       "there is no entry %lld in the book", "`jawline book log' lists them")   \
-    X(SAY_UNDONE, JAW_ERROR, JAW_EUNKNOWN, "entry %lld is undone already",     \
-      "undo the undo to bring it back; `jawline book log' shows which it is")  \
+    X(SAY_UNDONE, JAW_ERROR, JAW_EUNKNOWN,                                     \
+      "entry %lld is undone already, by entry %lld",                           \
+      "to bring it back, undo that one: `jawline book undo' and its number")   \
     X(SAY_NOTHING, JAW_ERROR, JAW_EUNKNOWN,                                    \
       "there is nothing in the book to undo", "")                              \
     X(SAY_FOUND, JAW_ERROR, JAW_EDAMAGED, "in the book `%s': %s",              \
@@ -332,8 +333,9 @@
       "the book knows tool %d only by the part that it touched (entry %lld)",  \
       "measure it on a surface that stays, with `jawline tool'")               \
     X(SAY_LINK_GONE, JAW_ERROR, JAW_EUNKNOWN,                                  \
-      "the book had %s, but its entry %lld of %s is undone",                   \
-      "measure it again, or undo the undo; `jawline book log' shows it")       \
+      "the book had %s, but its entry %lld of %s is undone, by entry %lld",    \
+      "measure it again; or to bring it back, undo that one: `jawline book "   \
+      "undo' and its number")                                                  \
     X(SAY_LINK_NO_SETTER, JAW_ERROR, JAW_EUNKNOWN,                             \
       "there is no %s '%s' in the book",                                       \
       "write it down with `jawline setter', or state its height here")         \

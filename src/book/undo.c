@@ -77,9 +77,19 @@ static jaw_status pick(jaw_book *book, long long *id)
     return status;
 }
 
+jaw_status jaw__book_undone_by(jaw_book *book, long long id, long long *by)
+{
+    return jaw__book_number(
+        book,
+        "SELECT max(u.id) FROM entry e JOIN entry u"
+        " ON u.undoes = coalesce(e.part_of, e.id) WHERE e.id = ?1"
+        " AND NOT " JAW__UNDONE(u),
+        id, by);
+}
+
 static jaw_status holds(jaw_book *book, long long id)
 {
-    long long there, undone = 0;
+    long long there, undone = 0, by = 0;
     jaw_status status = jaw__book_number(
         book, "SELECT count(*) FROM entry WHERE id = ?1", id, &there);
 
@@ -88,8 +98,10 @@ static jaw_status holds(jaw_book *book, long long id)
     if (status == JAW_OK)
         status = jaw__book_number(
             book, "SELECT count(*) FROM undone WHERE id = ?1", id, &undone);
+    if (status == JAW_OK && undone > 0)
+        status = jaw__book_undone_by(book, id, &by);
     return status == JAW_OK && undone > 0
-               ? jaw__book_say(book, SAY_UNDONE, id)
+               ? jaw__book_say(book, SAY_UNDONE, id, by)
                : status;
 }
 

@@ -91,7 +91,7 @@ START_TEST(undo_and_undo_of_undo)
     shop_said(&s, "there is nothing in the book to undo");
     ck_assert_int_eq(jaw_book_undo(s.book, 2, shop_time(8), &which),
                      JAW_EUNKNOWN);
-    shop_said(&s, "entry 2 is undone already; undo the undo");
+    shop_said(&s, "entry 2 is undone already, by entry 4; to bring it back, undo");
     ck_assert_int_eq(jaw_book_undo(s.book, 99, shop_time(8), &which),
                      JAW_EUNKNOWN);
     shop_said(&s, "there is no entry 99 in the book");
