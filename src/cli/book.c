@@ -188,6 +188,30 @@ static bool put_undone(void *user, const jaw_book_record *r)
     return true;
 }
 
+/* Which undo that holds it was. */
+typedef struct undoing {
+    long long of, by;
+} undoing;
+
+static bool take_undo(void *user, const jaw_book_record *r)
+{
+    undoing *u = user;
+
+    if (r->kind == JAW_BOOK_UNDO && r->undoes == u->of && !r->undone)
+        u->by = r->id;
+    return u->by == 0;
+}
+
+static jaw_status put_way_back(shop *s, long long undone)
+{
+    undoing u = {.of = undone};
+    jaw_status status = jaw_book_log(s->book, 0, take_undo, &u);
+
+    if (status == JAW_OK && u.by > 0)
+        printf("to take this back: `jawline book undo %lld'\n", u.by);
+    return status;
+}
+
 static jaw_status run_undo(job *j)
 {
     shop *s = &j->s;
@@ -213,7 +237,7 @@ static jaw_status run_undo(job *j)
         printf("entries %lld to %lld do not hold any more\n", undone, last);
     else
         printf("entry %lld does not hold any more\n", undone);
-    return status;
+    return status == JAW_OK ? put_way_back(s, undone) : status;
 }
 
 /* ------------------------------------------------------------------- files */
