@@ -454,6 +454,8 @@ typedef bool (*jaw_book_take)(void *user, const jaw_book_record *record);
  * jaw_book_history: all entries of one subject, undone ones too, newest first;
  * most: at most so many, 0: all.
  * jaw_book_log: the newest entries of any kind, newest first.
+ * jaw_book_older: how many entries are older than `id`; what was written
+ * together counts once.
  * jaw_book_parts: what was written together with entry `id`, in its order.
  * jaw_book_parts_now: the same of a kept setup, each zero and register as marks
  * carried it since (part_of is then that of the marks).
@@ -469,6 +471,7 @@ jaw_status jaw_book_history(jaw_book *book, jaw_book_kind kind,
 jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take take,
                         void *user);
 
+jaw_status jaw_book_older(jaw_book *book, long long id, long long *n);
 jaw_status jaw_book_parts(jaw_book *book, long long id, jaw_book_take take,
                           void *user);
 jaw_status jaw_book_parts_now(jaw_book *book, long long id, jaw_book_take take,

@@ -264,6 +264,14 @@ jaw_status jaw_book_log(jaw_book *book, size_t most, jaw_book_take take,
     return jaw__book_each(book, stmt, take, user);
 }
 
+jaw_status jaw_book_older(jaw_book *book, long long id, long long *n)
+{
+    return jaw__book_number(
+        book,
+        "SELECT count(*) FROM entry WHERE id < ?1 AND part_of IS NULL", id,
+        n);
+}
+
 jaw_status jaw_book_parts(jaw_book *book, long long id, jaw_book_take take,
                           void *user)
 {

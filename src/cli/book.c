@@ -6,12 +6,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What may stand behind an action: an entry or none, a file that is made, one
- * that is read. */
-typedef enum takes { NOTHING, ENTRY, NEW_FILE, OLD_FILE } takes;
+/* What may stand behind an action: how many, an entry or none, a file that is
+ * made, one that is read. */
+typedef enum takes { NOTHING, COUNT, ENTRY, NEW_FILE, OLD_FILE } takes;
 
 #define ACTION_LIST(X)                                                         \
-    X(log, NOTHING, JAW_BOOK_READ)                                             \
+    X(log, COUNT, JAW_BOOK_READ)                                               \
     X(check, NOTHING, JAW_BOOK_READ)                                           \
     X(undo, ENTRY, JAW_BOOK_WRITE)                                             \
     X(backup, NEW_FILE, JAW_BOOK_READ)                                         \
@@ -60,6 +60,7 @@ static void put_subject(const jaw_book_record *r)
  * for it, and is counted there. */
 typedef struct log_lines {
     int left;
+    long long id;   /* of the last line */
     int parts;      /* seen of the next one */
     long long last; /* of them */
 } log_lines;
@@ -157,6 +158,7 @@ static bool put_entry(void *user, const jaw_book_record *r)
     if (l->parts > 0)
         printf(", and %d more, to entry %lld", l->parts, l->last);
     l->parts = 0;
+    l->id = r->id;
     put_entry_end(r);
     putchar('\n');
     return --l->left > 0;
@@ -164,9 +166,25 @@ static bool put_entry(void *user, const jaw_book_record *r)
 
 static jaw_status run_log(job *j)
 {
-    log_lines lines = {.left = 40};
+    enum { LINES = 40, MOST = 1000000 };
+    const char *most = j->operand;
+    char *end = NULL;
+    long lines = most ? strtol(most, &end, 10) : LINES;
+    log_lines l = {.left = (int)lines};
+    long long older = 0;
 
-    return jaw_book_log(j->s.book, 0, put_entry, &lines);
+    if (most != NULL && (*end != '\0' || lines < 1 || lines > MOST)) {
+        complain("such as `jawline book log 100'",
+                 "`%s' is no number of entries", most);
+        return JAW_ESYNTAX;
+    }
+    jaw_status status = jaw_book_log(j->s.book, 0, put_entry, &l);
+    if (status == JAW_OK && l.left == 0)
+        status = jaw_book_older(j->s.book, l.id, &older);
+    if (status == JAW_OK && older > 0)
+        printf("and %lld older: `jawline book log %lld' shows them too\n",
+               older, lines + older);
+    return status;
 }
 
 static jaw_status run_check(job *j)
@@ -350,8 +368,9 @@ static const action *action_find(const char *word)
 /* A file that can not be read makes no book: it is read first. */
 static bool operand_read(const arguments *args, const action *a, job *j)
 {
-    static const char *const what[] = {"no operand", "one entry", "one file",
-                                       "one file"};
+    static const char *const what[] = {"no operand",
+                                       "how many entries to list",
+                                       "one entry", "one file", "one file"};
     int given = args->operands > 0 ? args->operands - 1 : 0;
 
     if (given > (a->takes != NOTHING) || (a->takes >= NEW_FILE && given == 0)) {

@@ -150,9 +150,10 @@
       "Without NAME the sizes of each and where it was found last; with NAME " \
       "every place, newest first.")                                            \
     X(BOOK, "book",                                                            \
-      "log | check | undo [ENTRY] | backup FILE | export FILE | import FILE",  \
+      "log [N] | check | undo [ENTRY] | backup FILE | export FILE | "          \
+      "import FILE",                                                           \
       "look after the book",                                                   \
-      "log lists its newest entries; check looks through all of it; undo "     \
+      "log lists its newest entries, 40 or N; check looks through all of it; undo "     \
       "writes that the newest entry, or ENTRY, does not hold (undoing an undo "\
       "brings it back); backup copies it while others may write; export and "  \
       "import are JSON, or CSV when FILE ends in .csv, - is standard output "  \
