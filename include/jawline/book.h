@@ -763,6 +763,13 @@ jaw_status jaw_book_kept_old(jaw_book *book, const jaw_book_kept *kept,
 jaw_status jaw_book_setup_find(jaw_book *book, const char *machine,
                                const char *text, jaw_book_record *record);
 
+/* jaw_book_setup_near: of a title under which no setup is kept, whether one is
+ * kept under nearly that title; a note, an assumption, says so.  Titles that
+ * only numbers tell apart are not near: they count sides or parts.
+ * Status:    JAW_OK, also when there is none; those of reading a book */
+jaw_status jaw_book_setup_near(jaw_book *book, const char *machine,
+                               const char *title);
+
 /* What became of a register since a setup was kept.  Columns: kind, word, what
  * it means. */
 #define JAW_BOOK_SHIFT_LIST(X)                                                 \

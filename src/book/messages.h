@@ -161,6 +161,11 @@
       "`jawline setups' lists them")                                           \
     X(SAY_TITLE_NEAR, JAW_ERROR, JAW_EUNKNOWN,                                 \
       "no setup `%s' is kept, but there is `%s'", "mend the title")            \
+    X(SAY_TITLE_NEW, JAW_ASSUMPTION, JAW_OK,                                   \
+      "the title `%s' is new, and nearly that of `%s': it is kept beside that "\
+      "one and compared with nothing",                                         \
+      "if that one is meant, undo this with `jawline book undo', and mend the "\
+      "title")                                                                 \
     X(SAY_TITLE_SEVERAL, JAW_ERROR, JAW_ECONFLICT,                             \
       "`%s' is in several titles: %s",                                         \
       "give more of the one that is meant, or its entry's number")             \

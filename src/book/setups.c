@@ -145,6 +145,36 @@ static jaw_status not_found(jaw_book *book, const titles *t,
     return jaw__book_say(book, SAY_TITLE_UNKNOWN, t->wanted, machine);
 }
 
+/* Titles that only a number tells apart are those of parts or sides that are
+ * counted. */
+static bool are_counted(const char *a, const char *b)
+{
+    static const char digits[] = "0123456789";
+
+    for (;;) {
+        bool number = strspn(a, digits) > 0 && strspn(b, digits) > 0;
+        a += number ? strspn(a, digits) : 0;
+        b += number ? strspn(b, digits) : 0;
+        if (*a != *b)
+            return false;
+        if (*a++ == '\0')
+            return true;
+        b++;
+    }
+}
+
+static void say_near(jaw_book *book, const titles *t)
+{
+    for (size_t i = 0; i < t->n; i++) {
+        const char *one[] = {t->title[i]};
+        if (jaw_word_nearest(t->wanted, one, 1) == NULL ||
+            are_counted(t->wanted, one[0]))
+            continue;
+        jaw__book_say(book, SAY_TITLE_NEW, t->wanted, one[0]);
+        return;
+    }
+}
+
 static jaw_status pick(jaw_book *book, const titles *t, const char *machine,
                        jaw_book_record *record)
 {
@@ -161,19 +191,41 @@ static jaw_status pick(jaw_book *book, const titles *t, const char *machine,
     return not_found(book, t, machine);
 }
 
+static void titles_drop(titles *t)
+{
+    for (size_t i = 0; i < t->n; i++)
+        free(t->title[i]);
+    free(t->title);
+}
+
+static jaw_status titles_read(jaw_book *book, const char *machine, titles *t)
+{
+    jaw_status status = jaw_book_current(book, JAW_BOOK_SETUP, machine,
+                                         take_title, t);
+
+    return status == JAW_OK && t->failed ? JAW_ENOMEM : status;
+}
+
 jaw_status jaw_book_setup_find(jaw_book *book, const char *machine,
                                const char *text, jaw_book_record *record)
 {
     titles t = {.wanted = text};
-    jaw_status status = jaw_book_current(book, JAW_BOOK_SETUP, machine,
-                                         take_title, &t);
+    jaw_status status = titles_read(book, machine, &t);
 
-    if (status == JAW_OK && t.failed)
-        status = JAW_ENOMEM;
     if (status == JAW_OK)
         status = pick(book, &t, machine, record);
-    for (size_t i = 0; i < t.n; i++)
-        free(t.title[i]);
-    free(t.title);
+    titles_drop(&t);
+    return status;
+}
+
+jaw_status jaw_book_setup_near(jaw_book *book, const char *machine,
+                               const char *title)
+{
+    titles t = {.wanted = title};
+    jaw_status status = titles_read(book, machine, &t);
+
+    if (status == JAW_OK && t.exact == 0)
+        say_near(book, &t);
+    titles_drop(&t);
     return status;
 }

@@ -105,9 +105,15 @@ static jaw_status compare_last(const arguments *args, const char *since,
 static jaw_status compare(const arguments *args, const char *since,
                           const answer *a, keeping *k)
 {
+    jaw_status status = JAW_OK;
+
+    if (args->value[OPT_KEEP] != NULL)
+        status = jaw_book_setup_near(k->s.book, k->s.machine,
+                                     k->kept.record[0].subject);
     shop_tell(&k->s); /* what came before */
     size_t from = jaw_notes_count(k->s.notes);
-    jaw_status status = jaw_book_kept_old(k->s.book, &k->kept, &k->old);
+    if (status == JAW_OK)
+        status = jaw_book_kept_old(k->s.book, &k->kept, &k->old);
     if (status == JAW_OK)
         status = compare_last(args, since, a, k);
     if (status != JAW_OK)
