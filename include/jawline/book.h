@@ -522,7 +522,9 @@ jaw_status jaw_book_backup(jaw_book *book, const char *path);
 /* JSON: one object a line, the first says what it is.  CSV (RFC 4180): one
  * entry a row under one row of column names; an empty field is not known, ""
  * an empty text.  Both hold every digit: what is imported from them is what was
- * exported. */
+ * exported.  Both say first how many entries they have (JSON: "entries" of the
+ * first object; CSV: a last column, called entries=8, with nothing in it), and
+ * a file with fewer is refused; one that does not say it is read as it is. */
 typedef enum jaw_book_form { JAW_BOOK_JSON, JAW_BOOK_CSV } jaw_book_form;
 
 /* Takes a piece of text; false ends the writing. */

@@ -18,6 +18,9 @@
     X(JAW__COLUMN_DOUBTS, "doubts")                                            \
     X(JAW__COLUMN_READINGS, "readings")
 
+/* "entries=8": in the row of names, how many rows there are below it. */
+#define JAW__COUNT_COLUMN "entries="
+
 enum {
 #define COLUMN_ENUM(id, name) id,
     JAW__ENTRY_COLUMN_LIST(COLUMN_ENUM)
@@ -51,6 +54,8 @@ typedef struct jaw__import {
     size_t len;
     long long at;
     long long added, held;
+    long long entries; /* as its first line says; -1: it does not */
+    long long rows;    /* that were looked at */
     int mistakes;
     bool ended;        /* by something else than a mistake in a row */
     jaw_status status; /* of the first mistake, or what ended it */
@@ -63,6 +68,9 @@ enum { JAW__MISTAKES_MAX = 20 }; /* then it gives up */
 void jaw__import_wrong(jaw__import *im, jaw_place place, const char *cure,
                        const char *format, ...) JAW_PRINTF(4, 5);
 bool jaw__import_row(jaw__import *im, const jaw__row *row);
+/* jaw__import_count: how many entries there are to be, as text; false: it is
+ * no such number. */
+bool jaw__import_count(jaw__import *im, const char *text);
 
 /* jaw__import_cure: of a name that is no column. */
 typedef struct jaw__cure {

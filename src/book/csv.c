@@ -13,7 +13,7 @@ typedef struct csv {
     char *text, *free; /* the fields of one row, each with its NUL */
     int line;
     size_t column_of[JAW__COLUMNS_MAX]; /* of each field of a row */
-    size_t n_fields;
+    size_t n_fields, count; /* count: which one says how many there are */
 } csv;
 
 static jaw_place place_of(const csv *c)
@@ -98,16 +98,29 @@ static void unknown_column(csv *c, jaw_place place, const char *name)
                       "there is no column `%.60s'", name);
 }
 
+static bool is_count(csv *c, const char *name)
+{
+    size_t len = strlen(JAW__COUNT_COLUMN);
+
+    return strncmp(name, JAW__COUNT_COLUMN, len) == 0 &&
+           jaw__import_count(c->im, name + len);
+}
+
 static bool read_head(csv *c)
 {
     const char *field[JAW__COLUMNS_MAX];
     jaw_place place = place_of(c);
     int n = read_fields(c, field, JAW__COLUMNS_MAX);
 
+    c->count = JAW__COLUMNS_MAX;
     for (int i = 0; i < n; i++) {
         const char *name = field[i] == NULL ? "" : field[i];
         c->column_of[i] = jaw__column_find(&c->im->columns, name);
-        if (c->column_of[i] == c->im->columns.n)
+        if (c->column_of[i] < c->im->columns.n)
+            continue;
+        if (is_count(c, name))
+            c->count = (size_t)i;
+        else
             unknown_column(c, place, name);
     }
     c->n_fields = n < 0 ? 0 : (size_t)n;
@@ -126,8 +139,15 @@ static bool read_row(csv *c)
         return false;
     if (n == 1 && field[0] == NULL)
         return true; /* an empty line */
+    if (c->count < (size_t)n && field[c->count] != NULL) {
+        jaw__import_wrong(c->im, row.place, "mend the row",
+                          "`%.60s' stands under the count of entries",
+                          field[c->count]);
+        return c->im->mistakes < JAW__MISTAKES_MAX;
+    }
     for (int i = 0; i < n; i++)
-        row.cell[c->column_of[i]] = field[i];
+        if ((size_t)i != c->count)
+            row.cell[c->column_of[i]] = field[i];
     return jaw__import_row(c->im, &row);
 }
 

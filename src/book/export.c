@@ -185,38 +185,58 @@ static bool put_record(void *user, const jaw_book_record *r)
         else if (field != NULL)
             put_field(w, r, field);
     }
-    put(w, json ? "}\n" : "\r\n");
+    put(w, json ? "}\n" : ",\r\n"); /* nothing under the count */
     return !w->ended;
 }
 
-static void put_head(writer *w)
+/* How many entries follow is said first: a file that was cut off ends like a
+ * whole one.  In CSV it is the name of a last column, which holds nothing. */
+static void put_head(writer *w, long long entries)
 {
     if (w->form == JAW_BOOK_JSON) {
         put(w, "{\"book\": \"jawline\", \"version\": ");
         put_whole(w, JAW__BOOK_VERSION);
+        put(w, ", \"entries\": ");
+        put_whole(w, entries);
         put(w, "}\n");
         return;
     }
     for (size_t i = 0; i < w->columns.n; i++) {
-        put(w, i > 0 ? "," : "");
         put(w, w->columns.name[i]);
+        put(w, ",");
     }
+    put(w, JAW__COUNT_COLUMN);
+    put_whole(w, entries);
     put(w, "\r\n");
+}
+
+static jaw_status put_all(jaw_book *book, writer *w)
+{
+    long long entries;
+    jaw_status status =
+        jaw__book_number(book, "SELECT count(*) FROM entry", 0, &entries);
+
+    if (status != JAW_OK)
+        return status;
+    sqlite3_stmt *stmt = jaw__book_prepare(
+        book, "SELECT " JAW__ENTRY_COLUMNS " FROM entry e ORDER BY e.id",
+        &status);
+    if (stmt == NULL)
+        return status;
+    jaw__columns_fill(&w->columns);
+    put_head(w, entries);
+    return jaw__book_each(book, stmt, put_record, w);
 }
 
 jaw_status jaw_book_export(jaw_book *book, jaw_book_form form,
                            jaw_book_put put_piece, void *user)
 {
     writer w = {.form = form, .put = put_piece, .user = user};
-    jaw_status status;
-    sqlite3_stmt *stmt = jaw__book_prepare(
-        book, "SELECT " JAW__ENTRY_COLUMNS " FROM entry e ORDER BY e.id",
-        &status);
+    jaw_status status = jaw__book_run(book, "BEGIN"); /* one moment */
 
-    if (stmt == NULL)
+    if (status != JAW_OK)
         return status;
-    jaw__columns_fill(&w.columns);
-    put_head(&w);
-    status = jaw__book_each(book, stmt, put_record, &w);
+    status = put_all(book, &w);
+    jaw__book_back(book); /* nothing was written */
     return status == JAW_OK && w.ended ? JAW_EIO : status;
 }

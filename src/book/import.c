@@ -386,10 +386,28 @@ bool jaw__import_row(jaw__import *im, const jaw__row *row)
     jaw_book_record r = {0};
     char subject[JAW_BOOK_SUBJECT_SIZE];
 
+    im->rows++;
     if (read_record(im, row, &r, subject, sizeof subject))
         put_record(im, row, &r);
     free((void *)r.reading);
     return im->mistakes < JAW__MISTAKES_MAX && !im->ended;
+}
+
+bool jaw__import_count(jaw__import *im, const char *text)
+{
+    return read_whole(text, 0, LLONG_MAX, &im->entries);
+}
+
+/* Of a file that was cut off between two rows nothing else shows it. */
+static void check_count(jaw__import *im)
+{
+    if (im->status == JAW_OK && im->rows < im->entries)
+        jaw__import_wrong(im, (jaw_place){1, 0, 0},
+                          "take the whole file; where rows were taken out on "
+                          "purpose, take the count out of the first line",
+                          "the first line says %lld entries, and %lld are "
+                          "there",
+                          im->entries, im->rows);
 }
 
 jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,
@@ -397,7 +415,7 @@ jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,
                            long long *held)
 {
     jaw__import im = {.book = book, .text = text, .len = len, .name = name,
-                      .at = at};
+                      .at = at, .entries = -1};
     size_t blank = 0;
     jaw_status status = jaw__book_begin(book);
 
@@ -410,6 +428,7 @@ jaw_status jaw_book_import(jaw_book *book, const char *text, size_t len,
         jaw__import_json(&im);
     else
         jaw__import_csv(&im);
+    check_count(&im);
     if (im.status != JAW_OK) {
         jaw__book_back(book);
         return im.status;

@@ -106,8 +106,25 @@ static bool take_object(jaw__import *im, json_t *object, jaw_place place)
     return goes_on;
 }
 
+/* How many entries follow; files from before do not say. */
+static bool take_count(jaw__import *im, const json_t *entries)
+{
+    char *text = json_is_integer(entries) ? number_text(entries) : strdup("");
+    bool ok = text != NULL && jaw__import_count(im, text);
+
+    if (text == NULL)
+        im->status = JAW_ENOMEM;
+    else if (!ok)
+        jaw__import_wrong(im, (jaw_place){1, 0, 0},
+                          "a whole number, such as \"entries\": 8",
+                          "how many entries it has is no number");
+    free(text);
+    return ok;
+}
+
 static bool take_head(jaw__import *im, const json_t *object)
 {
+    const json_t *entries = json_object_get(object, "entries");
     const json_t *book = json_object_get(object, "book");
     const json_t *version = json_object_get(object, "version");
 
@@ -125,7 +142,7 @@ static bool take_head(jaw__import *im, const json_t *object)
                           "this is the export of a newer version");
         return false;
     }
-    return true;
+    return entries == NULL || take_count(im, entries);
 }
 
 static const char *skip_blanks(const char *at, const char *end, int *line)

@@ -263,6 +263,23 @@ static const struct {
     {H "{" L ", \"value\": {}}\n", 2, "`{' can not be the value"},
     {H "{" L ", \"value\": 60, \"readings\": [1, \"x\"]}\n", 2,
      "can not be readings"},
+    /* 2026-11-26: a file that was cut between two rows was taken for whole. */
+    {"{\"book\": \"jawline\", \"version\": 2, \"entries\": 2}\n"
+     "{" L ", \"value\": 60}\n", 1,
+     "the first line says 2 entries, and 1 are there; take the whole file; "
+     "where rows were taken out on purpose, take the count out of the first "
+     "line; nothing was imported"},
+    {"kind,machine,tool,value,entries=2\nlength,mill,1,60,\n", 1,
+     "the first line says 2 entries, and 1 are there"},
+    {"kind,machine,tool,value,entries=1\n", 1,
+     "the first line says 1 entries, and 0 are there"},
+    {"kind,machine,tool,value,entries=-1\nlength,mill,1,60,\n", 1,
+     "there is no column `entries=-1'"},
+    {"kind,machine,tool,value,entries=1\nlength,mill,1,60,7\n", 2,
+     "`7' stands under the count of entries"},
+    {"{\"book\": \"jawline\", \"version\": 2, \"entries\": \"2\"}\n"
+     "{" L ", \"value\": 60}\n", 1,
+     "how many entries it has is no number"},
 };
 
 START_TEST(an_import_is_all_or_nothing)
