@@ -701,6 +701,12 @@ jaw_status jaw_book_register(const jaw_book_length *length,
                              jaw_length_rule rule,
                              const jaw_book_length *reference, double work_z,
                              double *value);
+/* jaw_book_register_check: a value, mm, of a machine's length register that its
+ * Z can not reach by the rule: a note, a doubt, says so.
+ * Status:    JAW_OK; as jaw_book_machine_of */
+jaw_status jaw_book_register_check(jaw_book *book, const char *machine,
+                                   jaw_length_rule rule, int number,
+                                   double value);
 
 /* ------------------------------------------------------- setters and blocks */
 

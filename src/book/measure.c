@@ -173,6 +173,40 @@ static void doubt_place(jaw_book *book, const jaw_book_touch *t,
     }
 }
 
+/* Work Z 0 lies elsewhere on every part, so only a number that a slip makes of
+ * the last one there is held against it.  The jump is a hundred steps at least:
+ * near Z 0 the other sign is a small change. */
+static jaw_status doubt_part(jaw_book *book, const jaw_book_touch *t,
+                             const jaw_book_machine *m, jaw_book_measured *out)
+{
+    const jaw_book_length *l = &out->record.as.length;
+    double now = jaw__mean(t->reading, t->n), then;
+    jaw_book_record last;
+
+    if (strcmp(l->datum, "part") != 0 || t->fresh)
+        return JAW_OK;
+    jaw_status status = jaw__book_sound(book, JAW_BOOK_LENGTH, t->machine,
+                                        out->subject, &last);
+    if (status != JAW_OK)
+        return status == JAW_EUNKNOWN ? JAW_OK : status;
+    then = last.as.length.value + l->between;
+    jaw_book_slip slip = fabs(now - then) > 100 * m->step
+                             ? jaw__slip_of(then, now, 0)
+                             : JAW_SLIP_NONE;
+    if (slip == JAW_SLIP_INCH) {
+        out->record.doubts |= JAW_BOOK_UNIT_JUMP;
+        jaw__book_say(book, SAY_UNIT_JUMP, t->number,
+                      jaw__times_of(then, now));
+    } else if (slip == JAW_SLIP_SIGN &&
+               !(out->record.doubts & JAW_BOOK_SLIPS)) {
+        out->record.doubts |= JAW_BOOK_DIGITS;
+        jaw__book_say(book, SAY_DIGITS, jaw__book_mm(now, t->unit, m).s,
+                      t->number, jaw__book_mm(then, t->unit, m).s,
+                      "its sign is another");
+    }
+    return JAW_OK;
+}
+
 void jaw__doubt_scatter(jaw_book *book, const jaw_book_machine *m,
                         jaw__pool own, jaw__pool earlier,
                         jaw_book_measured *out, int number, double step)
@@ -347,6 +381,9 @@ jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
         return status;
     doubt_size(book, touch, &m, out);
     doubt_place(book, touch, &m, out);
+    status = doubt_part(book, touch, &m, out);
+    if (status != JAW_OK)
+        return status;
     jaw__doubt_unit(book, touch->number, jaw__mean(touch->reading, touch->n),
                     out);
     jaw__doubt_digits(book, touch, &m, out);

@@ -104,6 +104,11 @@
       "the reading %s of tool %d lies where Z can not be: it goes from %s to " \
       "%s",                                                                    \
       "check the sign and the unit")                                           \
+    X(SAY_REGISTER_OUTSIDE, JAW_DOUBT, JAW_OK,                                 \
+      "the length register of tool %d would be %s, where Z can not be: it "    \
+      "goes from %s to %s",                                                    \
+      "check the sign and the unit of --work-z, or of what the part was "      \
+      "touched at")                                                            \
     X(SAY_UNIT_JUMP, JAW_DOUBT, JAW_OK,                                        \
       "the reading of tool %d is %s what it was last time",                    \
       "check the unit: is it inch or mm?")                                     \

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* register.c: what a length register holds, by the rule of the control. */
-#include <jawline/book.h>
+/* register.c: what a length register holds, by the rule of the control, and
+ * whether it can. */
+#include "change.h"
 
 #include <math.h>
 #include <string.h>
@@ -35,4 +36,22 @@ jaw_status jaw_book_register(const jaw_book_length *length,
         return JAW_EDOMAIN;
     }
     return isfinite(*value) ? JAW_OK : JAW_EUNKNOWN;
+}
+
+/* From tip to part it holds where Z stands when the tip is at the work zero. */
+jaw_status jaw_book_register_check(jaw_book *book, const char *machine,
+                                   jaw_length_rule rule, int number,
+                                   double value)
+{
+    jaw_book_machine m;
+    bool known;
+    jaw_status status = jaw_book_machine_of(book, machine, &m, &known);
+
+    if (status == JAW_OK && rule == JAW_TIP_TO_PART &&
+        (value < m.low[2] || value > m.high[2]))
+        jaw__book_say(book, SAY_REGISTER_OUTSIDE, number,
+                      jaw__book_mm(value, m.unit, &m).s,
+                      jaw__book_mm(m.low[2], m.unit, &m).s,
+                      jaw__book_mm(m.high[2], m.unit, &m).s);
+    return status;
 }

@@ -246,8 +246,7 @@ static void put_change(const shop *s, const jaw_book_measured *m)
     const jaw_book_verdict *v = &m->verdict;
 
     if (strcmp(m->record.as.length.datum, "part") == 0)
-        puts("change       nothing is compared: work Z 0 lies elsewhere on "
-             "every part");
+        puts("change       none is told: work Z 0 lies elsewhere on every part");
     else if (v->last_id == 0)
         puts("change       there is no earlier length to compare with");
     else if (m->record.as.length.fresh)

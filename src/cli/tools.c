@@ -287,13 +287,21 @@ static const row *risen_of(const rows *all, const row *one,
     return ref->rise.n > one->rise.n ? ref : one;
 }
 
+/* A reading on a part is the register of that part's Z 0, and of no other that
+ * is given. */
+static bool is_of_part(const row *one, jaw_length_rule rule, double work_z)
+{
+    return rule == JAW_TIP_TO_PART && !isnan(work_z) &&
+           strcmp(one->datum, "part") == 0;
+}
+
 static bool register_of(const rows *all, const row *one, jaw_length_rule rule,
                         double work_z, double *value)
 {
     const row *ref = reference_of(all, one);
 
     *value = (double)NAN;
-    return risen_of(all, one, rule) == NULL &&
+    return !is_of_part(one, rule, work_z) && risen_of(all, one, rule) == NULL &&
            jaw_book_register(&one->l, rule, ref ? &ref->l : NULL, work_z,
                              value) == JAW_OK;
 }
@@ -334,21 +342,6 @@ static double register_half(const rows *all, const row *one, shop *s,
                                             known_of(s, ref, shared)));
 }
 
-/* Work Z 0 is given, and the tool's own length goes with it: what it touched on
- * a part stands beside that. */
-static bool is_of_part(const rows *all, const row *one, jaw_length_rule rule,
-                       double work_z)
-{
-    if (rule != JAW_TIP_TO_PART || isnan(work_z) || *one->datum == '\0')
-        return false;
-    for (size_t i = 0; i < all->n; i++)
-        if (*all->row[i].datum == '\0' &&
-            all->row[i].l.number == one->l.number &&
-            strcmp(all->row[i].holder, one->holder) == 0)
-            return true;
-    return false;
-}
-
 static const char *half_text(const shop *s, double half, number_text *text)
 {
     if (isnan(half))
@@ -370,6 +363,21 @@ static jaw_status tell_risen(shop *s, rows *all, jaw_length_rule rule)
             status = jaw_book_rise_tell(s->book, s->machine, old->l.number,
                                         old->datum, &old->rise);
     }
+    shop_tell(s);
+    return status;
+}
+
+/* What is to be entered, before the table. */
+static jaw_status tell_outside(shop *s, const rows *all, jaw_length_rule rule,
+                               double work_z)
+{
+    jaw_status status = JAW_OK;
+    double value;
+
+    for (size_t i = 0; i < all->n && status == JAW_OK; i++)
+        if (register_of(all, &all->row[i], rule, work_z, &value))
+            status = jaw_book_register_check(s->book, s->machine, rule,
+                                             all->row[i].l.number, value);
     shop_tell(s);
     return status;
 }
@@ -416,29 +424,35 @@ static bool is_covered(const rows *all, const row *one, jaw_length_rule rule,
     return false;
 }
 
+static void put_part(const shop *s, const row *one)
+{
+    printf("      touched on a part it was %s, %s: of that part's Z 0, not of "
+           "--work-z\n",
+           mm_text(s, jaw_round_to_step(one->l.value, s->about.step), 0).s,
+           date_text(one->at).s);
+}
+
 static void put_row(const rows *all, const row *one, shop *s,
                     jaw_length_rule rule, double work_z)
 {
     double value;
     number_text half;
     bool known = register_of(all, one, rule, work_z, &value);
+    bool covered = !known && is_covered(all, one, rule, work_z);
 
-    if (!known && is_covered(all, one, rule, work_z))
+    if (covered && is_of_part(one, rule, work_z))
+        put_part(s, one);
+    if (covered)
         return;
-    if (known && is_of_part(all, one, rule, work_z)) {
-        printf("      touched on a part it was %s, %s: of that part's Z 0, not "
-               "of --work-z\n",
-               mm_text(s, jaw_round_to_step(value, s->about.step), 0).s,
-               date_text(one->at).s);
-        return;
-    }
     printf("%4d  %-10s %12s %10s  %s%s%s%s\n", one->l.number, one->holder,
            known ? mm_text(s, jaw_round_to_step(value, s->about.step), 0).s
                  : "?",
            known ? half_text(s, register_half(all, one, s, rule), &half) : "",
            date_text(one->at).s, *one->text ? "  " : "", one->text,
            one->doubts || one->based ? "  DOUBT" : "");
-    if (!known)
+    if (!known && is_of_part(one, rule, work_z))
+        put_part(s, one);
+    else if (!known)
         printf("      %s\n", why_not(all, one, rule, s));
 }
 
@@ -515,6 +529,8 @@ jaw_status tools_enter_again(shop *s, const char *why)
 
     if (status == JAW_OK && all.n > 0) {
         status = tell_risen(s, &all, s->about.lengths);
+        if (status == JAW_OK)
+            status = tell_outside(s, &all, s->about.lengths, (double)NAN);
         printf("\n%s; every register must be entered again:\n", why);
         put_table(&all, s, s->about.lengths, (double)NAN);
     }
@@ -780,6 +796,8 @@ static jaw_status put(shop *s, const tools_job *j, rows *all)
 {
     jaw_status status = tell_risen(s, all, j->rule);
 
+    if (status == JAW_OK && j->number == 0)
+        status = tell_outside(s, all, j->rule, j->work_z);
     if (j->number == 0 && j->json)
         put_json(all, s, j->rule, j->work_z);
     else if (j->number == 0)
