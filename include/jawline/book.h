@@ -688,6 +688,13 @@ jaw_status jaw_book_machine_of(jaw_book *book, const char *name,
 /* jaw_book_machine_tell: that those are taken; a note, an assumption. */
 void jaw_book_machine_tell(jaw_book *book, const char *name);
 
+/* jaw_book_machine_check: whether a machine's travel and step fit the heights
+ * and lengths that the book has of it, and its last step; of a record that is
+ * yet to be written.  Each that does not is a note, a doubt, with the entry.
+ * Status:    JAW_OK; as jaw_book_find */
+jaw_status jaw_book_machine_check(jaw_book *book,
+                                  const jaw_book_record *record);
+
 /* jaw_book_register: what a length register holds by a rule (setup.h).
  *
  * Given:     length    as kept

@@ -141,4 +141,7 @@ jaw__book_text jaw__book_mm(double mm, jaw_unit unit,
 jaw__book_text jaw__book_fine(double mm, jaw_unit unit,
                               const jaw_book_machine *machine);
 
+/* jaw__top_fits: some tool can touch a top at that Z. */
+bool jaw__top_fits(const jaw_book_machine *m, double top);
+
 #endif

@@ -23,13 +23,19 @@ static jaw_status check_readings(jaw_book *book, const jaw_book_machine *m,
 
 /* A tool touches where Z is higher than the top by its length, and none is
  * longer than Z can travel. */
+bool jaw__top_fits(const jaw_book_machine *m, double top)
+{
+    double lowest = m->low[2] - (m->high[2] - m->low[2]);
+
+    return !(top > m->high[2]) && !(top < lowest);
+}
+
 static jaw_status check_top(jaw_book *book, const jaw_book_machine *m,
                             const jaw_book_record *r)
 {
     const jaw_book_height *h = &r->as.height;
-    double lowest = m->low[2] - (m->high[2] - m->low[2]);
 
-    if (!(h->value > m->high[2]) && !(h->value < lowest))
+    if (jaw__top_fits(m, h->value))
         return JAW_OK;
     return jaw__book_say(book, SAY_HEIGHT_TOP, r->subject,
                          jaw__book_mm(h->value, h->unit, m).s,

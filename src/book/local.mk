@@ -26,6 +26,7 @@ libjawline_la_SOURCES += \
 	src/book/kinds.c \
 	src/book/kinds.h \
 	src/book/likely.c \
+	src/book/machine.c \
 	src/book/mark.c \
 	src/book/measure.c \
 	src/book/messages.h \

@@ -127,6 +127,24 @@
       "the top of '%s' would be at %s, where no tool can touch it: Z goes "    \
       "from %s to %s",                                                         \
       "check the sign and the unit; nothing was written")                      \
+    X(SAY_TRAVEL_HEIGHT, JAW_DOUBT, JAW_OK,                                    \
+      "with Z from %s to %s no tool can touch '%s', which the book has at %s " \
+      "(entry %lld%s)",                                                        \
+      "check the sign and the unit of the travel")                             \
+    X(SAY_TRAVEL_READING, JAW_DOUBT, JAW_OK,                                   \
+      "with Z from %s to %s the reading %s of tool %d can not have been "      \
+      "(entry %lld%s)",                                                        \
+      "check the sign and the unit of the travel")                             \
+    X(SAY_TRAVEL_LENGTH, JAW_DOUBT, JAW_OK,                                    \
+      "Z travels %s, and tool %d is %s long (entry %lld%s)",                   \
+      "check the sign and the unit of the travel")                             \
+    X(SAY_STEP_TENFOLD, JAW_DOUBT, JAW_OK,                                     \
+      "the step of '%s' is %s, and was %s (entry %lld)",                       \
+      "check its point: it is the smallest step that the control shows")       \
+    X(SAY_STEP_COARSE, JAW_DOUBT, JAW_OK,                                      \
+      "the step of '%s' is %s, and the length of tool %d is known to +- %s "   \
+      "(entry %lld%s)",                                                        \
+      "check its point: it is the smallest step that the control shows")       \
     X(SAY_HEIGHT_SLIP, JAW_ERROR, JAW_ECONFLICT,                               \
       "'%s' would be %s, and the book has %s (entry %lld): the number given "  \
       "is %s",                                                                 \

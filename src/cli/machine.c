@@ -115,9 +115,15 @@ static int write_down(const arguments *args, shop *s)
     if (!is_new(args, s) || !read_options(args, s, &s->about))
         return shop_leave(s);
     r.as.machine = s->about;
-    jaw_status status = jaw_book_add(s->book, &r, &id);
+    jaw_status status = jaw_book_machine_check(s->book, &r);
+    if (status == JAW_OK)
+        status = jaw_book_add(s->book, &r, &id);
     if (status == JAW_OK) {
+        shop_tell(s);
         show(s);
+        if (jaw_notes_at_least(s->notes, JAW_DOUBT) > 0)
+            printf("doubt        if it was a slip: `jawline book undo %lld'\n",
+                   id);
         bool otherwise = before.lengths != s->about.lengths ||
                          (s->about.lengths == JAW_REFERENCE_TOOL &&
                           before.reference != s->about.reference);
