@@ -114,6 +114,14 @@ const char *jaw__times_of(double before, double now);
 /* jaw__doubt_digits: the first reading is that of last time, mistyped. */
 void jaw__doubt_digits(jaw_book *book, const jaw_book_touch *t,
                        const jaw_book_machine *m, jaw_book_measured *out);
+/* jaw__typed_slip: whether a number that jumped by more than noise, all mm, is
+ * that of then, mistyped: what was done to it, as `jawline entered' names it.
+ * One wrong digit makes many numbers: of real jumps 8 in 100 look like it. */
+typedef struct jaw__typing {
+    double then, now, noise, step;
+    jaw_unit unit;
+} jaw__typing;
+bool jaw__typed_slip(const jaw__typing *typing, char text[60]);
 /* jaw__doubt_change: a slip of the pen is likelier than anything that befell
  * the tool. */
 void jaw__doubt_change(jaw_book_measured *out);

@@ -139,8 +139,17 @@ static jaw_book_move judge(const jaw_moved *m)
     return a > b ? a : b; /* first, within noise, not clear, moved */
 }
 
+size_t jaw__marks_high(const jaw_mark pair[], size_t n)
+{
+    size_t high = 0;
+
+    for (size_t i = 0; i < n; i++)
+        high += isnan(pair[i].before.z) ? 0 : 1;
+    return high;
+}
+
 static void say_moved(jaw_book *book, const jaw_book_machine *m,
-                      const jaw_book_homing *h)
+                      const jaw_mark pair[], const jaw_book_homing *h)
 {
     if (h->doubtful)
         return;
@@ -154,6 +163,8 @@ static void say_moved(jaw_book *book, const jaw_book_machine *m,
                       jaw__book_mm(JAW_MOVED_UNSEEN, m->unit, m).s);
     if (isnan(h->moved.shift[2].value))
         jaw__book_say(book, SAY_MARK_NO_HEIGHT);
+    else if (jaw__marks_high(pair, h->n_compared) == 1)
+        jaw__book_say(book, SAY_MARK_ALONE_HIGH);
     if (h->move == JAW_MOVE_UNCLEAR)
         jaw__book_say(book, SAY_MARK_UNCLEAR);
 }
@@ -209,7 +220,7 @@ static jaw_status compare(jaw_book *book, const jaw_book_machine *m,
         h->marked[which[i]].off = resid[i];
     h->move = judge(&h->moved);
     jaw__book_slips(book, m, pair, which, resid, h);
-    say_moved(book, m, h);
+    say_moved(book, m, pair, h);
     return JAW_OK;
 }
 

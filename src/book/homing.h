@@ -22,6 +22,9 @@ jaw_status jaw__book_stretch(jaw_book *book, const char *machine,
 /* jaw__book_pair: a mark that was found twice. */
 jaw_mark jaw__book_pair(const jaw_book_mark *before, const jaw_book_mark *now);
 
+/* jaw__marks_high: how many of them show a height. */
+size_t jaw__marks_high(const jaw_mark pair[], size_t n);
+
 /* jaw__book_slips: marks that a slip of the hand spoilt, said; and marks that
  * moved against one another.  pair[]: those that are compared, which[] of the
  * homing's marks they are.  Sets homing->doubtful. */

@@ -225,6 +225,10 @@
       "nothing checks the marks in the plane: if one was touched wrong, or "   \
       "came loose, nobody sees it",                                            \
       "find one more mark, far from these")                                    \
+    X(SAY_MARK_ALONE_HIGH, JAW_ASSUMPTION, JAW_OK,                             \
+      "nothing checks the marks in height: if the only one was touched wrong, "\
+      "or with a wrong length, nobody sees it",                                \
+      "find one more face or ball")                                            \
     X(SAY_MARK_NO_TURN, JAW_ASSUMPTION, JAW_OK,                                \
       "the marks show no turn: none is taken",                                 \
       "find two marks far apart, or touch an edge near both its ends")         \
@@ -249,6 +253,10 @@
     X(SAY_MARK_SIGN, JAW_DOUBT, JAW_OK,                                        \
       "%s of mark '%s' is what it was with the other sign",                    \
       "check the sign")                                                        \
+    X(SAY_MARK_DIGITS, JAW_DOUBT, JAW_OK,                                      \
+      "%s of mark '%s' is what it was but for a slip of the pen: %s",          \
+      "read it again; if it is right, find one more mark: a machine that "     \
+      "moved takes all of them along")                                         \
     X(SAY_MARK_SWAPPED, JAW_DOUBT, JAW_OK,                                     \
       "x of mark '%s' is what y was, and y what x was",                        \
       "give x first")                                                          \

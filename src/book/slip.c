@@ -31,6 +31,8 @@ const char *jaw__times_of(double before, double now)
     return fabs(now) > fabs(before) ? "25.4 times" : "a 25.4th of";
 }
 
+static const char *const axis_name[3] = {"x", "y", "z"};
+
 /* The value of such a coordinate, told. */
 static bool slip_of(jaw_book *book, const char *name, const char *axis,
                     double before, double now, double u)
@@ -54,7 +56,46 @@ static bool is_swapped(const jaw_mark *m, double u)
                     0, off);
 }
 
-static bool slips(jaw_book *book, const char *name, const jaw_mark *m)
+/* Of a mark whose axis no other mark checks, or that goes not along with the
+ * others. */
+typedef struct doubtable {
+    bool plane, height;
+    const jaw_book_machine *machine;
+    jaw_unit unit;
+} doubtable;
+
+/* One coordinate that is mistyped leaves the others where they were.  An axis
+ * that was homed a turn of its screw too far does so too, by a round number: of
+ * one mark alone the two can not be told apart. */
+static bool digits_of(jaw_book *book, const char *name, const jaw_mark *m,
+                      const doubtable *d)
+{
+    const double before[3] = {m->before.x, m->before.y, m->before.z};
+    const double after[3] = {m->after.x, m->after.y, m->after.z};
+    const double xy = JAW_TRUST_LIMIT * hypot(m->u_xy[0], m->u_xy[1]);
+    const double z = JAW_TRUST_LIMIT * hypot(m->u_z[0], m->u_z[1]);
+    const double noise[3] = {xy, xy, z};
+    int moved = 0, one = 0;
+    char text[60];
+
+    for (int k = 0; k < 3; k++) {
+        if (!(fabs(after[k] - before[k]) > noise[k]))
+            continue;
+        moved++;
+        one = k;
+    }
+    const jaw__typing typing = {
+        before[one], jaw_round_to_step(after[one], d->machine->step),
+        noise[one], d->machine->step, d->unit};
+    if (m->wall || moved != 1 || !(one == 2 ? d->height : d->plane) ||
+        !jaw__typed_slip(&typing, text))
+        return false;
+    jaw__book_say(book, SAY_MARK_DIGITS, axis_name[one], name, text);
+    return true;
+}
+
+static bool slips(jaw_book *book, const char *name, const jaw_mark *m,
+                  const doubtable *d)
 {
     const double u = hypot(m->u_xy[0], m->u_xy[1]);
     const double u_z = hypot(m->u_z[0], m->u_z[1]);
@@ -69,7 +110,7 @@ static bool slips(jaw_book *book, const char *name, const jaw_mark *m)
     bool y = (!m->wall || fabs(cos(m->theta[0])) > 0.5) &&
              slip_of(book, name, "y", m->before.y, m->after.y, u);
     bool z = slip_of(book, name, "z", m->before.z, m->after.z, u_z);
-    return x || y || z;
+    return x || y || z || digits_of(book, name, m, d);
 }
 
 /* The one mark without which the others agree; n: none, or not one alone. */
@@ -121,10 +162,14 @@ void jaw__book_slips(jaw_book *book, const jaw_book_machine *machine,
                      const jaw_mark pair[], const size_t which[],
                      const jaw_vec3 resid[], jaw_book_homing *h)
 {
-    bool scatter = h->doubtful;
+    bool scatter = h->doubtful, apart = h->moved.flags & JAW_RESIDUAL;
+    doubtable d = {
+        .plane = apart || (h->moved.flags & JAW_NO_CHECK),
+        .height = apart || jaw__marks_high(pair, h->n_compared) == 1,
+        .machine = machine, .unit = h->mark[which[0]].as.mark.unit};
 
     for (size_t i = 0; i < h->n_compared; i++)
-        if (slips(book, h->mark[which[i]].subject, &pair[i]))
+        if (slips(book, h->mark[which[i]].subject, &pair[i], &d))
             h->doubtful = true;
     if ((h->doubtful && !scatter) || !(h->moved.flags & JAW_RESIDUAL))
         return;

@@ -5,63 +5,94 @@
 #include <jawline/readback.h>
 
 #include <math.h>
-#include <stddef.h>
+#include <stdio.h>
 
 /* Slips that make few values of one (JAW_READ_LIST, rank), so that a real
  * change rarely looks like them; a wrong digit makes too many.  Inch for mm is
  * found by itself. */
-static const char *slip_text(const jaw_readback_found *found)
-{
-    switch (found->n > 0 && !found->reason[0].sign_too
-                ? found->reason[0].kind
-                : JAW_READ_WRONG) {
-    case JAW_READ_SIGN: return "its sign is another";
-    case JAW_READ_POINT: return "its point has moved";
-    case JAW_READ_TRANSPOSED: return "two digits have changed places";
-    case JAW_READ_LOST: return "a digit is lost";
-    case JAW_READ_DOUBLED: return "a digit is doubled";
-    default: return NULL;
-    }
-}
+#define FEW_VALUES                                                             \
+    (1U << JAW_READ_POINT | 1U << JAW_READ_TRANSPOSED | 1U << JAW_READ_LOST | \
+     1U << JAW_READ_DOUBLED)
 
-static const char *slip_of(double should, double shown, double step,
-                           jaw_unit unit)
+static bool slip_of(const jaw__typing *t, double should, unsigned kinds,
+                    jaw_readback_reason *why)
 {
     const double nan = (double)NAN;
-    jaw_readback_value value = {.name = "Z", .word = "Z", .step = step,
+    jaw_readback_value value = {.name = "Z", .word = "Z", .step = t->step,
                                 .value = should, .half95 = nan, .before = nan,
-                                .shown = shown};
+                                .shown = t->now};
     jaw_readback_found found;
 
-    if (jaw_readback_compare(&value, 1, unit, &found) != JAW_OK)
-        return NULL;
-    return slip_text(&found);
+    if (jaw_readback_compare(&value, 1, t->unit, &found) != JAW_OK ||
+        found.n == 0)
+        return false;
+    *why = found.reason[0];
+    return !why->sign_too && (kinds >> why->kind & 1U);
 }
 
 /* Readings that fall within noise of last time's, the nearest first; not more
  * than a hundredth of the jump, which chance does in one of a hundred. */
 enum { STEPS_MOST = 100 };
 
+static bool find_slip(const jaw__typing *t, unsigned kinds,
+                      jaw_readback_reason *why)
+{
+    double off = fabs(t->now - t->then), noise = fmin(t->noise, off / 100);
+    double then = jaw_round_to_step(t->then, t->step);
+
+    if (!(off > t->noise) || !(off > 100 * t->step))
+        return false;
+    for (int i = 0; i <= STEPS_MOST && i * t->step <= noise; i++)
+        for (int side = -1; side <= 1; side += 2)
+            if (slip_of(t, then + side * i * t->step, kinds, why))
+                return true;
+    return false;
+}
+
+static const char *slip_text(jaw_readback_kind kind)
+{
+    switch (kind) {
+    case JAW_READ_SIGN: return "its sign is another";
+    case JAW_READ_POINT: return "its point has moved";
+    case JAW_READ_TRANSPOSED: return "two digits have changed places";
+    case JAW_READ_LOST: return "a digit is lost";
+    default: return "a digit is doubled";
+    }
+}
+
 void jaw__doubt_digits(jaw_book *book, const jaw_book_touch *t,
                        const jaw_book_machine *m, jaw_book_measured *out)
 {
     const jaw_book_verdict *v = &out->verdict;
-    double off = fabs(v->differ), noise = fmin(v->limit, off / 100);
-    double then = jaw_round_to_step(jaw__mean(t->reading, t->n) - v->differ,
-                                    m->step);
-    const char *slip = NULL;
+    double then = jaw__mean(t->reading, t->n) - v->differ;
+    const jaw__typing typing = {then, t->reading[0], v->limit, m->step,
+                                t->unit};
+    jaw_readback_reason why;
 
-    if (t->fresh || !(off > v->limit) || !(off > 100 * m->step) ||
-        (out->record.doubts & JAW_BOOK_SLIPS))
-        return;
-    for (int i = 0; i <= STEPS_MOST && i * m->step <= noise && !slip; i++)
-        for (int side = -1; side <= 1 && !slip; side += 2)
-            slip = slip_of(then + side * i * m->step, t->reading[0], m->step,
-                           t->unit);
-    if (slip == NULL)
+    if (t->fresh || !(fabs(v->differ) > v->limit) ||
+        (out->record.doubts & JAW_BOOK_SLIPS) ||
+        !find_slip(&typing, FEW_VALUES | 1U << JAW_READ_SIGN, &why))
         return;
     out->record.doubts |= JAW_BOOK_DIGITS;
     jaw__book_say(book, SAY_DIGITS,
                   jaw__book_mm(t->reading[0], t->unit, m).s, t->number,
-                  jaw__book_mm(then, t->unit, m).s, slip);
+                  jaw__book_mm(jaw_round_to_step(then, m->step), t->unit, m).s,
+                  slip_text(why.kind));
+}
+
+bool jaw__typed_slip(const jaw__typing *typing, char text[60])
+{
+    jaw_readback_reason why;
+
+    if (!find_slip(typing, FEW_VALUES, &why) &&
+        !find_slip(typing, 1U << JAW_READ_WRONG, &why))
+        return false;
+    if (why.kind == JAW_READ_TRANSPOSED)
+        snprintf(text, 60, "%c and %c have changed places", why.digit[0],
+                 why.digit[1]);
+    else if (why.kind == JAW_READ_WRONG)
+        snprintf(text, 60, "%c where %c belongs", why.digit[1], why.digit[0]);
+    else
+        snprintf(text, 60, "%s", slip_text(why.kind));
+    return true;
 }

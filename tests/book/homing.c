@@ -217,7 +217,7 @@ START_TEST(only_new_marks_begin_anew)
     jaw_book_record post = mark_at("post", 150, 40, NOT);
     keep(&post, 1); /* homed: X 1 mm farther, which nothing shows */
     jaw_book_record now[2] = {mark_at("top", NOT, NOT, -250),
-                              mark_at("post", 150.5, 40, NOT)};
+                              mark_at("post", 150.437, 40, NOT)};
     ck_assert_int_eq(look(now, 2), JAW_OK);
     ck_assert_int_eq(h.marked[0].since, 0);
     ck_assert_uint_eq(h.n_compared, 1);
@@ -378,6 +378,13 @@ static const struct {
     {150.03, 40, -310, "x of mark 'post' is what it was with the other sign"},
     {-150, -40.01, -310, "y of mark 'post' is what it was with the other"},
     {40.02, -150.01, -310, "x of mark 'post' is what y was, and y what x"},
+    /* 2026-11-26: digits that changed places, and a wrong one, moved a mark. */
+    {-105.001, 40, -310, "x of mark 'post' is what it was but for a slip of "
+                         "the pen: 5 and 0 have changed places"},
+    {-150, 46, -310, "y of mark 'post' is what it was but for a slip of the "
+                     "pen: 6 where 0 belongs"},
+    {-150, 40, -320.002, "z of mark 'post' is what it was but for a slip of "
+                         "the pen: 2 where 1 belongs"},
 };
 
 START_TEST(slips_are_named)
