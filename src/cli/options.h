@@ -157,8 +157,9 @@
       "writes that the newest entry, or ENTRY, does not hold (undoing an undo "\
       "brings it back); backup copies it while others may write; export and "  \
       "import are JSON, or CSV when FILE ends in .csv, - is standard output "  \
-      "or input; an import is whole or nothing. Nothing in a book is ever "    \
-      "changed or taken out.")
+      "or input; an import is whole or nothing, and a file with fewer entries "\
+      "than its first line says was cut off, and is refused. Nothing in a "    \
+      "book is ever changed or taken out.")
 
 /* Whole sheets that synth makes.  Columns: identifier, word, what makes it
  * (synth.h), what it is. */
