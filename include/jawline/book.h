@@ -1101,6 +1101,9 @@ jaw_status jaw_book_tip_judge(jaw_book *book, jaw_book_record *record,
  * tips.  The book is opened for reading alone, and only where something is
  * asked for.
  *
+ * Of each the entry to go by is taken, as by jaw_book_length_find, and a doubt
+ * says where a newer one shows a slip.
+ *
  * A length whose surface is in the setup and from the same entry of the book is
  * put down as what was read above that surface, so that what is wrong with its
  * height counts once.

@@ -71,6 +71,20 @@ jaw_status jaw__book_sound(jaw_book *book, jaw_book_kind kind,
                            const char *machine, const char *subject,
                            jaw_book_record *record);
 
+/* jaw__book_stands: the entry of a subject to go by: the sound one, or where
+ * each shows a slip the newest; as jaw_book_find.  `newest`: what holds
+ * besides, with all its doubts but that of the clock. */
+typedef struct jaw__newest {
+    long long id;
+    unsigned doubts;
+} jaw__newest;
+
+jaw_status jaw__book_stands(jaw_book *book, jaw_book_kind kind,
+                            const char *machine, const char *subject,
+                            jaw_book_record *record, jaw__newest *newest);
+/* jaw__book_first_doubt: of several, as text. */
+const char *jaw__book_first_doubt(unsigned doubts);
+
 /* jaw__compare_settle: from the difference and its limit: what became of the
  * tool, in the verdict and in the record, with the doubt.  `reach` is the most
  * that a real change can be. */

@@ -219,7 +219,8 @@ static bool has_surface(const jaw_setup *setup, const char *name)
 }
 
 static jaw_status take_record(jaw__fill *f, size_t i, jaw_tool_entry *e,
-                              const jaw_book_record *r, const found *had)
+                              const jaw_book_record *r,
+                              const jaw__newest *holds, const found *had)
 {
     const jaw_book_length *l = &r->as.length;
     jaw__what what = length_of(e->number);
@@ -238,7 +239,7 @@ static jaw_status take_record(jaw__fill *f, size_t i, jaw_tool_entry *e,
     else if (s != NULL)
         count_from(s, l, e);
     /* r lives until the book is asked again, and so do its texts */
-    jaw_status status = jaw__fill_doubts(f, e->link.place, r, &what);
+    jaw_status status = jaw__fill_doubts(f, e->link.place, r, holds, &what);
     if (status == JAW_OK)
         status = jaw_setup_fill_tool(f->setup, i, e);
     if (status == JAW_OK)
@@ -262,15 +263,31 @@ static jaw_status say_homed(jaw__fill *f, const jaw_tool_entry *e, long long id,
     return status;
 }
 
+/* What to go by of that entry's subject. */
+static jaw_status stands(jaw__fill *f, long long id, jaw_book_record *r,
+                         jaw__newest *holds)
+{
+    char subject[JAW_BOOK_SUBJECT_SIZE];
+    jaw_status status = jaw_book_get(f->book, id, r);
+
+    if (status != JAW_OK)
+        return status;
+    snprintf(subject, sizeof subject, "%s", r->subject);
+    return jaw__book_stands(f->book, JAW_BOOK_LENGTH, f->machine, subject, r,
+                            holds);
+}
+
 static jaw_status take_above(jaw__fill *f, size_t i, jaw_tool_entry *e,
                              const found *had)
 {
     long long id = had->above > 0 ? had->above : had->part;
     jaw_book_record r;
-    jaw_status status = jaw_book_get(f->book, id, &r);
+    jaw__newest holds;
+    jaw_status status = stands(f, id, &r, &holds);
 
     if (status != JAW_OK)
         return status;
+    id = r.id;
     if (had->above == 0)
         status = jaw__book_say_at(f->notes, e->link.place, SAY_LINK_PART,
                                   e->number, id);
@@ -283,7 +300,7 @@ static jaw_status take_above(jaw__fill *f, size_t i, jaw_tool_entry *e,
     jaw__book_say_at(f->notes, e->link.place, SAY_LINK_SAME, e->number,
                      r.as.length.datum);
     long long at = r.at;
-    status = take_record(f, i, e, &r, had);
+    status = take_record(f, i, e, &r, &holds, had);
     return status == JAW_OK ? say_homed(f, e, id, at) : status;
 }
 
@@ -294,6 +311,7 @@ jaw_status jaw__fill_tool(jaw__fill *f, size_t i)
     found had = {.number = e.number,
                  .holder = e.link.holder ? e.link.holder : ""};
     jaw_book_record r;
+    jaw__newest holds;
 
     jaw_status status = jaw_book_current(f->book, JAW_BOOK_LENGTH, f->machine,
                                          take_length, &had);
@@ -303,6 +321,6 @@ jaw_status jaw__fill_tool(jaw__fill *f, size_t i)
         return say_none(f, &e, &had);
     if (had.length == 0)
         return take_above(f, i, &e, &had);
-    status = jaw_book_get(f->book, had.length, &r);
-    return status == JAW_OK ? take_record(f, i, &e, &r, &had) : status;
+    status = stands(f, had.length, &r, &holds);
+    return status == JAW_OK ? take_record(f, i, &e, &r, &holds, &had) : status;
 }

@@ -349,6 +349,11 @@
       "%s comes from entry %lld of the book, %s, which is in doubt: %s",       \
       "see to it and measure it again; if it was a slip, undo it with "        \
       "`jawline book undo'")                                                   \
+    X(SAY_LINK_BEFORE, JAW_DOUBT, JAW_OK,                                      \
+      "%s comes from entry %lld of the book, %s, because a later one, %lld, "  \
+      "is in doubt: %s",                                                       \
+      "measure it again; if the later one was a slip, undo it with `jawline "  \
+      "book undo'")                                                            \
     X(SAY_LINK_UNDONE, JAW_DOUBT, JAW_OK,                                      \
       "%s comes from entry %lld of the book, %s, because a later one, %lld, "  \
       "is undone",                                                             \
