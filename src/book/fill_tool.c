@@ -151,6 +151,9 @@ static jaw_status say_base(jaw__fill *f, const jaw_tool_entry *e,
 
 /* --------------------------------------------------------------- how sure */
 
+/* What is larger by no more than this is as large but for rounding. */
+#define JUST_AS 1e-9
+
 /* Without a spread one reading counts as one does that nobody stated. */
 static double spread_of(jaw__fill *f, const jaw_tool_entry *e,
                         const jaw_book_record *r)
@@ -178,27 +181,54 @@ static const jaw_setter_entry *setter_of(const jaw_setup *setup,
     return NULL;
 }
 
-/* The share that stands on readings, as the length was measured. */
+/* The share that stands on readings of its own, as the length was measured.
+ * What they were held against may stand on few readings too: then no part of it
+ * is known for good, and all has the degrees of freedom that its interval
+ * stands for. */
 static void take_seen(const jaw_book_length *l, jaw_tool_entry *e)
 {
-    double seen = l->u * l->u - l->known * l->known;
+    const jaw_figure all = {l->value, l->u, l->dof, l->half95};
+    double seen = sqrt(fmax(l->u * l->u - l->known * l->known, 0));
+    double dof = seen > 0 ? l->repeat_dof : (double)INFINITY;
+    double half = jaw_trust_within(seen, dof, l->known);
 
-    if (!(seen > 0) || !(l->repeat_dof > 0) || isinf(l->repeat_dof))
+    if (l->half95 > half * (1 + JUST_AS)) {
+        seen = l->u;
+        dof = jaw__book_dof(&all);
+    }
+    if (!(seen > 0) || !(dof > 0) || isinf(dof))
         return;
-    e->link.seen = sqrt(seen);
-    e->link.seen_dof = l->repeat_dof;
+    e->link.seen = seen;
+    e->link.seen_dof = dof;
 }
 
-/* As it was read above the setter, whose error is then no longer the tool's. */
+/* u^4 / dof, what a part adds to Welch and Satterthwaite's sum. */
+static double fourth(double u, double dof)
+{
+    return u > 0 && dof > 0 ? pow(u, 4) / dof : 0;
+}
+
+/* As it was read above the setter, whose error is then no longer the tool's,
+ * and neither are its degrees of freedom. */
 static void count_from(const jaw_setter_entry *s, const jaw_book_length *l,
                        jaw_tool_entry *e)
 {
     double rest = e->length_known * e->length_known -
                   s->top_known * s->top_known;
+    double own = sqrt(fmax(l->u * l->u - l->known * l->known, 0));
+    double left = fourth(l->u, l->dof) - fourth(s->link.u, s->link.dof);
 
     e->above = s->name;
     e->length = l->value + s->top;
     e->length_known = rest > 0 ? sqrt(rest) : 0;
+    if (!(e->link.seen > 0))
+        return;
+    e->link.seen = own;
+    e->link.seen_dof = l->repeat_dof;
+    if (left > fourth(own, l->repeat_dof) * (1 + JUST_AS)) {
+        e->link.seen = e->length_known;
+        e->link.seen_dof = pow(e->length_known, 4) / left;
+    }
 }
 
 /* -------------------------------------------------------------------- fill */
