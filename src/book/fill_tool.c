@@ -22,7 +22,18 @@ typedef struct found {
     long long other;      /* in another holder */
     long long fresh;      /* a new cutter, in this holder, by any datum */
     char other_in[JAW_BOOK_NAME_SIZE]; /* that holder, "": none */
+    char near_in[JAW_BOOK_NAME_SIZE]; /* what may be meant by this holder */
 } found;
+
+static void take_near(found *f, const char *holder)
+{
+    const char *words[] = {f->near_in, holder};
+    const char *near = *f->holder != '\0'
+                           ? jaw_word_nearest(f->holder, words, 2) : NULL;
+
+    if (near == holder)
+        snprintf(f->near_in, sizeof f->near_in, "%s", holder);
+}
 
 static bool take_length(void *user, const jaw_book_record *r)
 {
@@ -32,6 +43,7 @@ static bool take_length(void *user, const jaw_book_record *r)
     if (l->number != f->number)
         return true;
     if (strcmp(l->holder, f->holder) != 0) {
+        take_near(f, l->holder);
         if (r->id > f->other) {
             f->other = r->id;
             snprintf(f->other_in, sizeof f->other_in, "%s", l->holder);
@@ -89,10 +101,12 @@ static jaw_status say_none(jaw__fill *f, const jaw_tool_entry *e,
     if (status != JAW_OK)
         return status;
     if (had->other > 0) {
-        in_words(had->other_in, in);
+        const char *meant = *had->near_in ? had->near_in : had->other_in;
+        in_words(meant, in);
         in_words(had->holder, not_in);
         status = jaw__book_say_at(f->notes, at, SAY_LINK_HOLDER, e->number, in,
-                                  not_in);
+                                  not_in, e->number, *meant ? " holder " : "",
+                                  meant);
     } else if (*other != '\0') {
         status = jaw__book_say_at(f->notes, at, SAY_LINK_ELSEWHERE, what.s,
                                   other, f->machine);

@@ -311,8 +311,7 @@
       "READING' measures one")                                                 \
     X(SAY_LINK_HOLDER, JAW_ERROR, JAW_EUNKNOWN,                                \
       "the book has tool %d %s, and not %s",                                   \
-      "write the holder it is in, as in: tool 3 holder ER20-1 from book; or "  \
-      "measure it there")                                                      \
+      "write the holder it is in: tool %d%s%s from book; or measure it there") \
     X(SAY_LINK_ELSEWHERE, JAW_ERROR, JAW_EUNKNOWN,                             \
       "the book has %s on machine '%s', and not on '%s'",                      \
       "name the machine with --machine, or measure it on this one")            \
