@@ -699,12 +699,22 @@ jaw_status jaw_book_register(const jaw_book_length *length,
 
 /* ------------------------------------------------------- setters and blocks */
 
+/* jaw_book_length_sure: how sure a length is that something is to stand on.
+ * Where the book does not know, JAW_BOOK_REPEAT is taken for one reading, with
+ * what is known beside it; a note, an assumption, says so.
+ *
+ * Given:     record   of kind LENGTH
+ * Returned:  *u       mm, one standard deviation, and *dof of it; NaN on failure
+ * Status:    JAW_OK; JAW_EDOMAIN (kind); those of reading a book */
+jaw_status jaw_book_length_sure(jaw_book *book, const jaw_book_record *record,
+                                double *u, double *dof);
+
 /* jaw_book_calibrate: the height of a surface from a tool or tip of known
  * length that touched it: top = mean reading - length - what lies in between.
  *
  * Given:     touch    on: the surface; number: of the tool, or 0
  *            length, length_u, length_dof  mm, of the tool or tip; dof INFINITY
- *            or NaN: stated
+ *            or NaN: stated; u 0: it counts as exact, and a note says so
  * Returned:  *record for jaw_book_add; subject is touch->on
  * Status:    as jaw_book_measure; JAW_EUNKNOWN: how well it repeats is neither
  *            stated nor seen in two readings or more */

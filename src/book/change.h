@@ -28,6 +28,10 @@ void jaw__pool_repeat(double stated, jaw__pool own, jaw__pool earlier,
                       double step, double *repeat, double *repeat_dof);
 bool jaw__pool_scatters(jaw__pool own, jaw__pool earlier, double step);
 
+/* jaw__length_u: one standard deviation of a length; where it is not known, that
+ * of its readings as nobody stated it (JAW_BOOK_REPEAT), and what is known. */
+double jaw__length_u(const jaw_book_record *r);
+
 /* jaw__rounding_u: what rounding to a step leaves in the mean of n readings
  * beside a spread that was seen or stated. */
 double jaw__rounding_u(double step, double repeat, double repeat_dof, size_t n);

@@ -168,18 +168,15 @@ static jaw_status say_base(jaw__fill *f, const jaw_tool_entry *e,
 /* What is larger by no more than this is as large but for rounding. */
 #define JUST_AS 1e-9
 
-/* Without a spread one reading counts as one does that nobody stated. */
 static double spread_of(jaw__fill *f, const jaw_tool_entry *e,
                         const jaw_book_record *r)
 {
     const jaw_book_length *l = &r->as.length;
-    double n = r->n_readings > 0 ? (double)r->n_readings : 1;
 
-    if (!isnan(l->u))
-        return l->u;
-    jaw__book_say_at(f->notes, e->link.place, SAY_LINK_SPREAD, e->number,
-                     jaw__book_mm(JAW_BOOK_REPEAT, l->unit, &f->about).s);
-    return hypot(JAW_BOOK_REPEAT / sqrt(n), isnan(l->known) ? 0 : l->known);
+    if (isnan(l->u))
+        jaw__book_say_at(f->notes, e->link.place, SAY_LINK_SPREAD, e->number,
+                         jaw__book_mm(JAW_BOOK_REPEAT, l->unit, &f->about).s);
+    return jaw__length_u(r);
 }
 
 /* The setter of the setup that comes from this very entry; NULL: none. */

@@ -81,6 +81,9 @@
     X(SAY_REPEAT_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                             \
       "how well the readings on '%s' come back is not known",                  \
       "read it twice or more, or state --repeat")                              \
+    X(SAY_CALIBRATED_EXACT, JAW_ASSUMPTION, JAW_OK,                            \
+      "the length of what touched '%s' counts as exact",                       \
+      "state how sure it is with --length-u")                                  \
     X(SAY_MACHINE_UNKNOWN, JAW_ASSUMPTION, JAW_OK,                             \
       "the machine '%s' is not in the book: millimetres and steps of 0.001 "   \
       "mm are taken, and nothing is compared with its travel",                 \
