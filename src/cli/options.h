@@ -345,8 +345,8 @@ enum {
       "machine Z of the top for a tool of length 0")                           \
     X(TOP_U, "top-u", "U", ON_SETTER, "its standard uncertainty; default 0")   \
     X(TOOL, "tool", "NUMBER", ON_SETTER,                                       \
-      "the tool that touched; its length is taken from the book, with how "    \
-      "sure it is; where the book does not know that, 0.010 mm for one reading")\
+      "the tool that touched; its length is taken from the book, and how "     \
+      "sure it is, 0.010 mm for one reading where that is not known")          \
     X(LENGTH, "length", "L", ON_SETTER | ON_TIP,                               \
       "length of the tool or tip that touched, from the gauge line; tip: to "  \
       "be stated with it")                                                     \
