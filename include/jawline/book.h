@@ -749,6 +749,13 @@ jaw_status jaw_book_kept_make(const jaw_setup *setup,
                               const char *machine, jaw_book_kept *kept);
 void jaw_book_kept_free(jaw_book_kept *kept);
 
+/* jaw_book_kept_rule: whether a setup's heights and lengths follow another
+ * convention of length registers than the book has of the machine: a note, a
+ * doubt, says so.  Tools that a setup leaves to the book are held against it by
+ * jaw_book_fill.
+ * Status:    JAW_OK; those of reading a book */
+jaw_status jaw_book_kept_rule(jaw_book *book, const jaw_book_kept *kept);
+
 /* jaw_book_kept_old: whether a setup that is solved again has values that were
  * kept before the machine was homed, and that marks carried since: to half a
  * step the same, where that homing moved them by more.
