@@ -717,12 +717,22 @@ jaw_status jaw_book_register_check(jaw_book *book, const char *machine,
 
 /* ------------------------------------------------------- setters and blocks */
 
+/* jaw_book_length_sure: how sure a length is that something is to stand on.
+ * Where the book does not know, JAW_BOOK_REPEAT is taken for one reading, with
+ * what is known beside it; a note, an assumption, says so.
+ *
+ * Given:     record   of kind LENGTH
+ * Returned:  *u       mm, one standard deviation, and *dof of it; NaN on failure
+ * Status:    JAW_OK; JAW_EDOMAIN (kind); those of reading a book */
+jaw_status jaw_book_length_sure(jaw_book *book, const jaw_book_record *record,
+                                double *u, double *dof);
+
 /* jaw_book_calibrate: the height of a surface from a tool or tip of known
  * length that touched it: top = mean reading - length - what lies in between.
  *
  * Given:     touch    on: the surface; number: of the tool, or 0
  *            length, length_u, length_dof  mm, of the tool or tip; dof INFINITY
- *            or NaN: stated
+ *            or NaN: stated; u 0: it counts as exact, and a note says so
  * Returned:  *record for jaw_book_add; subject is touch->on
  * Status:    as jaw_book_measure; JAW_EUNKNOWN: how well it repeats is neither
  *            stated nor seen in two readings or more */
@@ -756,6 +766,13 @@ jaw_status jaw_book_kept_make(const jaw_setup *setup,
                               const jaw_solution *solution,
                               const char *machine, jaw_book_kept *kept);
 void jaw_book_kept_free(jaw_book_kept *kept);
+
+/* jaw_book_kept_rule: whether a setup's heights and lengths follow another
+ * convention of length registers than the book has of the machine: a note, a
+ * doubt, says so.  Tools that a setup leaves to the book are held against it by
+ * jaw_book_fill.
+ * Status:    JAW_OK; those of reading a book */
+jaw_status jaw_book_kept_rule(jaw_book *book, const jaw_book_kept *kept);
 
 /* jaw_book_kept_old: whether a setup that is solved again has values that were
  * kept before the machine was homed, and that marks carried since: to half a
@@ -1125,6 +1142,9 @@ jaw_status jaw_book_tip_judge(jaw_book *book, jaw_book_record *record,
  * the setup with the same name; tops of surfaces and thicknesses of blocks;
  * tips.  The book is opened for reading alone, and only where something is
  * asked for.
+ *
+ * Of each the entry to go by is taken, as by jaw_book_length_find, and a doubt
+ * says where a newer one shows a slip.
  *
  * A length whose surface is in the setup and from the same entry of the book is
  * put down as what was read above that surface, so that what is wrong with its

@@ -143,7 +143,8 @@ typedef struct jaw_tip_calibration {
     double seen;   /* mm, sqrt(ssr / dof_touch); NaN when dof_touch is 0 */
     double ssr, rms;
     double size_u;    /* mm, as given */
-    int dof_touch;    /* touches less unknowns */
+    int dof_touch;    /* touches less unknowns, and less those that are the same
+                         as another one */
     double dof_repeat; /* of repeat: dof_touch, or INFINITY when stated */
     unsigned flags;
 } jaw_tip_calibration;
@@ -169,7 +170,9 @@ typedef struct jaw_tip_calibration {
  *            repeat was stated.  JAW_WEAK: the diameter or the centre is more
  *            than ten times less sure than one touch.  JAW_RESIDUAL: the
  *            touches scatter more than repeat explains (chi-square at
- *            JAW_TRUST_ALPHA); the uncertainties then stand on what was seen
+ *            JAW_TRUST_ALPHA); the uncertainties then stand on what was seen.
+ *            JAW_SAME_TOUCH: two are the same to the last digit, so that one
+ *            of them is no spare touch
  * Accuracy:  over 20000 sets of 4 to 12 touches, and over those with harmonics
  *            that exist, the 95 % intervals (Student's t) hold the truth in 95
  *            +- 0.7 of 100, harmonics that do not exist are kept in 1 +- 0.3 of

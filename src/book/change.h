@@ -28,6 +28,10 @@ void jaw__pool_repeat(double stated, jaw__pool own, jaw__pool earlier,
                       double step, double *repeat, double *repeat_dof);
 bool jaw__pool_scatters(jaw__pool own, jaw__pool earlier, double step);
 
+/* jaw__length_u: one standard deviation of a length; where it is not known, that
+ * of its readings as nobody stated it (JAW_BOOK_REPEAT), and what is known. */
+double jaw__length_u(const jaw_book_record *r);
+
 /* jaw__rounding_u: what rounding to a step leaves in the mean of n readings
  * beside a spread that was seen or stated. */
 double jaw__rounding_u(double step, double repeat, double repeat_dof, size_t n);
@@ -70,6 +74,20 @@ void jaw__compare_limit(jaw_book_verdict *v, jaw__read now, jaw__read then,
 jaw_status jaw__book_sound(jaw_book *book, jaw_book_kind kind,
                            const char *machine, const char *subject,
                            jaw_book_record *record);
+
+/* jaw__book_stands: the entry of a subject to go by: the sound one, or where
+ * each shows a slip the newest; as jaw_book_find.  `newest`: what holds
+ * besides, with all its doubts but that of the clock. */
+typedef struct jaw__newest {
+    long long id;
+    unsigned doubts;
+} jaw__newest;
+
+jaw_status jaw__book_stands(jaw_book *book, jaw_book_kind kind,
+                            const char *machine, const char *subject,
+                            jaw_book_record *record, jaw__newest *newest);
+/* jaw__book_first_doubt: of several, as text. */
+const char *jaw__book_first_doubt(unsigned doubts);
 
 /* jaw__compare_settle: from the difference and its limit: what became of the
  * tool, in the verdict and in the record, with the doubt.  `reach` is the most

@@ -91,7 +91,8 @@ jaw_status jaw__fill_gone(jaw__fill *f, jaw_place place, jaw_book_kind kind,
 }
 
 jaw_status jaw__fill_doubts(jaw__fill *f, jaw_place place,
-                            const jaw_book_record *r, const jaw__what *what)
+                            const jaw_book_record *r,
+                            const jaw__newest *holds, const jaw__what *what)
 {
     char at[32];
     newest n;
@@ -102,6 +103,9 @@ jaw_status jaw__fill_doubts(jaw__fill *f, jaw_place place,
         if (r->doubts & bit)
             jaw__book_say_at(f->notes, place, SAY_LINK_DOUBT, what->s, r->id,
                              at, jaw_book_doubt_text(bit));
+    if (holds->id != r->id)
+        jaw__book_say_at(f->notes, place, SAY_LINK_BEFORE, what->s, r->id, at,
+                         holds->id, jaw__book_first_doubt(holds->doubts));
     if (status == JAW_OK && n.undone)
         jaw__book_say_at(f->notes, place, SAY_LINK_UNDONE, what->s, r->id, at,
                          n.id);
@@ -228,10 +232,12 @@ static jaw_status fill_setter(jaw__fill *f, size_t i)
     jaw_setter_entry e = jaw_setup_setters(f->setup, &n)[i];
     bool block = e.on != NULL;
     jaw_book_record r;
+    jaw__newest holds;
     jaw__what what;
 
-    jaw_status status = jaw_book_find(f->book, JAW_BOOK_HEIGHT,
-                                      block ? "" : f->machine, e.name, &r);
+    jaw_status status = jaw__book_stands(f->book, JAW_BOOK_HEIGHT,
+                                         block ? "" : f->machine, e.name, &r,
+                                         &holds);
     if (status == JAW_EUNKNOWN)
         return say_no_setter(f, &e);
     if (status != JAW_OK)
@@ -241,7 +247,7 @@ static jaw_status fill_setter(jaw__fill *f, size_t i)
     take_height(h, &e);
     snprintf(what.s, sizeof what.s, "%s '%.44s'",
              block ? "the thickness of" : "the top of", e.name);
-    status = jaw__fill_doubts(f, e.link.place, &r, &what);
+    status = jaw__fill_doubts(f, e.link.place, &r, &holds, &what);
     return status == JAW_OK ? jaw_setup_fill_setter(f->setup, i, &e) : status;
 }
 
@@ -309,11 +315,12 @@ static jaw_status fill_tip(jaw__fill *f, size_t i)
     size_t n;
     jaw_tip_entry e = jaw_setup_tips(f->setup, &n)[i];
     jaw_book_record r;
+    jaw__newest holds;
     jaw__what what;
     char at[32];
 
-    jaw_status status =
-        jaw_book_find(f->book, JAW_BOOK_TIP, f->machine, e.name, &r);
+    jaw_status status = jaw__book_stands(f->book, JAW_BOOK_TIP, f->machine,
+                                         e.name, &r, &holds);
     if (status == JAW_EUNKNOWN)
         return say_no_tip(f, &e);
     if (status != JAW_OK)
@@ -325,7 +332,7 @@ static jaw_status fill_tip(jaw__fill *f, size_t i)
     if (!(e.diameter_known > 0))
         jaw__book_say_at(f->notes, e.link.place, SAY_LINK_EXACT, e.name);
     jaw__book_time(r.at, at, sizeof at);
-    status = jaw__fill_doubts(f, e.link.place, &r, &what);
+    status = jaw__fill_doubts(f, e.link.place, &r, &holds, &what);
     if (status != JAW_OK)
         return status;
     status = jaw_setup_fill_tip(f->setup, i, &e);

@@ -41,9 +41,11 @@ jaw_status jaw__fill_gone(jaw__fill *f, jaw_place place, jaw_book_kind kind,
                           const char *machine, const char *subject,
                           const jaw__what *what, bool *gone);
 
-/* jaw__fill_doubts: those of the entry, and that a later one is undone. */
+/* jaw__fill_doubts: those of the entry, and that a later one is undone, or that
+ * the newest one shows a slip and is passed over (jaw__book_stands). */
 jaw_status jaw__fill_doubts(jaw__fill *f, jaw_place place,
-                            const jaw_book_record *r, const jaw__what *what);
+                            const jaw_book_record *r,
+                            const jaw__newest *holds, const jaw__what *what);
 
 /* jaw__fill_link: what a link says once it is filled in; seen is left as it is.
  */

@@ -22,7 +22,18 @@ typedef struct found {
     long long other;      /* in another holder */
     long long fresh;      /* a new cutter, in this holder, by any datum */
     char other_in[JAW_BOOK_NAME_SIZE]; /* that holder, "": none */
+    char near_in[JAW_BOOK_NAME_SIZE]; /* what may be meant by this holder */
 } found;
+
+static void take_near(found *f, const char *holder)
+{
+    const char *words[] = {f->near_in, holder};
+    const char *near = *f->holder != '\0'
+                           ? jaw_word_nearest(f->holder, words, 2) : NULL;
+
+    if (near == holder)
+        snprintf(f->near_in, sizeof f->near_in, "%s", holder);
+}
 
 static bool take_length(void *user, const jaw_book_record *r)
 {
@@ -32,6 +43,7 @@ static bool take_length(void *user, const jaw_book_record *r)
     if (l->number != f->number)
         return true;
     if (strcmp(l->holder, f->holder) != 0) {
+        take_near(f, l->holder);
         if (r->id > f->other) {
             f->other = r->id;
             snprintf(f->other_in, sizeof f->other_in, "%s", l->holder);
@@ -89,10 +101,12 @@ static jaw_status say_none(jaw__fill *f, const jaw_tool_entry *e,
     if (status != JAW_OK)
         return status;
     if (had->other > 0) {
-        in_words(had->other_in, in);
+        const char *meant = *had->near_in ? had->near_in : had->other_in;
+        in_words(meant, in);
         in_words(had->holder, not_in);
         status = jaw__book_say_at(f->notes, at, SAY_LINK_HOLDER, e->number, in,
-                                  not_in);
+                                  not_in, e->number, *meant ? " holder " : "",
+                                  meant);
     } else if (*other != '\0') {
         status = jaw__book_say_at(f->notes, at, SAY_LINK_ELSEWHERE, what.s,
                                   other, f->machine);
@@ -151,18 +165,18 @@ static jaw_status say_base(jaw__fill *f, const jaw_tool_entry *e,
 
 /* --------------------------------------------------------------- how sure */
 
-/* Without a spread one reading counts as one does that nobody stated. */
+/* What is larger by no more than this is as large but for rounding. */
+#define JUST_AS 1e-9
+
 static double spread_of(jaw__fill *f, const jaw_tool_entry *e,
                         const jaw_book_record *r)
 {
     const jaw_book_length *l = &r->as.length;
-    double n = r->n_readings > 0 ? (double)r->n_readings : 1;
 
-    if (!isnan(l->u))
-        return l->u;
-    jaw__book_say_at(f->notes, e->link.place, SAY_LINK_SPREAD, e->number,
-                     jaw__book_mm(JAW_BOOK_REPEAT, l->unit, &f->about).s);
-    return hypot(JAW_BOOK_REPEAT / sqrt(n), isnan(l->known) ? 0 : l->known);
+    if (isnan(l->u))
+        jaw__book_say_at(f->notes, e->link.place, SAY_LINK_SPREAD, e->number,
+                         jaw__book_mm(JAW_BOOK_REPEAT, l->unit, &f->about).s);
+    return jaw__length_u(r);
 }
 
 /* The setter of the setup that comes from this very entry; NULL: none. */
@@ -178,27 +192,54 @@ static const jaw_setter_entry *setter_of(const jaw_setup *setup,
     return NULL;
 }
 
-/* The share that stands on readings, as the length was measured. */
+/* The share that stands on readings of its own, as the length was measured.
+ * What they were held against may stand on few readings too: then no part of it
+ * is known for good, and all has the degrees of freedom that its interval
+ * stands for. */
 static void take_seen(const jaw_book_length *l, jaw_tool_entry *e)
 {
-    double seen = l->u * l->u - l->known * l->known;
+    const jaw_figure all = {l->value, l->u, l->dof, l->half95};
+    double seen = sqrt(fmax(l->u * l->u - l->known * l->known, 0));
+    double dof = seen > 0 ? l->repeat_dof : (double)INFINITY;
+    double half = jaw_trust_within(seen, dof, l->known);
 
-    if (!(seen > 0) || !(l->repeat_dof > 0) || isinf(l->repeat_dof))
+    if (l->half95 > half * (1 + JUST_AS)) {
+        seen = l->u;
+        dof = jaw__book_dof(&all);
+    }
+    if (!(seen > 0) || !(dof > 0) || isinf(dof))
         return;
-    e->link.seen = sqrt(seen);
-    e->link.seen_dof = l->repeat_dof;
+    e->link.seen = seen;
+    e->link.seen_dof = dof;
 }
 
-/* As it was read above the setter, whose error is then no longer the tool's. */
+/* u^4 / dof, what a part adds to Welch and Satterthwaite's sum. */
+static double fourth(double u, double dof)
+{
+    return u > 0 && dof > 0 ? pow(u, 4) / dof : 0;
+}
+
+/* As it was read above the setter, whose error is then no longer the tool's,
+ * and neither are its degrees of freedom. */
 static void count_from(const jaw_setter_entry *s, const jaw_book_length *l,
                        jaw_tool_entry *e)
 {
     double rest = e->length_known * e->length_known -
                   s->top_known * s->top_known;
+    double own = sqrt(fmax(l->u * l->u - l->known * l->known, 0));
+    double left = fourth(l->u, l->dof) - fourth(s->link.u, s->link.dof);
 
     e->above = s->name;
     e->length = l->value + s->top;
     e->length_known = rest > 0 ? sqrt(rest) : 0;
+    if (!(e->link.seen > 0))
+        return;
+    e->link.seen = own;
+    e->link.seen_dof = l->repeat_dof;
+    if (left > fourth(own, l->repeat_dof) * (1 + JUST_AS)) {
+        e->link.seen = e->length_known;
+        e->link.seen_dof = pow(e->length_known, 4) / left;
+    }
 }
 
 /* -------------------------------------------------------------------- fill */
@@ -219,7 +260,8 @@ static bool has_surface(const jaw_setup *setup, const char *name)
 }
 
 static jaw_status take_record(jaw__fill *f, size_t i, jaw_tool_entry *e,
-                              const jaw_book_record *r, const found *had)
+                              const jaw_book_record *r,
+                              const jaw__newest *holds, const found *had)
 {
     const jaw_book_length *l = &r->as.length;
     jaw__what what = length_of(e->number);
@@ -238,7 +280,7 @@ static jaw_status take_record(jaw__fill *f, size_t i, jaw_tool_entry *e,
     else if (s != NULL)
         count_from(s, l, e);
     /* r lives until the book is asked again, and so do its texts */
-    jaw_status status = jaw__fill_doubts(f, e->link.place, r, &what);
+    jaw_status status = jaw__fill_doubts(f, e->link.place, r, holds, &what);
     if (status == JAW_OK)
         status = jaw_setup_fill_tool(f->setup, i, e);
     if (status == JAW_OK)
@@ -262,15 +304,31 @@ static jaw_status say_homed(jaw__fill *f, const jaw_tool_entry *e, long long id,
     return status;
 }
 
+/* What to go by of that entry's subject. */
+static jaw_status stands(jaw__fill *f, long long id, jaw_book_record *r,
+                         jaw__newest *holds)
+{
+    char subject[JAW_BOOK_SUBJECT_SIZE];
+    jaw_status status = jaw_book_get(f->book, id, r);
+
+    if (status != JAW_OK)
+        return status;
+    snprintf(subject, sizeof subject, "%s", r->subject);
+    return jaw__book_stands(f->book, JAW_BOOK_LENGTH, f->machine, subject, r,
+                            holds);
+}
+
 static jaw_status take_above(jaw__fill *f, size_t i, jaw_tool_entry *e,
                              const found *had)
 {
     long long id = had->above > 0 ? had->above : had->part;
     jaw_book_record r;
-    jaw_status status = jaw_book_get(f->book, id, &r);
+    jaw__newest holds;
+    jaw_status status = stands(f, id, &r, &holds);
 
     if (status != JAW_OK)
         return status;
+    id = r.id;
     if (had->above == 0)
         status = jaw__book_say_at(f->notes, e->link.place, SAY_LINK_PART,
                                   e->number, id);
@@ -283,7 +341,7 @@ static jaw_status take_above(jaw__fill *f, size_t i, jaw_tool_entry *e,
     jaw__book_say_at(f->notes, e->link.place, SAY_LINK_SAME, e->number,
                      r.as.length.datum);
     long long at = r.at;
-    status = take_record(f, i, e, &r, had);
+    status = take_record(f, i, e, &r, &holds, had);
     return status == JAW_OK ? say_homed(f, e, id, at) : status;
 }
 
@@ -294,6 +352,7 @@ jaw_status jaw__fill_tool(jaw__fill *f, size_t i)
     found had = {.number = e.number,
                  .holder = e.link.holder ? e.link.holder : ""};
     jaw_book_record r;
+    jaw__newest holds;
 
     jaw_status status = jaw_book_current(f->book, JAW_BOOK_LENGTH, f->machine,
                                          take_length, &had);
@@ -303,6 +362,6 @@ jaw_status jaw__fill_tool(jaw__fill *f, size_t i)
         return say_none(f, &e, &had);
     if (had.length == 0)
         return take_above(f, i, &e, &had);
-    status = jaw_book_get(f->book, had.length, &r);
-    return status == JAW_OK ? take_record(f, i, &e, &r, &had) : status;
+    status = stands(f, had.length, &r, &holds);
+    return status == JAW_OK ? take_record(f, i, &e, &r, &holds, &had) : status;
 }

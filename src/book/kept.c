@@ -115,6 +115,32 @@ jaw_status jaw_book_kept_make(const jaw_setup *setup,
     return JAW_OK;
 }
 
+/* What is entered in Z follows the convention as much as a length does. */
+static bool has_heights(const jaw_book_kept *kept)
+{
+    for (size_t i = 1; i < kept->n; i++)
+        if (kept->record[i].kind == JAW_BOOK_OFFSET ||
+            !isnan(kept->record[i].as.zero.at[JAW_Z].value))
+            return true;
+    return false;
+}
+
+jaw_status jaw_book_kept_rule(jaw_book *book, const jaw_book_kept *kept)
+{
+    const jaw_book_record *r = &kept->record[0];
+    jaw_book_machine about;
+    bool known;
+    jaw_status status =
+        jaw_book_machine_of(book, r->machine, &about, &known);
+
+    if (status == JAW_OK && known && has_heights(kept) &&
+        about.lengths != r->as.setup.lengths)
+        jaw__book_say(book, SAY_LINK_RULE, r->machine,
+                      jaw_length_word(about.lengths),
+                      jaw_length_word(r->as.setup.lengths));
+    return status;
+}
+
 void jaw_book_kept_free(jaw_book_kept *kept)
 {
     free(kept->record);

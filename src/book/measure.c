@@ -394,6 +394,30 @@ jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
 
 /* -------------------------------------------------------------- calibration */
 
+jaw_status jaw_book_length_sure(jaw_book *book, const jaw_book_record *record,
+                                double *u, double *dof)
+{
+    const jaw_book_length l = record->as.length;
+    jaw_book_machine m;
+    bool known;
+
+    *u = *dof = (double)NAN;
+    if (record->kind != JAW_BOOK_LENGTH)
+        return JAW_EDOMAIN;
+    double taken = jaw__length_u(record); /* before the book is asked again */
+    jaw_status status = isnan(l.u) ? jaw_book_machine_of(book, record->machine,
+                                                         &m, &known)
+                                   : JAW_OK;
+    if (status != JAW_OK)
+        return status;
+    *u = taken;
+    *dof = isnan(l.u) ? (double)INFINITY : l.dof;
+    if (isnan(l.u))
+        jaw__book_say(book, SAY_LINK_SPREAD, l.number,
+                      jaw__book_mm(JAW_BOOK_REPEAT, l.unit, &m).s);
+    return JAW_OK;
+}
+
 /* The readings, what is seen beside them (p), and the step, as a height. */
 static void put_height(const jaw_book_touch *t, double step, jaw__parts p,
                        jaw_book_height *h)
@@ -440,6 +464,8 @@ jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
         return status;
     if (isnan(touch->repeat) && touch->n < 2)
         return jaw__book_say(book, SAY_REPEAT_UNKNOWN, touch->on);
+    if (length_u == 0)
+        jaw__book_say(book, SAY_CALIBRATED_EXACT, touch->on);
     begin_height(touch, record);
     jaw_book_height *h = &record->as.height;
     h->value = jaw__mean(touch->reading, touch->n) - length - between;

@@ -85,6 +85,9 @@
     X(SAY_REPEAT_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN,                             \
       "how well the readings on '%s' come back is not known",                  \
       "read it twice or more, or state --repeat")                              \
+    X(SAY_CALIBRATED_EXACT, JAW_ASSUMPTION, JAW_OK,                            \
+      "the length of what touched '%s' counts as exact",                       \
+      "state how sure it is with --length-u")                                  \
     X(SAY_MACHINE_UNKNOWN, JAW_ASSUMPTION, JAW_OK,                             \
       "the machine '%s' is not in the book: millimetres and steps of 0.001 "   \
       "mm are taken, and nothing is compared with its travel",                 \
@@ -355,8 +358,7 @@
       "READING' measures one")                                                 \
     X(SAY_LINK_HOLDER, JAW_ERROR, JAW_EUNKNOWN,                                \
       "the book has tool %d %s, and not %s",                                   \
-      "write the holder it is in, as in: tool 3 holder ER20-1 from book; or "  \
-      "measure it there")                                                      \
+      "write the holder it is in: tool %d%s%s from book; or measure it there") \
     X(SAY_LINK_ELSEWHERE, JAW_ERROR, JAW_EUNKNOWN,                             \
       "the book has %s on machine '%s', and not on '%s'",                      \
       "name the machine with --machine, or measure it on this one")            \
@@ -394,6 +396,11 @@
       "%s comes from entry %lld of the book, %s, which is in doubt: %s",       \
       "see to it and measure it again; if it was a slip, undo it with "        \
       "`jawline book undo'")                                                   \
+    X(SAY_LINK_BEFORE, JAW_DOUBT, JAW_OK,                                      \
+      "%s comes from entry %lld of the book, %s, because a later one, %lld, "  \
+      "is in doubt: %s",                                                       \
+      "measure it again; if the later one was a slip, undo it with `jawline "  \
+      "book undo'")                                                            \
     X(SAY_LINK_UNDONE, JAW_DOUBT, JAW_OK,                                      \
       "%s comes from entry %lld of the book, %s, because a later one, %lld, "  \
       "is undone",                                                             \

@@ -118,6 +118,16 @@ void jaw__pool_repeat(double stated, jaw__pool own, jaw__pool earlier,
     }
 }
 
+double jaw__length_u(const jaw_book_record *r)
+{
+    const jaw_book_length *l = &r->as.length;
+    double n = r->n_readings > 0 ? (double)r->n_readings : 1;
+
+    if (!isnan(l->u))
+        return l->u;
+    return hypot(JAW_BOOK_REPEAT / sqrt(n), isnan(l->known) ? 0 : l->known);
+}
+
 /* Two spreads that should be one: F test (trust.h), at the level at which
  * everything here is doubted. */
 bool jaw__pool_scatters(jaw__pool own, jaw__pool earlier, double step)

@@ -26,13 +26,20 @@ static const struct {
 #pragma GCC diagnostic ignored "-Wformat-nonliteral"
 #endif
 
+/* What is filled in goes into the text first and then into the cure, so both
+ * are written at once. */
 static jaw_status add(jaw_notes *notes, enum jaw__book_message id,
                       jaw_place place, va_list args)
 {
-    char what[1200];
-    const char *cure = messages[id].cure;
+    char format[1000], what[1500];
 
-    vsnprintf(what, sizeof what, messages[id].what, args);
+    snprintf(format, sizeof format, "%s\v%s", messages[id].what,
+             messages[id].cure);
+    vsnprintf(what, sizeof what, format, args);
+    char *end = strrchr(what, '\v'); /* NULL: a text that was cut off */
+    const char *cure = end != NULL ? end + 1 : messages[id].cure;
+    if (end != NULL)
+        *end = '\0';
     if (jaw_notes_add(notes, messages[id].severity, messages[id].status, NULL,
                       place, NULL, cure, "%s", what) != JAW_OK)
         return JAW_ENOMEM;

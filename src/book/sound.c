@@ -29,7 +29,25 @@ jaw_status jaw__book_sound(jaw_book *book, jaw_book_kind kind,
     return id > 0 ? jaw_book_get(book, id, record) : JAW_EUNKNOWN;
 }
 
-static const char *first_doubt(unsigned doubts)
+jaw_status jaw__book_stands(jaw_book *book, jaw_book_kind kind,
+                            const char *machine, const char *subject,
+                            jaw_book_record *record, jaw__newest *newest)
+{
+    jaw_status status = jaw_book_find(book, kind, machine, subject, record);
+
+    *newest = (jaw__newest){0, 0};
+    if (status != JAW_OK)
+        return status;
+    newest->id = record->id;
+    newest->doubts = record->doubts & ~(unsigned)JAW_BOOK_CLOCK_BACK;
+    if (newest->doubts == 0)
+        return JAW_OK;
+    status = jaw__book_sound(book, kind, machine, subject, record);
+    return status == JAW_EUNKNOWN ? jaw_book_get(book, newest->id, record)
+                                  : status;
+}
+
+const char *jaw__book_first_doubt(unsigned doubts)
 {
     return jaw_book_doubt_text(doubts & -doubts);
 }
@@ -51,24 +69,19 @@ static jaw_status say_base(jaw_book *book, jaw_book_record *record)
 static jaw_status find_sound(jaw_book *book, const char *machine,
                              const char *subject, jaw_book_record *record)
 {
-    jaw_status status =
-        jaw_book_find(book, JAW_BOOK_LENGTH, machine, subject, record);
-    unsigned doubts = record->doubts & ~(unsigned)JAW_BOOK_CLOCK_BACK;
-    long long newest = record->id;
+    jaw__newest newest;
+    jaw_status status = jaw__book_stands(book, JAW_BOOK_LENGTH, machine,
+                                         subject, record, &newest);
 
-    if (status != JAW_OK || doubts == 0)
+    if (status != JAW_OK || newest.doubts == 0)
         return status;
-    status = jaw__book_sound(book, JAW_BOOK_LENGTH, machine, subject, record);
-    if (status == JAW_EUNKNOWN)
-        status = jaw_book_get(book, newest, record);
-    if (status != JAW_OK)
-        return status;
-    if (record->id == newest)
-        jaw__book_say(book, SAY_LENGTH_DOUBT, record->as.length.number, newest,
-                      first_doubt(doubts));
+    if (record->id == newest.id)
+        jaw__book_say(book, SAY_LENGTH_DOUBT, record->as.length.number,
+                      newest.id, jaw__book_first_doubt(newest.doubts));
     else
         jaw__book_say(book, SAY_LENGTH_BEFORE, record->as.length.number,
-                      newest, first_doubt(doubts), record->id);
+                      newest.id, jaw__book_first_doubt(newest.doubts),
+                      record->id);
     return JAW_OK;
 }
 

@@ -102,6 +102,21 @@ static jaw_status compare_last(const arguments *args, const char *since,
     return status;
 }
 
+/* Where tools come from the book that was asked before. */
+static jaw_status check_rule(const arguments *args, const jaw_setup *setup,
+                             keeping *k)
+{
+    size_t n;
+    const jaw_tool_entry *t = jaw_setup_tools(setup, &n);
+
+    for (size_t i = 0; i < n; i++)
+        if (t[i].link.wanted)
+            return JAW_OK;
+    return args->command == CMD_MOVED
+               ? JAW_OK
+               : jaw_book_kept_rule(k->s.book, &k->kept);
+}
+
 static jaw_status compare(const arguments *args, const char *since,
                           const answer *a, keeping *k)
 {
@@ -114,6 +129,8 @@ static jaw_status compare(const arguments *args, const char *since,
     size_t from = jaw_notes_count(k->s.notes);
     if (status == JAW_OK)
         status = jaw_book_kept_old(k->s.book, &k->kept, &k->old);
+    if (status == JAW_OK)
+        status = check_rule(args, a->setup, k);
     if (status == JAW_OK)
         status = compare_last(args, since, a, k);
     if (status != JAW_OK)

@@ -349,12 +349,13 @@ enum {
       "machine Z of the top for a tool of length 0")                           \
     X(TOP_U, "top-u", "U", ON_SETTER, "its standard uncertainty; default 0")   \
     X(TOOL, "tool", "NUMBER", ON_SETTER,                                       \
-      "the tool that touched; its length is taken from the book")              \
+      "the tool that touched; its length is taken from the book, and how "     \
+      "sure it is, 0.010 mm for one reading where that is not known")          \
     X(LENGTH, "length", "L", ON_SETTER | ON_TIP,                               \
       "length of the tool or tip that touched, from the gauge line; tip: to "  \
       "be stated with it")                                                     \
     X(LENGTH_U, "length-u", "U", ON_SETTER | ON_TIP,                           \
-      "its standard uncertainty; default 0")                                   \
+      "its standard uncertainty; default 0, it counts as exact")               \
     X(STEP, "step", "S", ON_MACHINE, "smallest step that the control shows")   \
     X(DECIMALS, "decimals", "N", ON_MACHINE, "how many decimals it shows")     \
     X(TRAVEL, "travel", "LOW,HIGH", ON_MACHINE, "how far Z goes")              \

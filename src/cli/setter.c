@@ -52,9 +52,7 @@ static bool length_found(shop *s, int number, double *length, double *u,
     }
     if (status == JAW_OK) {
         *length = r.as.length.value;
-        *u = isnan(r.as.length.u) ? 0 : r.as.length.u;
-        *dof = r.as.length.dof;
-        return true;
+        return jaw_book_length_sure(s->book, &r, u, dof) == JAW_OK;
     }
     complain("give its length with --length",
              "there is no length of tool %d from the gauge line in the book",

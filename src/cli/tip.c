@@ -382,6 +382,29 @@ static const char *cure_of(const tip_job *j, jaw_status status)
     }
 }
 
+/* The same to the last digit, of one face, and with the spindle as it was. */
+static bool is_same(const tip_job *j, const jaw_row *a, const jaw_row *b)
+{
+    bool high = j->kind == TIP_BALL;
+    bool round = j->kind == TIP_RING || j->kind == TIP_PLUG;
+
+    return a->value[0] == b->value[0] && a->value[1] == b->value[1] &&
+           a->group == b->group && (!high || a->value[2] == b->value[2]) &&
+           (!round || turned_of(j, a) == turned_of(j, b));
+}
+
+/* The first touch that is there twice, where the calibration says so. */
+static void find_same(const tip_job *j, const jaw_row *row, tip_found *f)
+{
+    for (size_t i = 1; has_size(j->kind) && i < f->n; i++)
+        for (size_t k = 0; k < i; k++)
+            if (is_same(j, &row[i], &row[k])) {
+                f->same[0] = i + 1;
+                f->same[1] = k + 1;
+                return;
+            }
+}
+
 static int solve_rows(const arguments *args, const tip_job *j,
                       const jaw_rows *rows)
 {
@@ -392,6 +415,8 @@ static int solve_rows(const arguments *args, const tip_job *j,
     if (f.resid)
         status = solve_kind(j, row, &f);
     int answer = exit_from(status);
+    if (status == JAW_OK && (tip_flags(j, &f) & JAW_SAME_TOUCH))
+        find_same(j, row, &f);
     if (status == JAW_OK && tip_doubts(j, &f))
         answer = EXIT_DOUBT;
     if (status == JAW_OK && j->keep) {

@@ -62,6 +62,7 @@ typedef struct tip_kept {
 typedef struct tip_found {
     size_t n;      /* touches */
     double *resid; /* of ring, plug, ball, block */
+    size_t same[2]; /* from 1, a touch and an earlier one that is the same; 0 */
     bool turned;   /* the spindle was, for some */
     jaw_tip_calibration round;
     jaw_tip_block block;
@@ -86,8 +87,9 @@ int tip_list(const arguments *args, const tip_job *job);
 jaw_tip_shape tip_shape_of(const tip_job *job);
 
 /* tip_report: on stdout; false when out of memory.  tip_doubts: whether there
- * is something to look at first. */
+ * is something to look at first; tip_flags: of the calibration. */
 bool tip_report(const tip_job *job, const tip_found *found);
 bool tip_doubts(const tip_job *job, const tip_found *found);
+unsigned tip_flags(const tip_job *job, const tip_found *found);
 
 #endif

@@ -59,7 +59,7 @@ static void row(const tip_job *j, const char *name, double mm,
 
 /* ------------------------------------------------------------------- doubts */
 
-static unsigned flags_of(const tip_job *j, const tip_found *f)
+unsigned tip_flags(const tip_job *j, const tip_found *f)
 {
     switch (j->kind) {
     case TIP_RING:
@@ -80,7 +80,7 @@ static bool differs(const tip_job *j, const tip_found *f)
 
 bool tip_doubts(const tip_job *j, const tip_found *f)
 {
-    return jaw_flags_doubts(flags_of(j, f)) != 0 || differs(j, f);
+    return jaw_flags_doubts(tip_flags(j, f)) != 0 || differs(j, f);
 }
 
 static void put_first(void)
@@ -92,7 +92,7 @@ static void put_first(void)
 
 static void put_flags(const tip_job *j, const tip_found *f, bool doubts)
 {
-    unsigned flags = flags_of(j, f);
+    unsigned flags = tip_flags(j, f);
     for (unsigned flag = 1; flag && flag <= flags; flag <<= 1) {
         if (!(flags & flag) || jaw_flag_is_doubt(flag) != doubts)
             continue;
@@ -102,7 +102,11 @@ static void put_flags(const tip_job *j, const tip_found *f, bool doubts)
             continue; /* said beside what it concerns */
         else
             fputs("note: ", stdout);
-        puts(jaw_flag_text(flag));
+        if (flag == JAW_SAME_TOUCH && f->same[0] > 0)
+            printf("touch %zu is the same as touch %zu to the last digit: was "
+                   "a sign lost, or a row copied?\n", f->same[0], f->same[1]);
+        else
+            puts(jaw_flag_text(flag));
     }
     if (doubts && differs(j, f)) {
         put_first();
@@ -162,7 +166,7 @@ static size_t largest_of(const double *resid, size_t n)
 
 static void put_residuals(const tip_job *j, const tip_found *f)
 {
-    if (flags_of(j, f) & JAW_NO_CHECK) {
+    if (tip_flags(j, f) & JAW_NO_CHECK) {
         printf("no check (%s)\n", jaw_flag_text(JAW_NO_CHECK));
         return;
     }
@@ -628,7 +632,7 @@ static json_t *list(const double v[], size_t n, double unit)
 static void json_flags(object *o, const tip_job *j, const tip_found *f)
 {
     json_t *array = json_array();
-    unsigned flags = flags_of(j, f);
+    unsigned flags = tip_flags(j, f);
     for (unsigned flag = 1; flag && flag <= flags; flag <<= 1)
         if ((flags & flag) &&
             json_array_append_new(array, json_string(jaw_flag_word(flag))) != 0)

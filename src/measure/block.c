@@ -204,10 +204,30 @@ static void put_both(jaw_tip_block *b, const double touch[2],
                                  jaw__effective(u, b->dof_repeat, exact));
 }
 
+static bool same_on_face(const void *touches, size_t i, size_t j)
+{
+    const jaw_vec2 *p = touches;
+
+    return p[i].x == p[j].x && p[i].y == p[j].y;
+}
+
+static int same_of(const jaw__faces *f)
+{
+    int same = 0;
+
+    for (size_t k = 0; k < f->n; k++) {
+        const jaw_tip_faces *pair = &f->pair[k];
+        same += jaw__same_touches(same_on_face, pair->low, pair->n_low) +
+                jaw__same_touches(same_on_face, pair->high, pair->n_high);
+    }
+    return same;
+}
+
 static void put_results(const jaw__faces *f, const jaw__solved *s,
                         double repeat, size_t count, jaw_tip_block *b)
 {
-    jaw__spread spread = jaw__spread_of(repeat, s->ssr, s->dof, count);
+    int same = same_of(f);
+    jaw__spread spread = jaw__spread_but(same, repeat, s, count);
     double touch[2] = {0, 0}, size_u[2] = {0, 0}, q[2] = {1, 1};
 
     b->n = f->n;
@@ -216,7 +236,7 @@ static void put_results(const jaw__faces *f, const jaw__solved *s,
     b->dof_repeat = spread.dof;
     b->rms = spread.rms;
     b->ssr = s->ssr;
-    b->dof_touch = s->dof;
+    b->dof_touch = s->dof > same ? s->dof - same : 0;
     b->flags = spread.flags;
     for (size_t k = 0; k < f->n; k++) {
         size_t d = f->first[k] + DIAMETER;

@@ -115,6 +115,7 @@ typedef struct job {
     jaw__ring ring;
     size_t n;
     double size, scale, repeat;
+    int same; /* touches that were typed twice */
     jaw__solved fit[4];
 } job;
 
@@ -150,7 +151,7 @@ static bool has_spare(const job *j, int dof)
 static jaw_status try_term(job *j, unsigned term, unsigned *tried)
 {
     int terms = 1 + (*tried != 0);
-    int dof = (int)j->n - 3 - 2 * terms;
+    int dof = (int)j->n - j->same - 3 - 2 * terms;
 
     if (!has_spare(j, dof))
         return JAW_OK;
@@ -176,8 +177,7 @@ static void test_term(const job *j, unsigned term, unsigned tried,
                       jaw_tip_term *t)
 {
     const jaw__solved *with = &j->fit[tried], *without = &j->fit[tried & ~term];
-    jaw__spread spread =
-        jaw__spread_of(j->repeat, with->ssr, with->dof, j->n);
+    jaw__spread spread = jaw__spread_but(j->same, j->repeat, with, j->n);
     size_t k = FIRST_TERM + (term == THIRD && (tried & FIRST) ? 2 : 0);
     double less = without->ssr - with->ssr;
 
@@ -243,9 +243,10 @@ static jaw_status failed(jaw_tip_calibration *cal, double resid[], size_t n,
 
 /* What a ring and a ball share: d is the unknown that is the diameter. */
 static void put_quality(jaw_tip_calibration *cal, const jaw__solved *s,
-                        size_t d, size_t n, double stated, double size_u)
+                        size_t d, size_t n, int same, double stated,
+                        double size_u)
 {
-    jaw__spread spread = jaw__spread_of(stated, s->ssr, s->dof, n);
+    jaw__spread spread = jaw__spread_but(same, stated, s, n);
     double u = sqrt(s->q[d][d]) * spread.repeat;
 
     cal->diameter = s->x[d];
@@ -256,7 +257,7 @@ static void put_quality(jaw_tip_calibration *cal, const jaw__solved *s,
     cal->seen = spread.seen;
     cal->rms = spread.rms;
     cal->dof_repeat = spread.dof;
-    cal->dof_touch = s->dof;
+    cal->dof_touch = s->dof > same ? s->dof - same : 0;
     cal->ssr = s->ssr;
     cal->size_u = size_u;
     cal->flags = spread.flags;
@@ -305,6 +306,14 @@ static jaw_status check_ring(const jaw_vec2 p[], size_t n, jaw_known_size known,
     return status;
 }
 
+static bool same_on_ring(const void *ring, size_t i, size_t j)
+{
+    const jaw__ring *r = ring;
+
+    return r->p[i].x == r->p[j].x && r->p[i].y == r->p[j].y &&
+           (r->turned == NULL || r->turned[i] == r->turned[j]);
+}
+
 /* The circle is the fit without harmonics, but for the size. */
 static jaw_status start_ring(job *j)
 {
@@ -347,8 +356,10 @@ jaw_status jaw_tip_calibrate_ring(const jaw_vec2 p[], const bool turned[],
     jaw_status status = check_ring(p, n, known, repeat);
 
     clear(cal);
-    if (status == JAW_OK)
+    if (status == JAW_OK) {
+        j.same = jaw__same_touches(same_on_ring, &j.ring, n);
         status = start_ring(&j);
+    }
     if (status == JAW_OK)
         status = choose_terms(&j, cal, &kept);
     const jaw__solved *s = &j.fit[kept];
@@ -356,7 +367,7 @@ jaw_status jaw_tip_calibrate_ring(const jaw_vec2 p[], const bool turned[],
         status = JAW_ESIZE;
     if (status != JAW_OK)
         return failed(cal, resid, n, status);
-    put_quality(cal, s, DIAMETER, n, repeat, known.u);
+    put_quality(cal, s, DIAMETER, n, j.same, repeat, known.u);
     put_harmonics(cal, s, DIAMETER, kept);
     cal->centre.x = j.ring.mean.x + s->x[CX];
     cal->centre.y = j.ring.mean.y + s->x[CY];
@@ -491,6 +502,13 @@ static jaw_status fit_ball(jaw__ball *b, size_t n, double size, jaw__solved *s)
     return status;
 }
 
+static bool same_on_ball(const void *touches, size_t i, size_t j)
+{
+    const jaw_vec3 *p = touches;
+
+    return p[i].x == p[j].x && p[i].y == p[j].y && p[i].z == p[j].z;
+}
+
 jaw_status jaw_tip_calibrate_ball(const jaw_vec3 p[], size_t n,
                                   jaw_known_size known, double repeat,
                                   jaw_tip_calibration *cal, double resid[])
@@ -507,7 +525,8 @@ jaw_status jaw_tip_calibrate_ball(const jaw_vec3 p[], size_t n,
     if (status != JAW_OK)
         return failed(cal, resid, n, status);
     clear(cal);
-    put_quality(cal, &s, BALL_DIAMETER, n, repeat, known.u);
+    put_quality(cal, &s, BALL_DIAMETER, n,
+                jaw__same_touches(same_on_ball, p, n), repeat, known.u);
     put_harmonics(cal, &s, BALL_DIAMETER, 0);
     cal->centre = (jaw_vec3){b.mean.x + s.x[CX], b.mean.y + s.x[CY],
                              b.mean.z + s.x[BALL_Z]};

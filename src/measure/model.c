@@ -216,6 +216,33 @@ jaw__spread jaw__spread_of(double stated, double ssr, int dof, size_t n)
     return s;
 }
 
+int jaw__same_touches(jaw__same *same, const void *data, size_t n)
+{
+    int count = 0;
+
+    for (size_t i = 1; i < n; i++) {
+        size_t j = i > JAW__SAME_AMONG ? i - JAW__SAME_AMONG : 0;
+        while (j < i && !same(data, i, j))
+            j++;
+        count += j < i;
+    }
+    return count;
+}
+
+/* mm: rounding of readings of some hundred leaves less of each. */
+#define ROUNDING 1e-12
+
+jaw__spread jaw__spread_but(int same, double stated, const jaw__solved *s,
+                            size_t n)
+{
+    bool nothing = same > 0 && !(s->ssr > (double)n * ROUNDING * ROUNDING);
+    int dof = nothing ? 0 : s->dof - same;
+    jaw__spread spread = jaw__spread_of(stated, s->ssr, dof, n);
+
+    spread.flags |= same > 0 ? JAW_SAME_TOUCH : 0;
+    return spread;
+}
+
 double jaw__effective(double u, double dof, double exact)
 {
     if (isnan(u) || isnan(dof))

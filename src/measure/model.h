@@ -46,6 +46,17 @@ typedef struct jaw__spread {
 
 jaw__spread jaw__spread_of(double stated, double ssr, int dof, size_t n);
 
+/* jaw__same_touches: how many of n touches are the same to the last digit as
+ * one of the JAW__SAME_AMONG before them. */
+enum { JAW__SAME_AMONG = 64 };
+typedef bool jaw__same(const void *data, size_t i, size_t j);
+int jaw__same_touches(jaw__same *same, const void *data, size_t n);
+
+/* jaw__spread_but: without those touches, which are no spare ones; where all
+ * that is left is rounding the spread is not known. */
+jaw__spread jaw__spread_but(int same, double stated, const jaw__solved *s,
+                            size_t n);
+
 /* jaw__known_check: of a size and of repeat. */
 jaw_status jaw__known_check(jaw_known_size known);
 jaw_status jaw__repeat_check(double repeat);

@@ -5,6 +5,8 @@
  * sum up to the square of the whole. */
 #include "worth.h"
 
+#include <jawline/trust.h>
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -66,13 +68,22 @@ static void add_recorded(jaw__recorded *b, const jaw__origin *o, double u)
 
     b->variance += seen * seen;
     b->u4 += pow(seen, 4) / o->seen_dof;
+    if (b->n < JAW__RECORDED_PARTS) {
+        b->u[b->n] = seen;
+        b->dof[b->n++] = o->seen_dof;
+        return;
+    }
+    double *last = &b->u[b->n - 1], *free = &b->dof[b->n - 1];
+    double two[] = {*last, seen}, dof[] = {*free, o->seen_dof};
+    *last = hypot(two[0], two[1]);
+    *free = jaw_trust_effective_dof(two, dof, 2);
 }
 
 double jaw__budget_sum(jaw__worth *w)
 {
     double known = 0;
 
-    w->recorded = (jaw__recorded){0, 0};
+    w->recorded = (jaw__recorded){.n = 0};
     for (size_t k = 0; k < w->first[JAW__SOURCES]; k++)
         w->sums[k] = 0;
     for (size_t i = 0; i < w->j->n_origins; i++) {

@@ -198,6 +198,23 @@ static long contact_node(jaw__solver *sv, const jaw_contact_entry *e,
     return (long)jaw__tip_node(sv, (size_t)tip);
 }
 
+/* Said once of tools, which have no field for it, and once of a tip. */
+static void say_repeat(jaw__solver *sv, const jaw_contact_entry *e)
+{
+    long tip = e->tool != 0 ? JAW__NOWHERE : jaw__find_tip(sv->setup, e->tip);
+    jaw__text taken = jaw__fine_text(sv, JAW_REPEAT_DEFAULT);
+
+    if (e->tool != 0 && !sv->tool_said) {
+        jaw__tell(sv, SAY_TOOL_REPEAT, e->place, NULL, taken.s);
+        sv->tool_said = true;
+    } else if (tip != JAW__NOWHERE && !sv->repeat_said[tip] &&
+               isnan(sv->setup->tips[tip].tip.repeat)) {
+        jaw__tell(sv, SAY_REPEAT_DEFAULT, sv->setup->tips[tip].place, NULL,
+                  e->tip, taken.s);
+        sv->repeat_said[tip] = true;
+    }
+}
+
 static void state_contacts(height_net *net)
 {
     const jaw_setup *setup = net->sv->setup;
@@ -207,8 +224,10 @@ static void state_contacts(height_net *net)
         const jaw_contact_entry *e = &setup->contacts[i];
         long from = contact_node(net->sv, e, &paper, &repeat);
         long to = surface_node(net->sv, e->surface, e->surface_place);
-        if (from != JAW__NOWHERE && to != JAW__NOWHERE)
-            state(net, from, to, e->reading - e->between - paper, repeat, 1);
+        if (from == JAW__NOWHERE || to == JAW__NOWHERE)
+            continue;
+        state(net, from, to, e->reading - e->between - paper, repeat, 1);
+        say_repeat(net->sv, e);
     }
 }
 

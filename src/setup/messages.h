@@ -155,6 +155,11 @@
     X(SAY_REPEAT_DEFAULT, JAW_ASSUMPTION, JAW_OK,                              \
       "tip '%s' states no repeat: %s is taken for one touch",                  \
       "add `repeat` to the tip when you know it")                              \
+    X(SAY_TOOL_REPEAT, JAW_ASSUMPTION, JAW_OK,                                 \
+      "how well a tool comes back to what it touched is not stated: %s is "    \
+      "taken for one touch",                                                   \
+      "where it is known, measure the tool with `jawline tool' and --repeat, " \
+      "and take it from the book")                                             \
     X(SAY_TRAVEL, JAW_DOUBT, JAW_OK,                                           \
       "%s %s of '%s' lies outside the travel",                                 \
       "check its sign and unit, and the control's `travel`")                   \

@@ -121,6 +121,7 @@ typedef struct jaw__solver {
     const jaw_setup *stated; /* as it came, when setup is turned over */
     size_t step_of; /* whose steps are told: zeros, then tools */
     bool *repeat_said, *spindle_said; /* one a tip */
+    bool tool_said; /* how well a tool's touch comes back */
     bool *tip_bad;     /* one a tip: what is stated of it can not be, or
                           another has its name */
     bool *feature_bad; /* one a feature: something else has its name */

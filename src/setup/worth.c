@@ -107,25 +107,28 @@ static double less(double u, double variance)
     return sqrt(fmax(u * u - variance, 0));
 }
 
-/* What a book knows by readings of its own is a seen share as well, with other
- * degrees of freedom: those of all seen shares are effective ones. */
+/* What a book knows by readings of its own are seen shares as well, each with
+ * other degrees of freedom: they are weighed against one another. */
 static void take_shares(const jaw__worth *w, double seen, double known,
                         jaw_value_trust *t)
 {
     const jaw__recorded *b = &w->recorded;
     bool in_seen = w->grown == JAW__NONE; /* as is all that is stated */
+    double u[JAW__RECORDED_PARTS + 1], dof[JAW__RECORDED_PARTS + 1];
 
     if (!(b->variance > 0)) {
         take_two(w, seen, known, t);
         return;
     }
+    memcpy(u, b->u, sizeof b->u);
+    memcpy(dof, b->dof, sizeof b->dof);
+    u[b->n] = in_seen ? 0 : seen;
+    dof[b->n] = w->dof;
     double rest = less(in_seen ? seen : known, b->variance);
-    double here = in_seen ? 0 : seen;
-    double all = hypot(here, sqrt(b->variance));
-    double u4 = b->u4 + (here > 0 ? pow(here, 4) / w->dof : 0);
+    double u4 = b->u4 + (u[b->n] > 0 ? pow(u[b->n], 4) / w->dof : 0);
     t->u = hypot(seen, known);
     t->dof = pow(t->u, 4) / u4;
-    t->half95 = jaw_trust_within(all, pow(all, 4) / u4, rest);
+    t->half95 = jaw_trust_among(u, dof, b->n + 1, rest);
 }
 
 static void spread_value(jaw__worth *w, double variance, jaw_value_trust *t)

@@ -26,9 +26,14 @@ typedef enum jaw__grown {
 #define JAW__NAMED 0.95
 
 /* What stands on readings behind a book, of the value that was summed last: its
- * variance, and the sum of u^4 / dof (jaw_trust_effective_dof). */
+ * variance, the sum of u^4 / dof (jaw_trust_effective_dof), and its parts, each
+ * with its own degrees of freedom; of more parts than there is room for, the
+ * last is all that are left, with the effective ones. */
+enum { JAW__RECORDED_PARTS = 8 };
 typedef struct jaw__recorded {
     double variance, u4;
+    double u[JAW__RECORDED_PARTS], dof[JAW__RECORDED_PARTS];
+    size_t n;
 } jaw__recorded;
 
 typedef struct jaw__worth {

@@ -66,6 +66,14 @@ static bool said(jaw_severity severity, const char *words)
     return false;
 }
 
+/* That stands on few readings. */
+static jaw_book_record seen_by(jaw_book_record h, double dof)
+{
+    h.as.height.dof = dof;
+    h.as.height.half95 = h.as.height.u * jaw_trust_cover(0.95, dof);
+    return h;
+}
+
 static jaw_book_measured measure(int number, const char *on, double reading)
 {
     const double readings[] = {reading - 2e-3, reading + 1e-3, reading + 1e-3};
@@ -139,6 +147,67 @@ START_TEST(with_its_setter_the_height_counts_once)
     ck_assert_int_eq(fill(), JAW_OK);
     ck_assert_ptr_null(tool(0)->above);
     ck_assert(tool(0)->length == l.value);
+}
+END_TEST
+
+static jaw_value_trust solved_trust(double *value)
+{
+    jaw_solution *solution;
+    size_t n;
+    ck_assert_int_eq(jaw_setup_solve(setup, notes, &solution), JAW_OK);
+    const jaw_tool_found *t = jaw_solution_tools(solution, &n);
+    jaw_value_trust trust = t->trust;
+    *value = t->value;
+    jaw_solution_free(solution);
+    return trust;
+}
+
+/* 2026-11-26: a setter of three readings counted as known for good, and the
+ * value to enter was surer than the book. */
+START_TEST(a_setter_of_few_readings)
+{
+    shop_write(&s, seen_by(shop_height("setter", -250, 2e-3, 0), 2));
+    jaw_book_length l = measure(3, "setter", -190).record.as.length;
+    ck_assert_double_gt(l.half95, 2.5 * l.u);
+    double value;
+    want_tool(3, NULL);
+    ck_assert_int_eq(fill(), JAW_OK);
+    jaw_value_trust t = solved_trust(&value);
+    ck_assert_double_eq_tol(t.u, l.u, 1e-12);
+    ck_assert_double_eq_tol(t.half95, l.half95, 1e-9);
+    jaw_setup_free(setup);
+    setup = jaw_setup_alloc();
+    want_setter("setter", NULL);
+    want_tool(3, NULL);
+    ck_assert_int_eq(fill(), JAW_OK);
+    t = solved_trust(&value);
+    ck_assert_double_eq_tol(value, l.value, 1e-9);
+    ck_assert_double_eq_tol(t.u, l.u, 1e-12);
+    ck_assert_double_eq_tol(t.half95, l.half95, 1e-9);
+    ck_assert_double_eq_tol(t.dof, l.dof, 1e-6);
+}
+END_TEST
+
+/* A block that stands on few readings is in the tool's own share. */
+START_TEST(a_block_of_few_readings)
+{
+    const double readings[] = {-165.002, -164.999, -164.999};
+    shop_write(&s, seen_by(shop_block("gauge", 25, 3e-3, 0), 2));
+    shop_write(&s, seen_by(shop_height("setter", -250, 2e-3, 0), 2));
+    jaw_book_touch touch = shop_touch(3, readings, 3);
+    touch.through = "gauge";
+    jaw_book_measured m;
+    long long id;
+    ck_assert_int_eq(jaw_book_measure(s.book, &touch, &m), JAW_OK);
+    ck_assert_int_eq(jaw_book_add(s.book, &m.record, &id), JAW_OK);
+    double value, dof = m.record.as.length.dof;
+    want_setter("setter", NULL);
+    want_tool(3, NULL);
+    ck_assert_int_eq(fill(), JAW_OK);
+    jaw_value_trust t = solved_trust(&value);
+    ck_assert_double_eq_tol(t.u, m.record.as.length.u, 1e-12);
+    ck_assert_double_eq_tol(t.dof, dof, 1e-6);
+    ck_assert_double_gt(t.half95, jaw_trust_cover(0.95, dof) * t.u);
 }
 END_TEST
 
@@ -303,6 +372,8 @@ TCase *fill_case(void)
     tcase_add_test(tc, nothing_is_asked_for);
     tcase_add_test(tc, a_length_is_as_sure_as_the_book_has_it);
     tcase_add_test(tc, with_its_setter_the_height_counts_once);
+    tcase_add_test(tc, a_setter_of_few_readings);
+    tcase_add_test(tc, a_block_of_few_readings);
     tcase_add_test(tc, above_a_surface_of_the_sheet);
     tcase_add_test(tc, above_a_surface_before_a_homing);
     tcase_add_test(tc, a_length_without_a_spread);

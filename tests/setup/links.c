@@ -211,8 +211,7 @@ START_TEST(a_setter_that_two_were_measured_on_counts_once)
     const double u[] = {1e-3, 2e-3}, dof[] = {4, 6};
     double free = jaw_trust_effective_dof(u, dof, 2);
     near(tool_of(1).trust.dof, free, 1e-6, "dof of a difference");
-    near(tool_of(1).trust.half95,
-         hypot(1e-3, 2e-3) * jaw_trust_cover(0.95, free), 1e-9,
+    near(tool_of(1).trust.half95, jaw_trust_among(u, dof, 2, 0), 1e-9,
          "half95 of a difference");
 }
 END_TEST

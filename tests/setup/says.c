@@ -401,6 +401,16 @@ static int tell_repeat_default(shop *s)
     return line;
 }
 
+static int tell_tool_repeat(shop *s)
+{
+    setter(s, "puck", -400, NOT, NULL);
+    tool(s, 12, NOT);
+    touched(s, 12, -319, "puck", 0);
+    int line = s->line;
+    touched(s, 12, -319.001, "puck", 0);
+    return line;
+}
+
 static int tell_travel(shop *s)
 {
     jaw_control c = *jaw_setup_control(s->setup);
@@ -1329,6 +1339,8 @@ static const struct {
      "top|0.100 mm", "seat"},
     {SAY_REPEAT_DEFAULT, JAW_ASSUMPTION, JAW_OK, tell_repeat_default,
      "pin|0.005", "repeat"},
+    {SAY_TOOL_REPEAT, JAW_ASSUMPTION, JAW_OK, tell_tool_repeat,
+     "tool|0.005", "--repeat"},
     {SAY_TRAVEL, JAW_DOUBT, JAW_OK, tell_travel,
      "x|touch 2|jaw", "sign"},
     {SAY_TURN_UNKNOWN, JAW_ERROR, JAW_EUNKNOWN, tell_turn_unknown,
