@@ -103,7 +103,9 @@ const char *jaw_book_kind_text(jaw_book_kind kind);
     X(JAW_BOOK_DOUBTED, 7, "doubted",                                          \
       "it was solved with a doubt, which its report says first")               \
     X(JAW_BOOK_DIGITS, 8, "digits",                                            \
-      "its digits are those of the last reading, mistyped")
+      "its digits are those of the last reading, mistyped")                    \
+    X(JAW_BOOK_HOLDER, 9, "holder",                                            \
+      "its holder is named nearly as another one")
 
 enum {
 #define JAW_BOOK_DOUBT_ENUM(name, bit, word, text) name = 1 << (bit),
@@ -663,6 +665,8 @@ typedef struct jaw_book_gauge {
     double repeat;         /* mm, > 0, of one reading; NaN: not stated */
     double step;           /* mm, > 0, what the readings are rounded to */
     bool fresh;
+    bool beside;           /* a length is measured with it, which says what is
+                              odd about the holder */
     jaw_unit unit;
     long long at;
 } jaw_book_gauge;

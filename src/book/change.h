@@ -114,6 +114,10 @@ const char *jaw__times_of(double before, double now);
 /* jaw__doubt_digits: the first reading is that of last time, mistyped. */
 void jaw__doubt_digits(jaw_book *book, const jaw_book_touch *t,
                        const jaw_book_machine *m, jaw_book_measured *out);
+/* jaw__doubt_holder: a holder that is new to the book, and named nearly as one
+ * that is not. */
+jaw_status jaw__doubt_holder(jaw_book *book, const char *holder, bool fresh,
+                             jaw_book_measured *out);
 /* jaw__doubt_change: a slip of the pen is likelier than anything that befell
  * the tool. */
 void jaw__doubt_change(jaw_book_measured *out);

@@ -17,6 +17,7 @@ libjawline_la_SOURCES += \
 	src/book/fill_tool.c \
 	src/book/fixture.c \
 	src/book/height.c \
+	src/book/holder.c \
 	src/book/homing.c \
 	src/book/homing.h \
 	src/book/import.c \

@@ -103,6 +103,9 @@
       "the reading %s of tool %d would be that of last time, about %s, but "   \
       "for a slip of the pen: %s",                                             \
       "read it again; if it is right, look at the tool, and say --new")        \
+    X(SAY_HOLDER_NEAR, JAW_DOUBT, JAW_OK,                                      \
+      "there is no holder '%s' in the book, but there is '%s'",                \
+      "mend the name; --new says that it is one more")                         \
     X(SAY_SCATTER, JAW_DOUBT, JAW_OK,                                          \
       "the readings of tool %d lie %s apart; on this machine one comes back "  \
       "to %s",                                                                 \
