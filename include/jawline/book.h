@@ -135,7 +135,9 @@ const char *jaw_book_doubt_text(unsigned doubt);
     X(JAW_CHANGE_SMALLER, "smaller",                                           \
       "smaller by much: chipped, or ground anew")                              \
     X(JAW_CHANGE_LARGER, "larger",                                             \
-      "larger: something sticks to it, or it is another tool")
+      "larger: something sticks to it, or it is another tool")                 \
+    X(JAW_CHANGE_SURFACE, "surface",                                           \
+      "the height of what it touched changed, not the tool")
 
 typedef enum jaw_book_change {
 #define JAW_BOOK_CHANGE_ENUM(name, word, text) name,
@@ -617,6 +619,8 @@ typedef struct jaw_book_verdict {
     int other;           /* tool whose length it is nearest to; 0: none */
     char other_holder[JAW_BOOK_NAME_SIZE];
     bool repeat_assumed; /* JAW_BOOK_REPEAT */
+    long long surface, surface_last; /* SURFACE: the entries of its two heights;
+                                        0 */
 } jaw_book_verdict;
 
 typedef struct jaw_book_measured {
@@ -723,6 +727,16 @@ jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
  *            the book has under that name, or its sign, were mixed up; those of
  *            reading a book.  Each is a note */
 jaw_status jaw_book_height_check(jaw_book *book, const jaw_book_record *record);
+
+/* jaw_book_height_compare: a height or a thickness that is not written yet,
+ * with the current one of its name.
+ * Returned:  *verdict   last_id (0: there is none), last, differ, u, dof and
+ *                       limit, as of a length; limit 0: both are taken as
+ *                       exact.  change is NOISE or UNSURE, or FIRST
+ * Status:    JAW_OK; those of reading a book */
+jaw_status jaw_book_height_compare(jaw_book *book,
+                                   const jaw_book_record *record,
+                                   jaw_book_verdict *verdict);
 
 /* ------------------------------------------------------------ kept setups */
 

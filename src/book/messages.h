@@ -148,6 +148,11 @@
       "tool %d is %s than last time by %s: its length is that of tool %d "     \
       "(%.0f in 100)",                                                         \
       "see which tool is in the holder before you enter it")                   \
+    X(SAY_CHANGED_SURFACE, JAW_DOUBT, JAW_OK,                                  \
+      "tool %d reads what it read last time: what changed, by %s, is the "     \
+      "height of '%s' between entry %lld and entry %lld",                      \
+      "see which of the two heights is right before you enter it, and undo "   \
+      "the other with `jawline book undo'")                                    \
     X(SAY_NO_SETUP, JAW_ERROR, JAW_EUNKNOWN,                                   \
       "no setup is kept in the book for `%s'",                                 \
       "`jawline solve SHEET --keep' keeps one")                                \

@@ -51,7 +51,7 @@ void jaw__doubt_digits(jaw_book *book, const jaw_book_touch *t,
                                     m->step);
     const char *slip = NULL;
 
-    if (t->fresh || !(off > v->limit) || !(off > 100 * m->step) ||
+    if (t->fresh || v->change == JAW_CHANGE_SURFACE || !(off > v->limit) || !(off > 100 * m->step) ||
         (out->record.doubts & JAW_BOOK_SLIPS))
         return;
     for (int i = 0; i <= STEPS_MOST && i * m->step <= noise && !slip; i++)

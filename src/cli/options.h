@@ -109,7 +109,8 @@
       "Without NAME all that the book has. The height of a surface is the "    \
       "machine Z of its top for a tool of length 0: stated with --top, or "    \
       "found from READINGs of Z when a tool of known length touched it "       \
-      "(--tool, its length in the book, or --length). With --between NAME is " \
+      "(--tool, its length in the book, or --length); it is held against the " \
+      "last one. With --between NAME is " \
       "a block, gauge or paper of that thickness.")                            \
     X(MACHINE, "machine", "[NAME]",                                            \
       "what the book knows of a machine",                                      \

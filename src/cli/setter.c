@@ -113,17 +113,63 @@ static bool as_stated(const arguments *args, shop *s, jaw_book_record *r)
     return true;
 }
 
+typedef struct older {
+    const char *on;
+    int n; /* printed */
+} older;
+
+/* A tool whose length stands on an earlier height. */
+static bool put_older(void *user, const jaw_book_record *r)
+{
+    older *o = user;
+    const jaw_book_length *l = &r->as.length;
+
+    if (l->surface == 0 || strcmp(l->on, o->on) != 0)
+        return true;
+    printf("%s%d%s%s", o->n++ > 0 ? ", " : "             an earlier one was used for tool ",
+           l->number, *l->holder ? " in " : "", l->holder);
+    return true;
+}
+
+static void put_change(shop *s, const jaw_book_record *r,
+                       const jaw_book_verdict *v)
+{
+    older o = {.on = r->subject};
+
+    if (v->last_id == 0)
+        return;
+    printf("change       %s%s since entry %lld: ", v->differ > 0 ? "+" : "",
+           mm_text(s, v->differ, 1).s, v->last_id);
+    if (v->limit > 0)
+        printf("%s noise, up to %s\n",
+               v->change == JAW_CHANGE_NOISE ? "within" : "beyond",
+               mm_text(s, v->limit, 1).s);
+    else
+        puts("both are taken as exact");
+    if (v->change == JAW_CHANGE_NOISE || r->as.height.block)
+        return;
+    jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, put_older, &o);
+    if (o.n > 0)
+        printf("; what the book has of %s stays as it is\n",
+               o.n > 1 ? "them" : "it");
+}
+
 static jaw_status add(shop *s, jaw_book_record *r)
 {
     long long id;
+    jaw_book_verdict v;
     jaw_status status = jaw_book_height_check(s->book, r);
 
     if (status == JAW_OK)
+        status = jaw_book_height_compare(s->book, r, &v);
+    if (status == JAW_OK)
         status = jaw_book_add(s->book, r, &id);
     shop_tell(s);
-    if (status == JAW_OK)
-        put_height(s, r);
-    return status;
+    if (status != JAW_OK)
+        return status;
+    put_height(s, r);
+    put_change(s, r, &v);
+    return JAW_OK;
 }
 
 static int write_down(const arguments *args, shop *s)

@@ -304,7 +304,8 @@ static void put_verdict(const shop *s, const jaw_book_verdict *v,
            text);
     printf("             up to %s is noise; %s would be noticed in 80 of 100\n",
            mm_text(s, v->limit, 1).s, mm_text(s, v->noticed, 1).s);
-    if (v->change == JAW_CHANGE_NOISE || v->change == JAW_CHANGE_UNSURE)
+    if (v->change == JAW_CHANGE_NOISE || v->change == JAW_CHANGE_UNSURE ||
+        v->change == JAW_CHANGE_SURFACE)
         return;
     printf("             how likely");
     put_shares(v);
