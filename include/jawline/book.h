@@ -105,7 +105,9 @@ const char *jaw_book_kind_text(jaw_book_kind kind);
     X(JAW_BOOK_DIGITS, 8, "digits",                                            \
       "its digits are those of the last reading, mistyped")                    \
     X(JAW_BOOK_HOLDER, 9, "holder",                                            \
-      "its holder is named nearly as another one")
+      "its holder is named nearly as another one")                             \
+    X(JAW_BOOK_BETWEEN, 10, "between",                                         \
+      "another block in between than was said explains it")
 
 enum {
 #define JAW_BOOK_DOUBT_ENUM(name, bit, word, text) name = 1 << (bit),
@@ -118,7 +120,8 @@ enum {
  * and it is not to be entered. */
 #define JAW_BOOK_SLIPS                                                         \
     (JAW_BOOK_TOO_LONG | JAW_BOOK_NEGATIVE | JAW_BOOK_UNIT_JUMP |              \
-     JAW_BOOK_OUTSIDE | JAW_BOOK_SCATTER | JAW_BOOK_DIGITS)
+     JAW_BOOK_OUTSIDE | JAW_BOOK_SCATTER | JAW_BOOK_DIGITS |                   \
+     JAW_BOOK_BETWEEN)
 
 const char *jaw_book_doubt_word(unsigned doubt); /* of one bit; NULL */
 const char *jaw_book_doubt_text(unsigned doubt);

@@ -113,6 +113,10 @@ void jaw__doubt_unit(jaw_book *book, int number, double mean,
  * large the other unit made it. */
 jaw_book_slip jaw__slip_of(double before, double now, double u);
 const char *jaw__times_of(double before, double now);
+/* jaw__doubt_between: a length that another block in between explains. */
+jaw_status jaw__doubt_between(jaw_book *book, const jaw_book_touch *t,
+                              const jaw_book_machine *m,
+                              jaw_book_measured *out);
 /* jaw__doubt_digits: the first reading is that of last time, mistyped. */
 void jaw__doubt_digits(jaw_book *book, const jaw_book_touch *t,
                        const jaw_book_machine *m, jaw_book_measured *out);

@@ -2,6 +2,7 @@
 libjawline_la_SOURCES += \
 	src/book/backup.c \
 	src/book/book.h \
+	src/book/between.c \
 	src/book/carry.c \
 	src/book/change.c \
 	src/book/change.h \

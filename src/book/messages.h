@@ -103,6 +103,10 @@
       "the reading %s of tool %d would be that of last time, about %s, but "   \
       "for a slip of the pen: %s",                                             \
       "read it again; if it is right, look at the tool, and say --new")        \
+    X(SAY_BETWEEN, JAW_DOUBT, JAW_OK,                                          \
+      "tool %d is %s than last time by %s, as it comes out when %s",           \
+      "see what lay between tool and surface, and measure it again with "      \
+      "--through or --between; --new says that the tool was set anew")         \
     X(SAY_HOLDER_NEAR, JAW_DOUBT, JAW_OK,                                      \
       "there is no holder '%s' in the book, but there is '%s'",                \
       "mend the name; --new says that it is one more")                         \
