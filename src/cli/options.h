@@ -331,7 +331,7 @@ enum {
       "its standard uncertainty; default 0")                                   \
     X(STATED, "stated", NULL, ON_TOOL,                                         \
       "the READINGs are lengths from the gauge line themselves")               \
-    X(HOLDER, "holder", "NAME", ON_TOOL | ON_TOOLS,                            \
+    X(HOLDER, "holder", "NAME", ON_TOOL | ON_TOOLS | ON_SETTER,                \
       "which holder the tool is in; each has a history of its own")            \
     X(TEXT, "text", "TEXT", ON_TOOL | ON_FIXTURE,                              \
       "what the tool or fixture is; default what was written last time")       \

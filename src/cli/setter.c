@@ -33,44 +33,79 @@ static bool is_here(void *user, const jaw_book_record *r)
     return true;
 }
 
+typedef struct holders {
+    int number;
+    char text[400]; /* "er-1, er-2" */
+} holders;
+
+static bool take_holder(void *user, const jaw_book_record *r)
+{
+    holders *h = user;
+    const jaw_book_length *l = &r->as.length;
+    size_t used = strlen(h->text);
+
+    if (l->number == h->number && *l->datum == '\0')
+        snprintf(h->text + used, sizeof h->text - used, "%s%s",
+                 used > 0 ? ", " : "",
+                 *l->holder ? l->holder : "none that is named");
+    return true;
+}
+
+static bool no_length(shop *s, int number, const char *holder)
+{
+    holders h = {.number = number};
+    const char *in = *holder ? " in holder " : "";
+
+    jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_holder, &h);
+    if (*h.text != '\0')
+        complain("say which holder it is in with --holder, or give its length "
+                 "with --length",
+                 "there is no length of tool %d%s%s from the gauge line in the "
+                 "book; there is one of it in %s",
+                 number, in, holder, h.text);
+    else
+        complain("give its length with --length",
+                 "there is no length of tool %d%s%s from the gauge line in the "
+                 "book",
+                 number, in, holder);
+    return false;
+}
+
 /* Of a tool in the book; one whose every length is in doubt is no yardstick. */
-static bool length_found(shop *s, int number, double *length, double *u,
-                         double *dof)
+static bool length_found(shop *s, const jaw_book_touch *t, double *length,
+                         double *u, double *dof)
 {
     jaw_status status = JAW_EUNKNOWN;
     char subject[JAW_BOOK_SUBJECT_SIZE];
     jaw_book_record r;
 
-    if (jaw_book_tool_subject(number, "", "", subject, sizeof subject) ==
-        JAW_OK)
+    if (jaw_book_tool_subject(t->number, t->holder, "", subject,
+                              sizeof subject) == JAW_OK)
         status = jaw_book_length_find(s->book, s->machine, subject, &r);
     if (status == JAW_OK && (r.doubts & JAW_BOOK_SLIPS)) {
         shop_tell(s);
         complain("measure it again, or give its length with --length",
-                 "there is no length of tool %d without a doubt", number);
+                 "there is no length of tool %d without a doubt", t->number);
         return false;
     }
-    if (status == JAW_OK) {
-        *length = r.as.length.value;
-        *u = isnan(r.as.length.u) ? 0 : r.as.length.u;
-        *dof = r.as.length.dof;
-        return true;
-    }
-    complain("give its length with --length",
-             "there is no length of tool %d from the gauge line in the book",
-             number);
-    return false;
+    if (status != JAW_OK)
+        return no_length(s, t->number, t->holder);
+    *length = r.as.length.value;
+    *u = isnan(r.as.length.u) ? 0 : r.as.length.u;
+    *dof = r.as.length.dof;
+    return true;
 }
 
 /* A length from the book, or as stated, and its uncertainty. */
-static bool tool_length(const arguments *args, shop *s, int number,
-                        double *length, double *u, double *dof)
+static bool tool_length(const arguments *args, shop *s,
+                        const jaw_book_touch *t, double *length, double *u,
+                        double *dof)
 {
     if (args->value[OPT_LENGTH] != NULL)
         return shop_length(args, OPT_LENGTH, s, false, length) &&
                shop_length(args, OPT_LENGTH_U, s, false, u);
-    if (number > 0)
-        return length_found(s, number, length, u, dof);
+    if (t->number > 0)
+        return length_found(s, t, length, u, dof);
     complain("add --tool NUMBER or --length L",
              "how long the tool that touched is, is not said");
     return false;
@@ -82,7 +117,7 @@ static bool from_readings(const arguments *args, shop *s, jaw_book_touch *t,
     double length = (double)NAN, u = 0, dof = (double)INFINITY;
 
     if (!shop_number(args, OPT_TOOL, 9999, &t->number) ||
-        !tool_length(args, s, t->number, &length, &u, &dof) ||
+        !tool_length(args, s, t, &length, &u, &dof) ||
         !touch_options(args, s, t))
         return false;
     *status = jaw_book_calibrate(s->book, t, length, u, dof, r);
@@ -175,9 +210,11 @@ static jaw_status add(shop *s, jaw_book_record *r)
 static int write_down(const arguments *args, shop *s)
 {
     const char *through = args->value[OPT_THROUGH];
+    const char *holder = args->value[OPT_HOLDER];
     int n = args->operands - 1;
     double *reading = readings_read(args->operand + 1, n, s->unit);
-    jaw_book_touch t = {.machine = s->machine, .holder = "", .text = "",
+    jaw_book_touch t = {.machine = s->machine,
+                        .holder = holder ? holder : "", .text = "",
                         .on = args->operand[0],
                         .through = through ? through : "",
                         .reading = reading, .n = (size_t)n,
