@@ -71,6 +71,22 @@ static bool no_length(shop *s, int number, const char *holder)
     return false;
 }
 
+/* A surface whose height comes from a tool that was measured on it: it comes
+ * back as it was, with every error that it had. */
+static bool circle_told(shop *s, const jaw_book_record *r, const char *on)
+{
+    if (strcmp(r->as.length.on, on) != 0)
+        return true;
+    return jaw_notes_add(s->notes, JAW_DOUBT, JAW_OK, NULL, (jaw_place){0},
+                         NULL,
+                         "it shows at most by how much the surface moved since; "
+                         "for its height take a tool that was measured "
+                         "otherwise, or --length",
+                         "tool %d was measured on '%s' itself, entry %lld",
+                         r->as.length.number, on, r->id) == JAW_OK ||
+           no_memory();
+}
+
 /* Of a tool in the book; one whose every length is in doubt is no yardstick. */
 static bool length_found(shop *s, const jaw_book_touch *t, double *length,
                          double *u, double *dof)
@@ -93,7 +109,7 @@ static bool length_found(shop *s, const jaw_book_touch *t, double *length,
     *length = r.as.length.value;
     *u = isnan(r.as.length.u) ? 0 : r.as.length.u;
     *dof = r.as.length.dof;
-    return true;
+    return circle_told(s, &r, t->on);
 }
 
 /* A length from the book, or as stated, and its uncertainty. */
