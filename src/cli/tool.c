@@ -246,7 +246,9 @@ static void put_length(const shop *s, const jaw_book_measured *m, long long id)
            *l->text ? "  " : "", l->text);
     printf("%-12s %s %s", *l->datum ? "sum" : "length",
            mm_text(s, l->value, 1).s, jaw_unit_word(s->unit));
-    if (isnan(l->half95))
+    if (m->record.doubts & JAW_BOOK_SCATTER)
+        puts("  +- not told: the readings disagree");
+    else if (isnan(l->half95))
         printf("  (no check: one reading, and how well it comes back is not "
                "known)\n");
     else
@@ -353,6 +355,8 @@ static void put_change(const shop *s, const jaw_book_measured *m)
              "every part");
     else if (v->last_id == 0)
         put_elsewhere(s, m);
+    else if (m->record.doubts & JAW_BOOK_SCATTER)
+        puts("change       not told: the readings disagree");
     else if (m->record.as.length.fresh)
         puts("change       a new cutter: nothing is compared");
     else
@@ -370,6 +374,14 @@ static void put_json_head(const shop *s, int number, const char *holder)
     printf("{\"tool\": %d, \"holder\": ", number);
     json_text(holder);
     printf(", \"unit\": \"%s\"", jaw_unit_word(s->unit));
+}
+
+/* Readings that disagree do not tell how far off their mean is. */
+static void put_half_json(const shop *s, const jaw_book_measured *m,
+                          double half95)
+{
+    fputs(", \"half95\": ", stdout);
+    json_number(s, m->record.doubts & JAW_BOOK_SCATTER ? (double)NAN : half95);
 }
 
 /* Open at its end. */
@@ -398,8 +410,7 @@ static void put_json(const shop *s, const jaw_book_measured *m, long long id)
     json_text(*l->datum ? l->datum : "gauge-line");
     fputs(", \"value\": ", stdout);
     json_number(s, l->value);
-    fputs(", \"half95\": ", stdout);
-    json_number(s, l->half95);
+    put_half_json(s, m, l->half95);
     put_verdict_json(s, m);
 }
 
@@ -521,7 +532,9 @@ static void put_diameter(const shop *s, const jaw_book_measured *m,
 
     printf("diameter     %s %s", mm_text(s, d->value, 0).s,
            jaw_unit_word(s->unit));
-    if (!isnan(d->half95))
+    if (m->record.doubts & JAW_BOOK_SCATTER)
+        fputs(" +- not told: the readings disagree", stdout);
+    else if (!isnan(d->half95))
         printf(" +- %s (95 %%)", mm_text(s, d->half95, 1).s);
     printf(", %s since it was new; entry %lld\n",
            mm_text(s, d->value - first, 0).s, id);
@@ -536,8 +549,7 @@ static void put_diameter_json(const shop *s, const jaw_book_measured *m,
 
     printf("{\"entry\": %lld, \"value\": ", id);
     json_number(s, d->value);
-    fputs(", \"half95\": ", stdout);
-    json_number(s, d->half95);
+    put_half_json(s, m, d->half95);
     put_verdict_json(s, m);
     putchar('}');
 }
