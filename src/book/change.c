@@ -126,7 +126,8 @@ void jaw__compare_begin(jaw_book_verdict *v)
 
     *v = (jaw_book_verdict){.change = JAW_CHANGE_FIRST, .last = nan,
                             .differ = nan, .u = nan, .dof = nan, .limit = nan,
-                            .noticed = nan, .wear = nan};
+                            .noticed = nan, .wear = nan,
+                            .first_differ = nan, .first_limit = nan};
 }
 
 /* A change is missed where the limit comes out large and the readings fall
@@ -371,6 +372,45 @@ static void compare_with(jaw_book *book, const jaw_book_machine *m,
         blame_surface(last, top.value - earlier.value, readings.limit, out);
 }
 
+/* The first of this cutter. */
+static bool take_first(void *user, const jaw_book_record *r)
+{
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
+        return true;
+    *(long long *)user = r->id;
+    return !r->as.length.fresh && !jaw_book_change_ends(r->as.length.change);
+}
+
+/* Steps that are noise each may add up to what is none. */
+static jaw_status since_new(jaw_book *book, const jaw_book_machine *m,
+                            jaw_book_measured *out)
+{
+    jaw_book_measured whole = *out;
+    jaw_book_verdict *v = &whole.verdict;
+    jaw_book_record r;
+    long long id = 0;
+    jaw_status status = jaw_book_history(book, JAW_BOOK_LENGTH,
+                                         out->record.machine, out->subject, 0,
+                                         take_first, &id);
+
+    if (status == JAW_OK && (id == 0 || id == v->last_id))
+        return JAW_OK;
+    if (status == JAW_OK)
+        status = jaw_book_get(book, id, &r);
+    if (status != JAW_OK)
+        return status;
+    before first = before_of(&r);
+    jaw__compare_begin(v);
+    v->differ = out->record.as.length.value - first.l.value;
+    compare_with(book, m, &first, &whole);
+    if (v->change == JAW_CHANGE_SURFACE || !(fabs(v->differ) > v->limit))
+        return JAW_OK;
+    out->verdict.first_id = id;
+    out->verdict.first_differ = v->differ;
+    out->verdict.first_limit = v->limit;
+    return JAW_OK;
+}
+
 jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
                              jaw_book_measured *out)
 {
@@ -390,7 +430,10 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
     v->last = last.l.value;
     v->differ = l->value - v->last;
     compare_with(book, m, &last, out);
-    return jaw__compare_settle(book, reach_of(l, v, m), out);
+    status = jaw__compare_settle(book, reach_of(l, v, m), out);
+    if (status == JAW_OK && v->change == JAW_CHANGE_NOISE)
+        status = since_new(book, m, out);
+    return status;
 }
 
 /* -------------------------------------------------------------------- notes */

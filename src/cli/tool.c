@@ -306,6 +306,12 @@ static void put_verdict(const shop *s, const jaw_book_verdict *v,
            text);
     printf("             up to %s is noise; %s would be noticed in 80 of 100\n",
            mm_text(s, v->limit, 1).s, mm_text(s, v->noticed, 1).s);
+    if (v->first_id != 0)
+        printf("             since entry %lld, when it was new, it is %s%s: "
+               "beyond noise, up to %s\n",
+               v->first_id, v->first_differ > 0 ? "+" : "",
+               mm_text(s, v->first_differ, 1).s,
+               mm_text(s, v->first_limit, 1).s);
     if (v->change == JAW_CHANGE_NOISE || v->change == JAW_CHANGE_UNSURE ||
         v->change == JAW_CHANGE_SURFACE)
         return;
