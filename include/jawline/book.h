@@ -1160,7 +1160,9 @@ typedef struct jaw_book_line {
 } jaw_book_line;
 
 /* jaw_book_trend: of n >= 3 lengths.
- * Given:     x, none before the one that goes before it; y
+ * Given:     x, none before the one that goes before it; y; step, to which y
+ *            are rounded, 0: not at all: the interval is no narrower than that
+ *            alone makes it
  * Status:    JAW_OK, JAW_EFEW, JAW_ERANK (x goes back, or is one place),
  *            JAW_ENOTFINITE, JAW_ENOMEM; on failure all NaN
  * Sources:   Theil, Proc. K. Ned. Akad. Wet. 53 (1950) 386-392; interval: Sen,
@@ -1172,7 +1174,7 @@ typedef struct jaw_book_line {
  *            five), that of the forecast in 95 (94 to 96);
  *            tests/book/trend.c */
 jaw_status jaw_book_trend(const double x[], const double y[], size_t n,
-                          jaw_book_line *line);
+                          double step, jaw_book_line *line);
 
 /* jaw_book_forecast: the next length at x, with the 95 % interval of a single
  * new one by least squares (Draper & Smith, Applied Regression Analysis, 1998,
