@@ -13,7 +13,7 @@ typedef struct sought {
     double off;                    /* mm, how near; INFINITY: nothing */
     double thick;                  /* mm */
     bool as_well;                  /* beside what was said */
-    char name[44];                 /* "": no block of the book */
+    char name[JAW_BOOK_NAME_SIZE];  /* "": no block of the book */
 } sought;
 
 /* A name of the book is better than a size. */

@@ -71,7 +71,7 @@ static bool is_near(const char *a, const char *b)
 typedef struct nearness {
     const char *wanted;
     bool known;
-    char name[44];
+    char name[JAW_BOOK_NAME_SIZE];
 } nearness;
 
 static bool take(void *user, const jaw_book_record *r)

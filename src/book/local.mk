@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libjawline_la_SOURCES += \
 	src/book/backup.c \
-	src/book/book.h \
 	src/book/between.c \
+	src/book/book.h \
 	src/book/carry.c \
 	src/book/change.c \
 	src/book/change.h \
