@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* holder.c: a tool in a holder that the book does not know, under a name that is
- * nearly one that it knows: a slip of the keyboard would begin a second tool,
+/* holder.c: a tool in a holder that the book does not know, under a name that
+ * is nearly one that it knows: a slip of the keyboard would begin a second tool,
  * and the one that was meant would not be compared. */
 #include "change.h"
 

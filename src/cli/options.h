@@ -96,7 +96,7 @@
       "it within noise, worn, pulled out of the holder, broken, or another "   \
       "tool? What a block in between, one wrong digit or another height of "   \
       "the surface would explain is said, and in which other holders the book "\
-      "has it. On a terminal what is left out is asked for, and what may be a "  \
+      "has it. On a terminal what is left out is asked for, and what may be a "\
       "slip once more; an empty line leaves, and nothing is written.")         \
     X(TOOLS, "tools", "[NUMBER]",                                              \
       "all tools with what to enter in their length registers, or the "        \

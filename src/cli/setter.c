@@ -79,8 +79,8 @@ static bool circle_told(shop *s, const jaw_book_record *r, const char *on)
         return true;
     return jaw_notes_add(s->notes, JAW_DOUBT, JAW_OK, NULL, (jaw_place){0},
                          NULL,
-                         "it shows at most by how much the surface moved since; "
-                         "for its height take a tool that was measured "
+                         "it shows at most by how much the surface moved "
+                         "since; for its height take a tool that was measured "
                          "otherwise, or --length",
                          "tool %d was measured on '%s' itself, entry %lld",
                          r->as.length.number, on, r->id) == JAW_OK ||
@@ -177,7 +177,9 @@ static bool put_older(void *user, const jaw_book_record *r)
 
     if (l->surface == 0 || strcmp(l->on, o->on) != 0)
         return true;
-    printf("%s%d%s%s", o->n++ > 0 ? ", " : "             an earlier one was used for tool ",
+    printf("%s%d%s%s",
+           o->n++ > 0 ? ", "
+                      : "             an earlier one was used for tool ",
            l->number, *l->holder ? " in " : "", l->holder);
     return true;
 }

@@ -71,8 +71,8 @@ START_TEST(five_points_by_hand)
 }
 END_TEST
 
-/* Nothing scatters but the rounding, a rectangle of width step: of least squares
- * 1.96 step / sqrt(12 sum of squares), by hand. */
+/* Nothing scatters but the rounding, a rectangle of width step: of least
+ * squares 1.96 step / sqrt(12 sum of squares), by hand. */
 START_TEST(a_straight_line_is_as_sure_as_its_step)
 {
     const double x[] = {0, 1, 2, 3, 4};
