@@ -103,7 +103,11 @@ const char *jaw_book_kind_text(jaw_book_kind kind);
     X(JAW_BOOK_DOUBTED, 7, "doubted",                                          \
       "it was solved with a doubt, which its report says first")               \
     X(JAW_BOOK_DIGITS, 8, "digits",                                            \
-      "its digits are those of the last reading, mistyped")
+      "its digits are those of the last reading, mistyped")                    \
+    X(JAW_BOOK_HOLDER, 9, "holder",                                            \
+      "its holder is named nearly as another one")                             \
+    X(JAW_BOOK_BETWEEN, 10, "between",                                         \
+      "another block in between than was said explains it")
 
 enum {
 #define JAW_BOOK_DOUBT_ENUM(name, bit, word, text) name = 1 << (bit),
@@ -116,7 +120,8 @@ enum {
  * and it is not to be entered. */
 #define JAW_BOOK_SLIPS                                                         \
     (JAW_BOOK_TOO_LONG | JAW_BOOK_NEGATIVE | JAW_BOOK_UNIT_JUMP |              \
-     JAW_BOOK_OUTSIDE | JAW_BOOK_SCATTER | JAW_BOOK_DIGITS)
+     JAW_BOOK_OUTSIDE | JAW_BOOK_SCATTER | JAW_BOOK_DIGITS |                   \
+     JAW_BOOK_BETWEEN)
 
 const char *jaw_book_doubt_word(unsigned doubt); /* of one bit; NULL */
 const char *jaw_book_doubt_text(unsigned doubt);
@@ -133,7 +138,9 @@ const char *jaw_book_doubt_text(unsigned doubt);
     X(JAW_CHANGE_SMALLER, "smaller",                                           \
       "smaller by much: chipped, or ground anew")                              \
     X(JAW_CHANGE_LARGER, "larger",                                             \
-      "larger: something sticks to it, or it is another tool")
+      "larger: something sticks to it, or it is another tool")                 \
+    X(JAW_CHANGE_SURFACE, "surface",                                           \
+      "the height of what it touched changed, not the tool")
 
 typedef enum jaw_book_change {
 #define JAW_BOOK_CHANGE_ENUM(name, word, text) name,
@@ -620,6 +627,11 @@ typedef struct jaw_book_verdict {
     int other;           /* tool whose length it is nearest to; 0: none */
     char other_holder[JAW_BOOK_NAME_SIZE];
     bool repeat_assumed; /* JAW_BOOK_REPEAT */
+    long long surface, surface_last; /* SURFACE: the entries of its two heights;
+                                        0 */
+    /* NOISE, but since the cutter was new it is more: */
+    long long first_id;  /* its first entry; 0: it is not */
+    double first_differ, first_limit; /* mm, as differ and limit; NaN */
 } jaw_book_verdict;
 
 typedef struct jaw_book_measured {
@@ -668,6 +680,8 @@ typedef struct jaw_book_gauge {
     double repeat;         /* mm, > 0, of one reading; NaN: not stated */
     double step;           /* mm, > 0, what the readings are rounded to */
     bool fresh;
+    bool beside;           /* a length is measured with it, which says what is
+                              odd about the holder */
     jaw_unit unit;
     long long at;
 } jaw_book_gauge;
@@ -747,6 +761,16 @@ jaw_status jaw_book_calibrate(jaw_book *book, const jaw_book_touch *touch,
  *            the book has under that name, or its sign, were mixed up; those of
  *            reading a book.  Each is a note */
 jaw_status jaw_book_height_check(jaw_book *book, const jaw_book_record *record);
+
+/* jaw_book_height_compare: a height or a thickness that is not written yet,
+ * with the current one of its name.
+ * Returned:  *verdict   last_id (0: there is none), last, differ, u, dof and
+ *                       limit, as of a length; limit 0: both are taken as
+ *                       exact.  change is NOISE or UNSURE, or FIRST
+ * Status:    JAW_OK; those of reading a book */
+jaw_status jaw_book_height_compare(jaw_book *book,
+                                   const jaw_book_record *record,
+                                   jaw_book_verdict *verdict);
 
 /* ------------------------------------------------------------ kept setups */
 
@@ -1188,7 +1212,9 @@ typedef struct jaw_book_line {
 } jaw_book_line;
 
 /* jaw_book_trend: of n >= 3 lengths.
- * Given:     x, none before the one that goes before it; y
+ * Given:     x, none before the one that goes before it; y; step, to which y
+ *            are rounded, 0: not at all: the interval is no narrower than that
+ *            alone makes it
  * Status:    JAW_OK, JAW_EFEW, JAW_ERANK (x goes back, or is one place),
  *            JAW_ENOTFINITE, JAW_ENOMEM; on failure all NaN
  * Sources:   Theil, Proc. K. Ned. Akad. Wet. 53 (1950) 386-392; interval: Sen,
@@ -1200,7 +1226,7 @@ typedef struct jaw_book_line {
  *            five), that of the forecast in 95 (94 to 96);
  *            tests/book/trend.c */
 jaw_status jaw_book_trend(const double x[], const double y[], size_t n,
-                          jaw_book_line *line);
+                          double step, jaw_book_line *line);
 
 /* jaw_book_forecast: the next length at x, with the 95 % interval of a single
  * new one by least squares (Draper & Smith, Applied Regression Analysis, 1998,

@@ -126,7 +126,8 @@ void jaw__compare_begin(jaw_book_verdict *v)
 
     *v = (jaw_book_verdict){.change = JAW_CHANGE_FIRST, .last = nan,
                             .differ = nan, .u = nan, .dof = nan, .limit = nan,
-                            .noticed = nan, .wear = nan};
+                            .noticed = nan, .wear = nan,
+                            .first_differ = nan, .first_limit = nan};
 }
 
 /* A change is missed where the limit comes out large and the readings fall
@@ -210,7 +211,7 @@ jaw_status jaw__compare_settle(jaw_book *book, double reach,
         v->change = JAW_CHANGE_FIRST;
     else if (fabs(v->differ) <= v->limit)
         v->change = JAW_CHANGE_NOISE;
-    else
+    else if (v->change != JAW_CHANGE_SURFACE)
         status = judge(book, reach, out);
     if (out->record.kind == JAW_BOOK_LENGTH)
         out->record.as.length.change = v->change;
@@ -228,13 +229,14 @@ static jaw_book_height height_of(jaw_book *book, long long id)
 
     if (id == 0 || jaw_book_get(book, id, &r) != JAW_OK ||
         r.kind != JAW_BOOK_HEIGHT)
-        return (jaw_book_height){.u = 0, .dof = (double)INFINITY};
+        return (jaw_book_height){.value = (double)NAN, .u = 0,
+                                 .dof = (double)INFINITY};
     return r.as.height;
 }
 
 /* Two calibrations by the same tool of the same length are wrong by the same
  * share of it, which does not count between them. */
-static void add_heights(jaw__parts *p, jaw_book_height a, jaw_book_height b)
+void jaw__parts_heights(jaw__parts *p, jaw_book_height a, jaw_book_height b)
 {
     jaw_book_height *h[2] = {&a, &b};
     bool same = a.length_u > 0 && a.tool == b.tool &&
@@ -296,7 +298,7 @@ static before before_of(const jaw_book_record *r)
     return b;
 }
 
-/* What the two do not share beside their readings. */
+/* What the two do not share beside their readings and the surface. */
 static jaw__parts unshared(jaw_book *book, const jaw_book_machine *m,
                            const jaw_book_measured *out, const before *last)
 {
@@ -318,9 +320,6 @@ static jaw__parts unshared(jaw_book *book, const jaw_book_machine *m,
                        block_dof(book, last->through, then->between,
                                  then->between_u));
     }
-    if (then->surface != l->surface)
-        add_heights(&p, height_of(book, l->surface),
-                    height_of(book, then->surface));
     return p;
 }
 
@@ -335,18 +334,81 @@ static double reach_of(const jaw_book_length *l, const jaw_book_verdict *v,
     return fmax(isnan(travel) ? 100 : travel, fabs(v->differ));
 }
 
+/* What was read is what it was, and the surface alone is another one. */
+static void blame_surface(const before *last, double risen, double noise,
+                          jaw_book_measured *out)
+{
+    jaw_book_verdict *v = &out->verdict;
+
+    if (!(fabs(v->differ) > v->limit) || !(fabs(v->differ + risen) <= noise))
+        return;
+    v->surface = out->record.as.length.surface;
+    v->surface_last = last->l.surface;
+    v->change = JAW_CHANGE_SURFACE;
+    out->record.doubts |= JAW_BOOK_CHANGED;
+}
+
 static void compare_with(jaw_book *book, const jaw_book_machine *m,
                          const before *last, jaw_book_measured *out)
 {
     const jaw_book_length *l = &out->record.as.length;
+    const jaw__read now = {l->repeat, l->repeat_dof, out->record.n_readings};
+    const jaw__read then = {last->l.repeat, last->l.repeat_dof, last->n};
     bool alike = strcmp(last->on, l->on) == 0 &&
                  (last->l.between > 0) == (l->between > 0);
+    jaw__parts p = unshared(book, m, out, last);
+    jaw_book_verdict readings;
 
-    jaw__compare_limit(
-        &out->verdict,
-        (jaw__read){l->repeat, l->repeat_dof, out->record.n_readings},
-        (jaw__read){last->l.repeat, last->l.repeat_dof, last->n}, alike,
-        unshared(book, m, out, last));
+    if (last->l.surface == l->surface) {
+        jaw__compare_limit(&out->verdict, now, then, alike, p);
+        return;
+    }
+    jaw__compare_limit(&readings, now, then, alike, p);
+    jaw_book_height top = height_of(book, l->surface);
+    jaw_book_height earlier = height_of(book, last->l.surface);
+    jaw__parts_heights(&p, top, earlier);
+    jaw__compare_limit(&out->verdict, now, then, alike, p);
+    if (!l->fresh && strcmp(last->on, l->on) == 0)
+        blame_surface(last, top.value - earlier.value, readings.limit, out);
+}
+
+/* The first of this cutter. */
+static bool take_first(void *user, const jaw_book_record *r)
+{
+    if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
+        return true;
+    *(long long *)user = r->id;
+    return !r->as.length.fresh && !jaw_book_change_ends(r->as.length.change);
+}
+
+/* Steps that are noise each may add up to what is none. */
+static jaw_status since_new(jaw_book *book, const jaw_book_machine *m,
+                            jaw_book_measured *out)
+{
+    jaw_book_measured whole = *out;
+    jaw_book_verdict *v = &whole.verdict;
+    jaw_book_record r;
+    long long id = 0;
+    jaw_status status = jaw_book_history(book, JAW_BOOK_LENGTH,
+                                         out->record.machine, out->subject, 0,
+                                         take_first, &id);
+
+    if (status == JAW_OK && (id == 0 || id == v->last_id))
+        return JAW_OK;
+    if (status == JAW_OK)
+        status = jaw_book_get(book, id, &r);
+    if (status != JAW_OK)
+        return status;
+    before first = before_of(&r);
+    jaw__compare_begin(v);
+    v->differ = out->record.as.length.value - first.l.value;
+    compare_with(book, m, &first, &whole);
+    if (v->change == JAW_CHANGE_SURFACE || !(fabs(v->differ) > v->limit))
+        return JAW_OK;
+    out->verdict.first_id = id;
+    out->verdict.first_differ = v->differ;
+    out->verdict.first_limit = v->limit;
+    return JAW_OK;
 }
 
 jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
@@ -368,7 +430,10 @@ jaw_status jaw__book_compare(jaw_book *book, const jaw_book_machine *m,
     v->last = last.l.value;
     v->differ = l->value - v->last;
     compare_with(book, m, &last, out);
-    return jaw__compare_settle(book, reach_of(l, v, m), out);
+    status = jaw__compare_settle(book, reach_of(l, v, m), out);
+    if (status == JAW_OK && v->change == JAW_CHANGE_NOISE)
+        status = since_new(book, m, out);
+    return status;
 }
 
 /* -------------------------------------------------------------------- notes */
@@ -409,6 +474,11 @@ void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *m,
     if (v->repeat_assumed)
         jaw__book_say(book, SAY_REPEAT_ASSUMED,
                       jaw__book_mm(JAW_BOOK_REPEAT, unit, m).s);
+    if (v->change == JAW_CHANGE_SURFACE) {
+        jaw__book_say(book, SAY_CHANGED_SURFACE, w.number, by.s,
+                      out->record.as.length.on, v->surface_last, v->surface);
+        return;
+    }
     if (v->change == JAW_CHANGE_OTHER)
         jaw__book_say(book, length ? SAY_CHANGED_TO : SAY_DIAMETER_TO,
                       w.number, how, by.s, v->other, share);

@@ -50,6 +50,8 @@ typedef struct jaw__parts {
 /* jaw__parts_add: one more, known where dof is INFINITY or NaN; u NaN is not
  * counted. */
 void jaw__parts_add(jaw__parts *p, double u, double dof);
+/* jaw__parts_heights: two heights of one thing that are compared. */
+void jaw__parts_heights(jaw__parts *p, jaw_book_height a, jaw_book_height b);
 /* jaw__parts_u: all together, and its degrees of freedom (NaN where u is 0). */
 double jaw__parts_u(const jaw__parts *p, double *dof);
 
@@ -129,17 +131,27 @@ void jaw__doubt_unit(jaw_book *book, int number, double mean,
  * large the other unit made it. */
 jaw_book_slip jaw__slip_of(double before, double now, double u);
 const char *jaw__times_of(double before, double now);
+/* jaw__doubt_between: a length that another block in between explains. */
+jaw_status jaw__doubt_between(jaw_book *book, const jaw_book_touch *t,
+                              const jaw_book_machine *m,
+                              jaw_book_measured *out);
 /* jaw__doubt_digits: the first reading is that of last time, mistyped. */
 void jaw__doubt_digits(jaw_book *book, const jaw_book_touch *t,
                        const jaw_book_machine *m, jaw_book_measured *out);
 /* jaw__typed_slip: whether a number that jumped by more than noise, all mm, is
  * that of then, mistyped: what was done to it, as `jawline entered' names it.
- * One wrong digit makes many numbers: of real jumps 8 in 100 look like it. */
+ * Of real jumps one in fifty looks like it where it is a lone reading, fewer
+ * where it is not. */
 typedef struct jaw__typing {
     double then, now, noise, step;
     jaw_unit unit;
+    bool lone;
 } jaw__typing;
 bool jaw__typed_slip(const jaw__typing *typing, char text[60]);
+/* jaw__doubt_holder: a holder that is new to the book, and named nearly as one
+ * that is not. */
+jaw_status jaw__doubt_holder(jaw_book *book, const char *holder, bool fresh,
+                             jaw_book_measured *out);
 /* jaw__doubt_change: a slip of the pen is likelier than anything that befell
  * the tool. */
 void jaw__doubt_change(jaw_book_measured *out);

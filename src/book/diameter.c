@@ -114,6 +114,10 @@ jaw_status jaw_book_measure_diameter(jaw_book *book,
         status = compare(book, out);
     if (status != JAW_OK)
         return status;
+    if (!gauge->beside)
+        status = jaw__doubt_holder(book, gauge->holder, gauge->fresh, out);
+    if (status != JAW_OK)
+        return status;
     jaw__doubt_unit(book, gauge->number, out->record.as.diameter.value, out);
     jaw__doubt_change(out);
     jaw__book_tell_change(book, &m, out);

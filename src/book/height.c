@@ -94,3 +94,42 @@ jaw_status jaw_book_height_check(jaw_book *book, const jaw_book_record *record)
         status = check_top(book, &m, record);
     return status == JAW_OK ? check_jump(book, &m, record) : status;
 }
+
+/* ----------------------------------------------------------------- compare */
+
+/* A tool that touched was put into the spindle for it. */
+static void add_seat(jaw__parts *p, const jaw_book_machine *m, size_t readings)
+{
+    if (readings > 0 && m->seat > 0)
+        jaw__parts_add(p, m->seat, (double)INFINITY);
+}
+
+jaw_status jaw_book_height_compare(jaw_book *book,
+                                   const jaw_book_record *record,
+                                   jaw_book_verdict *v)
+{
+    jaw_book_machine m;
+    bool known;
+    jaw__parts p = {.n = 0};
+    jaw_book_record last;
+
+    jaw__compare_begin(v);
+    jaw_status status =
+        jaw_book_machine_of(book, record->machine, &m, &known);
+    if (status == JAW_OK)
+        status = jaw_book_find(book, JAW_BOOK_HEIGHT, record->machine,
+                               record->subject, &last);
+    if (status != JAW_OK)
+        return status == JAW_EUNKNOWN ? JAW_OK : status;
+    v->last_id = last.id;
+    v->last = last.as.height.value;
+    v->differ = record->as.height.value - v->last;
+    jaw__parts_heights(&p, record->as.height, last.as.height);
+    add_seat(&p, &m, record->n_readings);
+    add_seat(&p, &m, last.n_readings);
+    v->u = jaw__parts_u(&p, &v->dof);
+    v->limit = jaw_trust_limit(p.u, p.dof, p.n, p.known);
+    v->change = fabs(v->differ) <= v->limit ? JAW_CHANGE_NOISE
+                                            : JAW_CHANGE_UNSURE;
+    return JAW_OK;
+}

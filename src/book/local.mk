@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libjawline_la_SOURCES += \
 	src/book/backup.c \
+	src/book/between.c \
 	src/book/book.h \
 	src/book/carry.c \
 	src/book/change.c \
@@ -17,6 +18,7 @@ libjawline_la_SOURCES += \
 	src/book/fill_tool.c \
 	src/book/fixture.c \
 	src/book/height.c \
+	src/book/holder.c \
 	src/book/homing.c \
 	src/book/homing.h \
 	src/book/import.c \

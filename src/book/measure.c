@@ -386,6 +386,11 @@ jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
         return status;
     jaw__doubt_unit(book, touch->number, jaw__mean(touch->reading, touch->n),
                     out);
+    status = jaw__doubt_between(book, touch, &m, out);
+    if (status == JAW_OK)
+        status = jaw__doubt_holder(book, touch->holder, touch->fresh, out);
+    if (status != JAW_OK)
+        return status;
     jaw__doubt_digits(book, touch, &m, out);
     jaw__doubt_change(out);
     jaw__book_tell_change(book, &m, out);

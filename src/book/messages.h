@@ -119,6 +119,13 @@
       "the reading %s of tool %d would be that of last time, about %s, but "   \
       "for a slip of the pen: %s",                                             \
       "read it again; if it is right, look at the tool, and say --new")        \
+    X(SAY_BETWEEN, JAW_DOUBT, JAW_OK,                                          \
+      "tool %d is %s than last time by %s, as it comes out when %s",           \
+      "see what lay between tool and surface, and measure it again with "      \
+      "--through or --between; --new says that the tool was set anew")         \
+    X(SAY_HOLDER_NEAR, JAW_DOUBT, JAW_OK,                                      \
+      "there is no holder '%s' in the book, but there is '%s'",                \
+      "mend the name; --new says that it is one more")                         \
     X(SAY_SCATTER, JAW_DOUBT, JAW_OK,                                          \
       "the readings of tool %d lie %s apart; on this machine one comes back "  \
       "to %s",                                                                 \
@@ -179,6 +186,11 @@
       "tool %d is %s than last time by %s: its length is that of tool %d "     \
       "(%.0f in 100)",                                                         \
       "see which tool is in the holder before you enter it")                   \
+    X(SAY_CHANGED_SURFACE, JAW_DOUBT, JAW_OK,                                  \
+      "tool %d reads what it read last time: what changed, by %s, is the "     \
+      "height of '%s' between entry %lld and entry %lld",                      \
+      "see which of the two heights is right before you enter it, and undo "   \
+      "the other with `jawline book undo'")                                    \
     X(SAY_NO_SETUP, JAW_ERROR, JAW_EUNKNOWN,                                   \
       "no setup is kept in the book for `%s'",                                 \
       "`jawline solve SHEET --keep' keeps one")                                \

@@ -86,7 +86,7 @@ static bool digits_of(jaw_book *book, const char *name, const jaw_mark *m,
     }
     const jaw__typing typing = {
         before[one], jaw_round_to_step(after[one], d->machine->step),
-        noise[one], d->machine->step, d->unit};
+        noise[one], d->machine->step, d->unit, true};
     if (m->wall || moved != 1 || !(one == 2 ? d->height : d->plane) ||
         !jaw__typed_slip(&typing, text))
         return false;

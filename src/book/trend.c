@@ -119,7 +119,21 @@ static void find_squares(const double x[], const double y[], jaw_book_line *l)
     l->s = l->n > 2 ? sqrt(ssr / (n - 2)) : (double)NAN;
 }
 
-static jaw_status find_robust(const double x[], const double y[],
+/* What rounding, a rectangle of width step, leaves in the slope of least
+ * squares: lengths on a line to the last step have no other spread.  NaN stays
+ * what it is. */
+static void widen(double step, jaw_book_line *l)
+{
+    double least = jaw_trust_cover(0.95, (double)INFINITY) * step /
+                   sqrt(12 * l->sum_xx);
+
+    if (isnan(l->low) || !(step > 0))
+        return;
+    l->low = fmin(l->low, l->slope - least);
+    l->high = fmax(l->high, l->slope + least);
+}
+
+static jaw_status find_robust(const double x[], const double y[], double step,
                               double slope[], jaw_book_line *l)
 {
     size_t pairs = 0;
@@ -134,6 +148,7 @@ static jaw_status find_robust(const double x[], const double y[],
         return JAW_ENOMEM;
     l->low = place > 0 ? slope[place - 1] : (double)NAN;
     l->high = place > 0 ? slope[pairs - (size_t)place] : (double)NAN;
+    widen(step, l);
     l->real = l->low > 0 || l->high < 0;
     l->agree = !(l->square_slope < l->low) && !(l->square_slope > l->high);
     for (size_t i = 0; i < l->n; i++)
@@ -146,7 +161,7 @@ static jaw_status find_robust(const double x[], const double y[],
 }
 
 jaw_status jaw_book_trend(const double x[], const double y[], size_t n,
-                          jaw_book_line *line)
+                          double step, jaw_book_line *line)
 {
     *line = line_nan();
     if (n < 3)
@@ -164,7 +179,7 @@ jaw_status jaw_book_trend(const double x[], const double y[], size_t n,
         return JAW_ENOMEM;
     line->n = n;
     find_squares(x, y, line);
-    jaw_status status = find_robust(x, y, slope, line);
+    jaw_status status = find_robust(x, y, step, slope, line);
     free(slope);
     if (status != JAW_OK)
         *line = line_nan();

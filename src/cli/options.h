@@ -94,7 +94,9 @@
       "height of what it touched (see setter). It is compared with the last "  \
       "one of this tool in this holder, by how well readings come back: is "   \
       "it within noise, worn, pulled out of the holder, broken, or another "   \
-      "tool? On a terminal what is left out is asked for, and what may be a "  \
+      "tool? What a block in between, one wrong digit or another height of "   \
+      "the surface would explain is said, and in which other holders the book "\
+      "has it. On a terminal what is left out is asked for, and what may be a "\
       "slip once more; an empty line leaves, and nothing is written.")         \
     X(TOOLS, "tools", "[NUMBER]",                                              \
       "all tools with what to enter in their length registers, or the "        \
@@ -107,7 +109,8 @@
       "Without NAME all that the book has. The height of a surface is the "    \
       "machine Z of its top for a tool of length 0: stated with --top, or "    \
       "found from READINGs of Z when a tool of known length touched it "       \
-      "(--tool, its length in the book, or --length). With --between NAME is " \
+      "(--tool, its length in the book, or --length); it is held against the " \
+      "last one. With --between NAME is " \
       "a block, gauge or paper of that thickness.")                            \
     X(MACHINE, "machine", "[NAME]",                                            \
       "what the book knows of a machine",                                      \
@@ -330,7 +333,7 @@ enum {
       "its standard uncertainty; default 0")                                   \
     X(STATED, "stated", NULL, ON_TOOL,                                         \
       "the READINGs are lengths from the gauge line themselves")               \
-    X(HOLDER, "holder", "NAME", ON_TOOL | ON_TOOLS,                            \
+    X(HOLDER, "holder", "NAME", ON_TOOL | ON_TOOLS | ON_SETTER,                \
       "which holder the tool is in; each has a history of its own")            \
     X(TEXT, "text", "TEXT", ON_TOOL | ON_FIXTURE,                              \
       "what the tool or fixture is; default what was written last time")       \

@@ -33,42 +33,94 @@ static bool is_here(void *user, const jaw_book_record *r)
     return true;
 }
 
+typedef struct holders {
+    int number;
+    char text[400]; /* "er-1, er-2" */
+} holders;
+
+static bool take_holder(void *user, const jaw_book_record *r)
+{
+    holders *h = user;
+    const jaw_book_length *l = &r->as.length;
+    size_t used = strlen(h->text);
+
+    if (l->number == h->number && *l->datum == '\0')
+        snprintf(h->text + used, sizeof h->text - used, "%s%s",
+                 used > 0 ? ", " : "",
+                 *l->holder ? l->holder : "none that is named");
+    return true;
+}
+
+static bool no_length(shop *s, int number, const char *holder)
+{
+    holders h = {.number = number};
+    const char *in = *holder ? " in holder " : "";
+
+    jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_holder, &h);
+    if (*h.text != '\0')
+        complain("say which holder it is in with --holder, or give its length "
+                 "with --length",
+                 "there is no length of tool %d%s%s from the gauge line in the "
+                 "book; there is one of it in %s",
+                 number, in, holder, h.text);
+    else
+        complain("give its length with --length",
+                 "there is no length of tool %d%s%s from the gauge line in the "
+                 "book",
+                 number, in, holder);
+    return false;
+}
+
+/* A surface whose height comes from a tool that was measured on it: it comes
+ * back as it was, with every error that it had. */
+static bool circle_told(shop *s, const jaw_book_record *r, const char *on)
+{
+    if (strcmp(r->as.length.on, on) != 0)
+        return true;
+    return jaw_notes_add(s->notes, JAW_DOUBT, JAW_OK, NULL, (jaw_place){0},
+                         NULL,
+                         "it shows at most by how much the surface moved "
+                         "since; for its height take a tool that was measured "
+                         "otherwise, or --length",
+                         "tool %d was measured on '%s' itself, entry %lld",
+                         r->as.length.number, on, r->id) == JAW_OK ||
+           no_memory();
+}
+
 /* Of a tool in the book; one whose every length is in doubt is no yardstick. */
-static bool length_found(shop *s, int number, double *length, double *u,
-                         double *dof)
+static bool length_found(shop *s, const jaw_book_touch *t, double *length,
+                         double *u, double *dof)
 {
     jaw_status status = JAW_EUNKNOWN;
     char subject[JAW_BOOK_SUBJECT_SIZE];
     jaw_book_record r;
 
-    if (jaw_book_tool_subject(number, "", "", subject, sizeof subject) ==
-        JAW_OK)
+    if (jaw_book_tool_subject(t->number, t->holder, "", subject,
+                              sizeof subject) == JAW_OK)
         status = jaw_book_length_find(s->book, s->machine, subject, &r);
     if (status == JAW_OK && (r.doubts & JAW_BOOK_SLIPS)) {
         shop_tell(s);
         complain("measure it again, or give its length with --length",
-                 "there is no length of tool %d without a doubt", number);
+                 "there is no length of tool %d without a doubt", t->number);
         return false;
     }
-    if (status == JAW_OK) {
-        *length = r.as.length.value;
-        return jaw_book_length_sure(s->book, &r, u, dof) == JAW_OK;
-    }
-    complain("give its length with --length",
-             "there is no length of tool %d from the gauge line in the book",
-             number);
-    return false;
+    if (status != JAW_OK)
+        return no_length(s, t->number, t->holder);
+    *length = r.as.length.value;
+    return jaw_book_length_sure(s->book, &r, u, dof) == JAW_OK &&
+           circle_told(s, &r, t->on);
 }
 
 /* A length from the book, or as stated, and its uncertainty. */
-static bool tool_length(const arguments *args, shop *s, int number,
-                        double *length, double *u, double *dof)
+static bool tool_length(const arguments *args, shop *s,
+                        const jaw_book_touch *t, double *length, double *u,
+                        double *dof)
 {
     if (args->value[OPT_LENGTH] != NULL)
         return shop_length(args, OPT_LENGTH, s, false, length) &&
                shop_length(args, OPT_LENGTH_U, s, false, u);
-    if (number > 0)
-        return length_found(s, number, length, u, dof);
+    if (t->number > 0)
+        return length_found(s, t, length, u, dof);
     complain("add --tool NUMBER or --length L",
              "how long the tool that touched is, is not said");
     return false;
@@ -80,7 +132,7 @@ static bool from_readings(const arguments *args, shop *s, jaw_book_touch *t,
     double length = (double)NAN, u = 0, dof = (double)INFINITY;
 
     if (!shop_number(args, OPT_TOOL, 9999, &t->number) ||
-        !tool_length(args, s, t->number, &length, &u, &dof) ||
+        !tool_length(args, s, t, &length, &u, &dof) ||
         !touch_options(args, s, t))
         return false;
     *status = jaw_book_calibrate(s->book, t, length, u, dof, r);
@@ -111,25 +163,75 @@ static bool as_stated(const arguments *args, shop *s, jaw_book_record *r)
     return true;
 }
 
+typedef struct older {
+    const char *on;
+    int n; /* printed */
+} older;
+
+/* A tool whose length stands on an earlier height. */
+static bool put_older(void *user, const jaw_book_record *r)
+{
+    older *o = user;
+    const jaw_book_length *l = &r->as.length;
+
+    if (l->surface == 0 || strcmp(l->on, o->on) != 0)
+        return true;
+    printf("%s%d%s%s",
+           o->n++ > 0 ? ", "
+                      : "             an earlier one was used for tool ",
+           l->number, *l->holder ? " in " : "", l->holder);
+    return true;
+}
+
+static void put_change(shop *s, const jaw_book_record *r,
+                       const jaw_book_verdict *v)
+{
+    older o = {.on = r->subject};
+
+    if (v->last_id == 0)
+        return;
+    printf("change       %s%s since entry %lld: ", v->differ > 0 ? "+" : "",
+           mm_text(s, v->differ, 1).s, v->last_id);
+    if (v->limit > 0)
+        printf("%s noise, up to %s\n",
+               v->change == JAW_CHANGE_NOISE ? "within" : "beyond",
+               mm_text(s, v->limit, 1).s);
+    else
+        puts("both are taken as exact");
+    if (v->change == JAW_CHANGE_NOISE || r->as.height.block)
+        return;
+    jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, put_older, &o);
+    if (o.n > 0)
+        printf("; what the book has of %s stays as it is\n",
+               o.n > 1 ? "them" : "it");
+}
+
 static jaw_status add(shop *s, jaw_book_record *r)
 {
     long long id;
+    jaw_book_verdict v;
     jaw_status status = jaw_book_height_check(s->book, r);
 
     if (status == JAW_OK)
+        status = jaw_book_height_compare(s->book, r, &v);
+    if (status == JAW_OK)
         status = jaw_book_add(s->book, r, &id);
     shop_tell(s);
-    if (status == JAW_OK)
-        put_height(s, r);
-    return status;
+    if (status != JAW_OK)
+        return status;
+    put_height(s, r);
+    put_change(s, r, &v);
+    return JAW_OK;
 }
 
 static int write_down(const arguments *args, shop *s)
 {
     const char *through = args->value[OPT_THROUGH];
+    const char *holder = args->value[OPT_HOLDER];
     int n = args->operands - 1;
     double *reading = readings_read(args->operand + 1, n, s->unit);
-    jaw_book_touch t = {.machine = s->machine, .holder = "", .text = "",
+    jaw_book_touch t = {.machine = s->machine,
+                        .holder = holder ? holder : "", .text = "",
                         .on = args->operand[0],
                         .through = through ? through : "",
                         .reading = reading, .n = (size_t)n,

@@ -18,6 +18,8 @@ typedef struct tool_job {
     size_t n_diameters;
     double step; /* mm, the last digit of the diameters as typed */
     bool asked;  /* readings come from a prompt */
+    const char *holder; /* "": none named */
+    char typed[44];     /* the holder, from a prompt */
 } tool_job;
 
 /* ------------------------------------------------------------------ prompt */
@@ -58,6 +60,75 @@ static bool ask_number(tool_job *j)
                  line);
     }
     return false;
+}
+
+/* The holders that the book has a tool in, of those the first few by name. */
+enum { HOLDERS_MAX = 8 };
+typedef struct holders {
+    int number;
+    char name[HOLDERS_MAX][44];
+    size_t n;
+    bool unnamed; /* and one that was never named */
+} holders;
+
+static bool take_holder(void *user, const jaw_book_record *r)
+{
+    holders *h = user;
+    const char *name = r->as.length.holder;
+
+    if (r->as.length.number != h->number)
+        return true;
+    if (*name == '\0')
+        h->unnamed = true;
+    for (size_t i = 0; i < h->n; i++)
+        if (strcmp(h->name[i], name) == 0)
+            return true;
+    if (*name != '\0' && h->n < HOLDERS_MAX)
+        snprintf(h->name[h->n++], sizeof h->name[0], "%s", name);
+    return true;
+}
+
+static void holder_question(const holders *h, char *text, size_t size)
+{
+    int n = snprintf(text, size, "tool %d, holder (the book has", h->number);
+
+    for (size_t i = 0; i < h->n && n > 0 && (size_t)n < size; i++)
+        n += snprintf(text + n, size - (size_t)n, "%s %s", i > 0 ? "," : "",
+                      h->name[i]);
+    if (n > 0 && (size_t)n < size)
+        snprintf(text + n, size - (size_t)n, "%s): ",
+                 h->unnamed ? "; empty: none that is named"
+                 : h->n == 1 ? "; empty: that one"
+                             : "; Ctrl-D leaves");
+}
+
+/* Which of the holders that the book has the tool in, or one more. */
+static bool ask_holder(tool_job *j, const holders *h)
+{
+    char line[200], question[HOLDERS_MAX * 46 + 100];
+
+    holder_question(h, question, sizeof question);
+    for (;;) {
+        reply a = ask(question, line, sizeof line);
+        if (a == ENDED)
+            return false;
+        if (a == EMPTY && !h->unnamed && h->n > 1) {
+            complain("one of these, or a new name", "which is not said");
+            continue;
+        }
+        const char *name = line + strspn(line, " \t");
+        if (a == EMPTY)
+            name = h->unnamed ? "" : h->name[0];
+        for (size_t n = strlen(line); n > 0 && strchr(" \t", line[n - 1]); n--)
+            line[n - 1] = '\0';
+        if (*name == '\0' || jaw_book_name_is_good(name)) {
+            snprintf(j->typed, sizeof j->typed, "%s", name);
+            j->holder = j->typed;
+            return true;
+        }
+        complain("letters, digits, - _ and ., a letter or digit first",
+                 "`%s' can not be the name of a holder", name);
+    }
 }
 
 /* Readings, several on a line or one a line, until an empty one. */
@@ -112,9 +183,10 @@ static bool readings_given(const arguments *args, const shop *s, tool_job *j)
 }
 
 /* What the book said of the same tool last time is its text now; malloc'd. */
-static char *last_text(shop *s, const arguments *args, int number)
+static char *last_text(shop *s, const arguments *args, int number,
+                       const char *holder)
 {
-    const char *holder = args->value[OPT_HOLDER], *on = args->value[OPT_ON];
+    const char *on = args->value[OPT_ON];
     enum { DATUMS = 3 };
     const char *const datum[DATUMS] = {"", on ? on : "setter", "part"};
     char line[DATUMS][JAW_BOOK_SUBJECT_SIZE];
@@ -122,8 +194,8 @@ static char *last_text(shop *s, const arguments *args, int number)
     int n = 0;
 
     for (int i = 0; i < DATUMS; i++)
-        if (jaw_book_tool_subject(number, holder ? holder : "", datum[i],
-                                  line[n], sizeof line[n]) == JAW_OK) {
+        if (jaw_book_tool_subject(number, holder, datum[i], line[n],
+                                  sizeof line[n]) == JAW_OK) {
             subject[n] = line[n];
             n++;
         }
@@ -134,11 +206,11 @@ static bool touch_read(const arguments *args, shop *s, const tool_job *j,
                        jaw_book_touch *t)
 {
     const char *through = args->value[OPT_THROUGH];
-    const char *on = args->value[OPT_ON], *holder = args->value[OPT_HOLDER];
+    const char *on = args->value[OPT_ON];
 
     *t = (jaw_book_touch){.machine = s->machine,
                           .number = j->number,
-                          .holder = holder ? holder : "",
+                          .holder = j->holder,
                           .text = "",
                           .on = on ? on : "setter",
                           .through = through ? through : "",
@@ -174,7 +246,9 @@ static void put_length(const shop *s, const jaw_book_measured *m, long long id)
            *l->text ? "  " : "", l->text);
     printf("%-12s %s %s", *l->datum ? "sum" : "length",
            mm_text(s, l->value, 1).s, jaw_unit_word(s->unit));
-    if (isnan(l->half95))
+    if (m->record.doubts & JAW_BOOK_SCATTER)
+        puts("  +- not told: the readings disagree");
+    else if (isnan(l->half95))
         printf("  (no check: one reading, and how well it comes back is not "
                "known)\n");
     else
@@ -232,13 +306,50 @@ static void put_verdict(const shop *s, const jaw_book_verdict *v,
            text);
     printf("             up to %s is noise; %s would be noticed in 80 of 100\n",
            mm_text(s, v->limit, 1).s, mm_text(s, v->noticed, 1).s);
-    if (v->change == JAW_CHANGE_NOISE || v->change == JAW_CHANGE_UNSURE)
+    if (v->first_id != 0)
+        printf("             since entry %lld, when it was new, it is %s%s: "
+               "beyond noise, up to %s\n",
+               v->first_id, v->first_differ > 0 ? "+" : "",
+               mm_text(s, v->first_differ, 1).s,
+               mm_text(s, v->first_limit, 1).s);
+    if (v->change == JAW_CHANGE_NOISE || v->change == JAW_CHANGE_UNSURE ||
+        v->change == JAW_CHANGE_SURFACE)
         return;
     printf("             how likely");
     put_shares(v);
     if (v->other > 0 && v->share[JAW_CHANGE_OTHER] >= 0.005)
         printf("             tool %d%s%s is the nearest in %s\n", v->other,
                *v->other_holder ? " in " : "", v->other_holder, what);
+}
+
+typedef struct elsewhere {
+    const shop *s;
+    const jaw_book_length *mine;
+} elsewhere;
+
+/* One line for each other holder that the book has the tool in. */
+static bool put_other_holder(void *user, const jaw_book_record *r)
+{
+    const elsewhere *e = user;
+    const jaw_book_length *l = &r->as.length;
+
+    if (l->number != e->mine->number ||
+        strcmp(l->datum, e->mine->datum) != 0 ||
+        strcmp(l->holder, e->mine->holder) == 0)
+        return true;
+    printf("             the book has tool %d in %s: %s %s, entry %lld\n",
+           l->number, *l->holder ? l->holder : "no holder that is named",
+           mm_text(e->s, l->value, 1).s, jaw_unit_word(e->s->unit), r->id);
+    return true;
+}
+
+static void put_elsewhere(const shop *s, const jaw_book_measured *m)
+{
+    elsewhere e = {s, &m->record.as.length};
+
+    puts("change       there is no earlier length to compare with");
+    jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, put_other_holder,
+                     &e);
 }
 
 static void put_change(const shop *s, const jaw_book_measured *m)
@@ -248,7 +359,9 @@ static void put_change(const shop *s, const jaw_book_measured *m)
     if (strcmp(m->record.as.length.datum, "part") == 0)
         puts("change       none is told: work Z 0 lies elsewhere on every part");
     else if (v->last_id == 0)
-        puts("change       there is no earlier length to compare with");
+        put_elsewhere(s, m);
+    else if (m->record.doubts & JAW_BOOK_SCATTER)
+        puts("change       not told: the readings disagree");
     else if (m->record.as.length.fresh)
         puts("change       a new cutter: nothing is compared");
     else
@@ -266,6 +379,14 @@ static void put_json_head(const shop *s, int number, const char *holder)
     printf("{\"tool\": %d, \"holder\": ", number);
     json_text(holder);
     printf(", \"unit\": \"%s\"", jaw_unit_word(s->unit));
+}
+
+/* Readings that disagree do not tell how far off their mean is. */
+static void put_half_json(const shop *s, const jaw_book_measured *m,
+                          double half95)
+{
+    fputs(", \"half95\": ", stdout);
+    json_number(s, m->record.doubts & JAW_BOOK_SCATTER ? (double)NAN : half95);
 }
 
 /* Open at its end. */
@@ -294,8 +415,7 @@ static void put_json(const shop *s, const jaw_book_measured *m, long long id)
     json_text(*l->datum ? l->datum : "gauge-line");
     fputs(", \"value\": ", stdout);
     json_number(s, l->value);
-    fputs(", \"half95\": ", stdout);
-    json_number(s, l->half95);
+    put_half_json(s, m, l->half95);
     put_verdict_json(s, m);
 }
 
@@ -387,7 +507,8 @@ static bool gauge_read(const arguments *args, const shop *s, const tool_job *j,
                           .holder = t->holder, .reading = j->diameter,
                           .n = j->n_diameters,
                           .repeat = j->n == 0 ? t->repeat : (double)NAN,
-                          .step = j->step, .fresh = t->fresh, .unit = s->unit,
+                          .step = j->step, .fresh = t->fresh,
+                          .beside = j->n > 0, .unit = s->unit,
                           .at = s->at};
     return option_length(args, OPT_DIAMETER_REPEAT, s->unit, false, &g->repeat);
 }
@@ -416,7 +537,9 @@ static void put_diameter(const shop *s, const jaw_book_measured *m,
 
     printf("diameter     %s %s", mm_text(s, d->value, 0).s,
            jaw_unit_word(s->unit));
-    if (!isnan(d->half95))
+    if (m->record.doubts & JAW_BOOK_SCATTER)
+        fputs(" +- not told: the readings disagree", stdout);
+    else if (!isnan(d->half95))
         printf(" +- %s (95 %%)", mm_text(s, d->half95, 1).s);
     printf(", %s since it was new; entry %lld\n",
            mm_text(s, d->value - first, 0).s, id);
@@ -431,8 +554,7 @@ static void put_diameter_json(const shop *s, const jaw_book_measured *m,
 
     printf("{\"entry\": %lld, \"value\": ", id);
     json_number(s, d->value);
-    fputs(", \"half95\": ", stdout);
-    json_number(s, d->half95);
+    put_half_json(s, m, d->half95);
     put_verdict_json(s, m);
     putchar('}');
 }
@@ -468,7 +590,7 @@ static jaw_status measure(const arguments *args, shop *s, jaw_book_touch *t,
 
     m->has_length = t->n > 0 || g->n == 0;
     m->has_diameter = g->n > 0;
-    t->text = m->text = last_text(s, args, t->number);
+    t->text = m->text = last_text(s, args, t->number, t->holder);
     if (m->text == NULL)
         return JAW_ENOMEM;
     if (m->has_length)
@@ -507,7 +629,7 @@ static bool kept_nevertheless(const tool_job *j, const measured *m)
     char line[200];
 
     if (!j->asked || !((m->length.record.doubts | m->diameter.record.doubts) &
-                       JAW_BOOK_SLIPS))
+                       (JAW_BOOK_SLIPS | JAW_BOOK_HOLDER)))
         return true;
     return ask("write it down nevertheless? (y; empty leaves): ", line,
                sizeof line) == GIVEN &&
@@ -584,12 +706,27 @@ static int run(const arguments *args, shop *s, tool_job *j)
     return shop_close(s, status);
 }
 
+/* What is not on the command line; false: left. */
+static bool ask_all(const arguments *args, tool_job *j, shop *s)
+{
+    holders h = {0};
+
+    if (j->number == 0 && !ask_number(j))
+        return false;
+    h.number = j->number;
+    if (s->book != NULL && args->value[OPT_HOLDER] == NULL &&
+        jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_holder,
+                         &h) == JAW_OK &&
+        h.n > 0 && !ask_holder(j, &h))
+        return false;
+    return ask_readings(j, s->unit);
+}
+
 /* Readings by the prompt come before the book is opened for writing, so that
  * leaving makes no file; the unit is that of the book, if there is one. */
 static bool ask_first(const arguments *args, tool_job *j, bool *left)
 {
-    jaw_unit unit = JAW_MM;
-    shop s;
+    shop s = {.unit = JAW_MM};
 
     *left = false;
     if (!on_terminal()) {
@@ -601,15 +738,13 @@ static bool ask_first(const arguments *args, tool_job *j, bool *left)
     if (book_is_there(args)) {
         if (!shop_open(args, JAW_BOOK_READ, &s))
             return false;
-        unit = s.unit;
-        shop_close(&s, JAW_OK);
-    } else if (!option_unit(args, &unit)) {
+    } else if (!option_unit(args, &s.unit)) {
         return false;
     }
     j->asked = true;
     j->reading = calloc(READINGS_MAX, sizeof *j->reading);
-    *left = j->reading != NULL &&
-            ((j->number == 0 && !ask_number(j)) || !ask_readings(j, unit));
+    *left = j->reading != NULL && !ask_all(args, j, &s);
+    shop_close(&s, JAW_OK);
     if (*left)
         fputs("nothing was written\n", stderr);
     return j->reading != NULL;
@@ -618,7 +753,8 @@ static bool ask_first(const arguments *args, tool_job *j, bool *left)
 int command_tool(const arguments *args)
 {
     bool left = false;
-    tool_job j = {0};
+    const char *holder = args->value[OPT_HOLDER];
+    tool_job j = {.holder = holder ? holder : ""};
     shop s;
     int answer = EXIT_USAGE;
 

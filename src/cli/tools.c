@@ -652,7 +652,14 @@ static void put_wear(past *p, const char *what, double ahead)
 
     turn_round(p->x, p->n);
     turn_round(p->y, p->n);
-    jaw_status status = jaw_book_trend(p->x, p->y, p->n, &line);
+    if (p->n > 2 && p->x[p->n - 1] > p->x[0] &&
+        p->x[p->n - 1] - p->x[0] < 1.0 / 24) {
+        printf("%-12s no line: all within an hour, too short to tell what a "
+               "day wears\n", what);
+        return;
+    }
+    jaw_status status = jaw_book_trend(p->x, p->y, p->n,
+                                       p->s->about.step, &line);
     if (status != JAW_OK) {
         printf("%-12s no line: %s\n", what,
                status == JAW_EFEW ? "fewer than three since it was new"

@@ -48,7 +48,7 @@ START_TEST(norris)
     data d = read_data("reg_nist_norris.csv");
     jaw_book_line line;
     ck_assert_uint_eq(d.n, 36);
-    ck_assert_int_eq(jaw_book_trend(d.x, d.y, d.n, &line), JAW_OK);
+    ck_assert_int_eq(jaw_book_trend(d.x, d.y, d.n, 0, &line), JAW_OK);
     ck_assert(fabs(line.square_slope - 1.00211681802045) < 1e-13);
     ck_assert(fabs(line.s - 0.884796396144373) < 1e-11);
     ck_assert(fabs(line.mean_y - line.square_slope * line.mean_x +
@@ -63,11 +63,27 @@ START_TEST(five_points_by_hand)
 {
     const double x[] = {1, 2, 3, 4, 5}, y[] = {1.26, 1.27, 1.12, 1.16, 1.03};
     jaw_book_line line;
-    ck_assert_int_eq(jaw_book_trend(x, y, 5, &line), JAW_OK);
+    ck_assert_int_eq(jaw_book_trend(x, y, 5, 0, &line), JAW_OK);
     ck_assert(fabs(line.slope + 0.05625) < 1e-12);
     ck_assert(fabs(line.low + 0.15) < 1e-12);
     ck_assert(fabs(line.high - 0.04) < 1e-12);
     ck_assert(!line.real);
+}
+END_TEST
+
+/* Nothing scatters but the rounding, a rectangle of width step: of least
+ * squares 1.96 step / sqrt(12 sum of squares), by hand. */
+START_TEST(a_straight_line_is_as_sure_as_its_step)
+{
+    const double x[] = {0, 1, 2, 3, 4};
+    const double y[] = {60, 59.994, 59.988, 59.982, 59.976};
+    jaw_book_line line;
+    ck_assert_int_eq(jaw_book_trend(x, y, 5, 1e-3, &line), JAW_OK);
+    ck_assert(fabs(line.high + 0.006 - 1.96 * 1e-3 / sqrt(120)) < 1e-7);
+    ck_assert(fabs(line.low + 0.006 + 1.96 * 1e-3 / sqrt(120)) < 1e-7);
+    ck_assert(line.agree && line.real);
+    ck_assert_int_eq(jaw_book_trend(x, y, 4, 1e-3, &line), JAW_OK);
+    ck_assert(isnan(line.low) && isnan(line.high));
 }
 END_TEST
 
@@ -80,7 +96,7 @@ START_TEST(one_wrong_length_does_not_move_it)
         y[i] = 60 - 0.01 * i + (i % 2 ? 1e-3 : -1e-3);
     }
     y[7] = 61;
-    ck_assert_int_eq(jaw_book_trend(x, y, 12, &line), JAW_OK);
+    ck_assert_int_eq(jaw_book_trend(x, y, 12, 0, &line), JAW_OK);
     ck_assert(fabs(line.slope + 0.01) < 1e-3 && line.real);
     ck_assert(!line.agree);
     ck_assert(isnan(jaw_book_forecast(&line, 13).half95));
@@ -93,12 +109,12 @@ START_TEST(what_gives_no_line)
     const double x[] = {1, 2, 3}, same[] = {1, 1, 1}, back[] = {1, 3, 2};
     const double y[] = {1, 2, (double)NAN};
     jaw_book_line line;
-    ck_assert_int_eq(jaw_book_trend(x, x, 2, &line), JAW_EFEW);
+    ck_assert_int_eq(jaw_book_trend(x, x, 2, 0, &line), JAW_EFEW);
     ck_assert(isnan(line.slope));
-    ck_assert_int_eq(jaw_book_trend(same, x, 3, &line), JAW_ERANK);
-    ck_assert_int_eq(jaw_book_trend(back, x, 3, &line), JAW_ERANK);
-    ck_assert_int_eq(jaw_book_trend(x, y, 3, &line), JAW_ENOTFINITE);
-    ck_assert_int_eq(jaw_book_trend(x, x, 3, &line), JAW_OK);
+    ck_assert_int_eq(jaw_book_trend(same, x, 3, 0, &line), JAW_ERANK);
+    ck_assert_int_eq(jaw_book_trend(back, x, 3, 0, &line), JAW_ERANK);
+    ck_assert_int_eq(jaw_book_trend(x, y, 3, 0, &line), JAW_ENOTFINITE);
+    ck_assert_int_eq(jaw_book_trend(x, x, 3, 0, &line), JAW_OK);
     ck_assert(line.slope == 1 && isnan(line.low) && !line.real);
     ck_assert(isnan(jaw_book_forecast(&line, 4).u));
     ck_assert(jaw_book_forecast(&line, 4).value == 4);
@@ -125,7 +141,7 @@ START_TEST(intervals_hold)
             x[i] = at += 0.2 + jaw_random_even(&random);
             y[i] = 60 - 0.004 * x[i] + 2e-3 * jaw_random_normal(&random);
         }
-        ck_assert_int_eq(jaw_book_trend(x, y, n, &line), JAW_OK);
+        ck_assert_int_eq(jaw_book_trend(x, y, n, 0, &line), JAW_OK);
         slope += line.low <= -0.004 && -0.004 <= line.high;
         jaw_figure f = jaw_book_forecast(&line, at + 1);
         double truth = 60 - 0.004 * (at + 1) +
@@ -150,7 +166,7 @@ START_TEST(many_points_by_the_normal_limit)
         x[i] = i / 2; /* two at a time */
         y[i] = -0.1 * x[i] + jaw_random_normal(&random);
     }
-    ck_assert_int_eq(jaw_book_trend(x, y, 300, &line), JAW_OK);
+    ck_assert_int_eq(jaw_book_trend(x, y, 300, 0, &line), JAW_OK);
     ck_assert(line.low < -0.1 && line.high > -0.1);
     ck_assert(line.high - line.low < 0.02);
 }
@@ -161,6 +177,7 @@ TCase *trend_case(void)
     TCase *tc = tcase_create("trend");
     tcase_add_test(tc, norris);
     tcase_add_test(tc, five_points_by_hand);
+    tcase_add_test(tc, a_straight_line_is_as_sure_as_its_step);
     tcase_add_test(tc, one_wrong_length_does_not_move_it);
     tcase_add_test(tc, what_gives_no_line);
     tcase_add_loop_test(tc, intervals_hold, 0, 4);

@@ -25,6 +25,7 @@ dist_check_SCRIPTS += \
 	tests/cli/solve \
 	tests/cli/synth \
 	tests/cli/tip \
+	tests/cli/tool \
 	tests/cli/words
 TESTS += \
 	tests/cli/book \
@@ -41,6 +42,7 @@ TESTS += \
 	tests/cli/solve \
 	tests/cli/synth \
 	tests/cli/tip \
+	tests/cli/tool \
 	tests/cli/words
 
 # The self-test on a table that is spoiled.

@@ -26,7 +26,7 @@ static void do_trend(void)
         x[i] = in[2 * i];
         y[i] = in[2 * i + 1];
     }
-    printf("%d", jaw_book_trend(x, y, n, &l));
+    printf("%d", jaw_book_trend(x, y, n, 0, &l));
     const double v[] = {l.slope, l.low, l.high, l.square_slope, l.s, l.mean_y};
     give(v, sizeof v / sizeof v[0]);
     putchar('\n');

@@ -21,6 +21,8 @@ EXTRA_DIST += \
 	tests/errors/book-marks.expect \
 	tests/errors/book-setups.book \
 	tests/errors/book-setups.expect \
+	tests/errors/book-slips.book \
+	tests/errors/book-slips.expect \
 	tests/errors/book-words.expect \
 	tests/errors/book-words.jaw \
 	tests/errors/byte-order-mark.expect \
