@@ -173,6 +173,13 @@ typedef enum jaw_book_move {
 const char *jaw_book_move_word(jaw_book_move move); /* NULL when unknown */
 const char *jaw_book_move_text(jaw_book_move move);
 
+/* Whether a control takes a turn of the coordinates. */
+typedef enum jaw_book_turns {
+    JAW_TURNS_UNSAID,
+    JAW_TURNS_YES,
+    JAW_TURNS_NO
+} jaw_book_turns;
+
 /* A machine.  Its name is `machine` of the entry. */
 typedef struct jaw_book_machine {
     jaw_unit unit;           /* in which values are typed and shown */
@@ -183,6 +190,7 @@ typedef struct jaw_book_machine {
     double low[3], high[3];  /* mm, travel of X, Y and Z; NaN: not stated */
     double seat;             /* mm, how well a tool comes back when it was taken
                                 out, one standard deviation; NaN: not stated */
+    jaw_book_turns turns;
 } jaw_book_machine;
 
 /* The top of a surface, or a block; its name is the subject. */
@@ -795,8 +803,13 @@ void jaw_book_kept_free(jaw_book_kept *kept);
  * convention of length registers than the book has of the machine: a note, a
  * doubt, says so.  Tools that a setup leaves to the book are held against it by
  * jaw_book_fill.
+ * jaw_book_kept_fits: whether its control turns coordinates as the machine's
+ * does, and its touches lie within the travel: each that does not is a note, a
+ * doubt, of an axis the first touch.
  * Status:    JAW_OK; those of reading a book */
 jaw_status jaw_book_kept_rule(jaw_book *book, const jaw_book_kept *kept);
+jaw_status jaw_book_kept_fits(jaw_book *book, const jaw_book_kept *kept,
+                              const jaw_setup *setup);
 
 /* jaw_book_kept_old: whether a setup that is solved again has values that were
  * kept before the machine was homed, and that marks carried since: to half a

@@ -12,7 +12,7 @@
 /* In the header of the file (sqlite.org/fileformat2.html, 1.3): "JawL". */
 #define JAW__BOOK_MARK 0x4a61774c
 /* The tables that this version knows; kinds.h says what came with which. */
-#define JAW__BOOK_VERSION 2
+#define JAW__BOOK_VERSION 3
 
 struct jaw_book {
     sqlite3 *db;

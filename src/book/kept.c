@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* kept.c: a solved setup as entries of a book. */
-#include "book.h"
+#include "change.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -139,6 +139,66 @@ jaw_status jaw_book_kept_rule(jaw_book *book, const jaw_book_kept *kept)
                       jaw_length_word(about.lengths),
                       jaw_length_word(r->as.setup.lengths));
     return status;
+}
+
+/* ------------------------------------------------------------- does it fit */
+
+static void say_turns(jaw_book *book, const char *name,
+                      const jaw_book_machine *about, bool turns)
+{
+    static const char *const does[] = {"takes no turn", "takes a turn"};
+
+    if (about->turns != JAW_TURNS_UNSAID &&
+        turns != (about->turns == JAW_TURNS_YES))
+        jaw__book_say(book, SAY_RULE_TURN, name, does[!turns], does[turns]);
+}
+
+static double along(const jaw_touch *t, int axis)
+{
+    return axis == 0 ? t->x : axis == 1 ? t->y : t->z;
+}
+
+/* The first touch of a setup that lies outside; nothing lies outside a travel
+ * that is not known. */
+static void say_outside(jaw_book *book, const jaw_book_machine *m,
+                        const jaw_setup *setup, int axis)
+{
+    const jaw_unit unit = jaw_setup_control(setup)->unit;
+    size_t n, n_touches, wall;
+    const jaw_feature_entry *e = jaw_setup_features(setup, &n);
+
+    for (size_t f = 0; f < n; f++) {
+        const jaw_touch *t = jaw_setup_touches(setup, f, &n_touches, &wall);
+        for (size_t i = 0; i < n_touches; i++) {
+            double at = along(&t[i], axis);
+            if (!(at < m->low[axis] || at > m->high[axis]))
+                continue;
+            jaw__book_say(book, SAY_TOUCH_OUTSIDE, i + 1, e[f].name,
+                          jaw_setup_touch_places(setup, f)[i].line,
+                          jaw__book_mm(at, unit, m).s,
+                          jaw_book_axis_word((unsigned)axis),
+                          jaw__book_mm(m->low[axis], unit, m).s,
+                          jaw__book_mm(m->high[axis], unit, m).s);
+            return;
+        }
+    }
+}
+
+jaw_status jaw_book_kept_fits(jaw_book *book, const jaw_book_kept *kept,
+                              const jaw_setup *setup)
+{
+    const jaw_book_record *r = &kept->record[0];
+    jaw_book_machine about;
+    bool known;
+    jaw_status status =
+        jaw_book_machine_of(book, r->machine, &about, &known);
+
+    if (status != JAW_OK || !known)
+        return status;
+    say_turns(book, r->machine, &about, r->as.setup.turns);
+    for (int axis = 0; axis < 3; axis++)
+        say_outside(book, &about, setup, axis);
+    return JAW_OK;
 }
 
 void jaw_book_kept_free(jaw_book_kept *kept)

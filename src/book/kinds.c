@@ -88,6 +88,13 @@ static const char *term_word(unsigned value)
     return jaw_tip_term_word((jaw_tip_term_state)value);
 }
 
+static const char *turns_word(unsigned value)
+{
+    static const char *const word[] = {"unsaid", "yes", "no"};
+
+    return value < sizeof word / sizeof word[0] ? word[value] : NULL;
+}
+
 static const char *rule_word(unsigned value)
 {
     return jaw_length_word((jaw_length_rule)value);

@@ -33,7 +33,8 @@
     X(JAW__REAL, y_high, machine.high[1], 1, NULL)                             \
     X(JAW__REAL, z_low, machine.low[2], 1, NULL)                               \
     X(JAW__REAL, z_high, machine.high[2], 1, NULL)                             \
-    X(JAW__REAL, seat, machine.seat, 1, NULL)
+    X(JAW__REAL, seat, machine.seat, 1, NULL)                                  \
+    X(JAW__WORD, control_turns, machine.turns, 3, turns_word)
 
 #define JAW__HEIGHT_FIELDS(X)                                                  \
     X(JAW__BOOL, block, height.block, 1, NULL)                                 \

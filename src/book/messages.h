@@ -432,6 +432,13 @@
       "by the book the length registers of '%s' hold %s, by the sheet %s",     \
       "say `control lengths' as the machine has it, or mend the book with "    \
       "`jawline machine NAME --lengths RULE'")                                 \
+    X(SAY_RULE_TURN, JAW_DOUBT, JAW_OK,                                        \
+      "by the book the control of '%s' %s, by the sheet it %s",                \
+      "say `control turn' as the machine has it, or mend the book with "       \
+      "`jawline machine NAME --turn yes' or `no'")                             \
+    X(SAY_TOUCH_OUTSIDE, JAW_DOUBT, JAW_OK,                                    \
+      "touch %zu of '%s', line %d, reads %s in %s, which goes from %s to %s",  \
+      "check sign, unit and row, or the travel that `jawline machine' has")    \
     X(SAY_LINK_SAME, JAW_ASSUMPTION, JAW_OK,                                   \
       "the book knows tool %d only above '%s': that is taken to be this "      \
       "sheet's",                                                               \

@@ -111,7 +111,8 @@ static bool is_size(double mm) /* or not stated */
 static const char *machine_wrong(const jaw_book_machine *m)
 {
     if ((unsigned)m->unit > JAW_IN ||
-        (unsigned)m->lengths >= JAW_LENGTH_RULES)
+        (unsigned)m->lengths >= JAW_LENGTH_RULES ||
+        (unsigned)m->turns > JAW_TURNS_NO)
         return "a unit or a convention that does not exist";
     if (!is_positive(m->step))
         return "the step of the display is not more than 0";

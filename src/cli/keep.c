@@ -132,6 +132,8 @@ static jaw_status compare(const arguments *args, const char *since,
     if (status == JAW_OK)
         status = check_rule(args, a->setup, k);
     if (status == JAW_OK)
+        status = jaw_book_kept_fits(k->s.book, &k->kept, a->setup);
+    if (status == JAW_OK)
         status = compare_last(args, since, a, k);
     if (status != JAW_OK)
         return status;

@@ -9,7 +9,8 @@
 static bool something_given(const arguments *args)
 {
     static const option_id ids[] = {OPT_UNIT, OPT_STEP, OPT_DECIMALS,
-                                    OPT_TRAVEL, OPT_LENGTHS, OPT_REFERENCE,
+                                    OPT_TRAVEL, OPT_TRAVEL_X, OPT_TRAVEL_Y,
+                                    OPT_TURN, OPT_LENGTHS, OPT_REFERENCE,
                                     OPT_SEAT, OPT_NEW};
 
     for (size_t i = 0; i < sizeof ids / sizeof ids[0]; i++)
@@ -18,10 +19,10 @@ static bool something_given(const arguments *args)
     return false;
 }
 
-static bool read_travel(const arguments *args, const shop *s,
-                        jaw_book_machine *m)
+static bool read_travel(const arguments *args, const shop *s, option_id id,
+                        int axis, jaw_book_machine *m)
 {
-    const char *text = args->value[OPT_TRAVEL];
+    const char *text = args->value[id];
     char low[60] = "";
 
     if (text == NULL)
@@ -29,12 +30,35 @@ static bool read_travel(const arguments *args, const shop *s,
     const char *comma = strchr(text, ',');
     if (comma != NULL && comma - text < (long)sizeof low)
         memcpy(low, text, (size_t)(comma - text));
-    if (comma != NULL && length_read(low, s->unit, &m->low[2]) &&
-        length_read(comma + 1, s->unit, &m->high[2]) &&
-        m->low[2] < m->high[2])
+    if (comma != NULL && length_read(low, s->unit, &m->low[axis]) &&
+        length_read(comma + 1, s->unit, &m->high[axis]) &&
+        m->low[axis] < m->high[axis])
         return true;
-    complain("such as --travel -400,0", "`%s' is no travel", text);
+    complain("such as --travel -400,0", "--%s: `%s' is no travel",
+             option_word(id), text);
     return false;
+}
+
+static bool read_travels(const arguments *args, const shop *s,
+                         jaw_book_machine *m)
+{
+    return read_travel(args, s, OPT_TRAVEL_X, JAW_X, m) &&
+           read_travel(args, s, OPT_TRAVEL_Y, JAW_Y, m) &&
+           read_travel(args, s, OPT_TRAVEL, JAW_Z, m);
+}
+
+static bool read_turn(const arguments *args, jaw_book_machine *m)
+{
+    const char *text = args->value[OPT_TURN];
+
+    if (text == NULL)
+        return true;
+    if (strcmp(text, "yes") != 0 && strcmp(text, "no") != 0) {
+        complain("yes or no", "--turn: `%s' is neither", text);
+        return false;
+    }
+    m->turns = *text == 'y' ? JAW_TURNS_YES : JAW_TURNS_NO;
+    return true;
 }
 
 /* Values are shown and compared with so many decimals. */
@@ -67,7 +91,8 @@ static bool read_options(const arguments *args, const shop *s,
            shop_number(args, OPT_DECIMALS, 9, &m->decimals) &&
            shop_number(args, OPT_REFERENCE, 9999, &m->reference) &&
            shop_length(args, OPT_SEAT, s, false, &m->seat) &&
-           rule_read(args, &m->lengths) && read_travel(args, s, m) &&
+           rule_read(args, &m->lengths) && read_travels(args, s, m) &&
+           read_turn(args, m) &&
            shows_steps(m);
 }
 
@@ -78,11 +103,17 @@ static void show(const shop *s)
     printf("machine %s\n", s->machine);
     printf("unit         %s, step %s\n", jaw_unit_word(m->unit),
            mm_text(s, m->step, 0).s);
-    if (isnan(m->low[2]))
-        puts("Z            its travel is not known");
-    else
-        printf("Z            from %s to %s\n", mm_text(s, m->low[2], 0).s,
-               mm_text(s, m->high[2], 0).s);
+    for (int k = 0; k < 3; k++) {
+        if (!isnan(m->low[k]))
+            printf("%s            from %s to %s\n",
+                   jaw_book_axis_word((unsigned)k), mm_text(s, m->low[k], 0).s,
+                   mm_text(s, m->high[k], 0).s);
+        else if (k == JAW_Z)
+            puts("Z            its travel is not known");
+    }
+    if (m->turns != JAW_TURNS_UNSAID)
+        printf("turn         the control takes %s turn of the coordinates\n",
+               m->turns == JAW_TURNS_YES ? "a" : "no");
     printf("lengths      %s: %s\n", jaw_length_word(m->lengths),
            jaw_length_text(m->lengths));
     if (m->reference > 0)

@@ -362,6 +362,12 @@ enum {
     X(STEP, "step", "S", ON_MACHINE, "smallest step that the control shows")   \
     X(DECIMALS, "decimals", "N", ON_MACHINE, "how many decimals it shows")     \
     X(TRAVEL, "travel", "LOW,HIGH", ON_MACHINE, "how far Z goes")              \
+    X(TRAVEL_X, "travel-x", "LOW,HIGH", ON_MACHINE, "how far X goes")          \
+    X(TRAVEL_Y, "travel-y", "LOW,HIGH", ON_MACHINE,                            \
+      "how far Y goes; a kept setup whose touches lie outside is doubted")     \
+    X(TURN, "turn", "yes|no", ON_MACHINE,                                      \
+      "whether the control takes a turn of the coordinates; a kept setup "     \
+      "that says otherwise is doubted")                                        \
     X(REFERENCE, "reference", "NUMBER", ON_MACHINE,                            \
       "the tool that the others are measured against")                         \
     X(SEAT, "seat", "S", ON_MACHINE,                                           \

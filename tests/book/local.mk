@@ -21,7 +21,8 @@ tests_book_book_SOURCES = \
 	tests/book/trend.c \
 	tests/feature/random.h \
 	tests/near.h
-EXTRA_DIST += tests/book/version-1.json tests/book/version-1.sql
+EXTRA_DIST += tests/book/version-1.json tests/book/version-1.sql \
+	tests/book/version-2.json tests/book/version-2.sql
 TESTS += tests/book/book
 
 # Killed, without room, eight at once: the heads of the scripts say how.

@@ -485,6 +485,7 @@ END_TEST
 TCase *move_case(void)
 {
     TCase *tc = tcase_create("move");
+    tcase_set_timeout(tc, 60); /* 400 imports, on a busy machine too */
     tcase_add_checked_fixture(tc, begin, end);
     tcase_add_loop_test(tc, round_trip_is_exact, 0, 2);
     tcase_add_test(tc, rows_by_hand);

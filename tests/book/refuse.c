@@ -128,7 +128,7 @@ START_TEST(a_newer_book_is_left_alone)
     ck_assert_str_eq(shop_sql(&s, "PRAGMA user_version = 99"), "");
     long size = file_size(s.path);
     ck_assert_int_eq(open_again(JAW_BOOK_WRITE), JAW_ENEWER);
-    shop_said(&s, "was made by a newer version (99, this one knows 2); it is "
+    shop_said(&s, "was made by a newer version (99, this one knows 3); it is "
                   "left as it is; use the newer version");
     ck_assert_int_eq(open_again(JAW_BOOK_READ), JAW_ENEWER);
     ck_assert_int_eq(file_size(s.path), size);
