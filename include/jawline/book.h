@@ -637,6 +637,7 @@ typedef struct jaw_book_verdict {
     bool repeat_assumed; /* JAW_BOOK_REPEAT */
     long long surface, surface_last; /* SURFACE: the entries of its two heights;
                                         0 */
+    bool surface_carried; /* the newer by marks */
     /* NOISE, but since the cutter was new it is more: */
     long long first_id;  /* its first entry; 0: it is not */
     double first_differ, first_limit; /* mm, as differ and limit; NaN */

@@ -222,34 +222,42 @@ jaw_status jaw__compare_settle(jaw_book *book, double reach,
 
 /* ----------------------------------------------------------------- lengths */
 
+jaw__top jaw__top_of(const jaw_book_record *r)
+{
+    return (jaw__top){r->as.height, r->n_readings, r->part_of};
+}
+
 /* A height, or nothing. */
-static jaw_book_height height_of(jaw_book *book, long long id)
+static jaw__top top_at(jaw_book *book, long long id)
 {
     jaw_book_record r;
 
     if (id == 0 || jaw_book_get(book, id, &r) != JAW_OK ||
         r.kind != JAW_BOOK_HEIGHT)
-        return (jaw_book_height){.value = (double)NAN, .u = 0,
-                                 .dof = (double)INFINITY};
-    return r.as.height;
+        return (jaw__top){
+            {.value = (double)NAN, .u = 0, .dof = (double)INFINITY}, 0, 0};
+    return jaw__top_of(&r);
 }
 
 /* Two calibrations by the same tool of the same length are wrong by the same
  * share of it, which does not count between them. */
-void jaw__parts_heights(jaw__parts *p, jaw_book_height a, jaw_book_height b)
+void jaw__parts_tops(jaw__parts *p, const jaw__top *a, const jaw__top *b)
 {
-    jaw_book_height *h[2] = {&a, &b};
-    bool same = a.length_u > 0 && a.tool == b.tool &&
-                !(a.length < b.length) && !(a.length > b.length) &&
-                !(a.length_u < b.length_u) && !(a.length_u > b.length_u);
+    const jaw__top *top[2] = {a, b};
+    const jaw_book_height *x = &a->h, *y = &b->h;
+    bool same = x->length_u > 0 && x->tool == y->tool &&
+                !(x->length < y->length) && !(x->length > y->length) &&
+                !(x->length_u < y->length_u) && !(x->length_u > y->length_u);
 
     for (int i = 0; i < 2; i++) {
-        double u = h[i]->u;
-        double own = same ? sqrt(fmax(u - a.length_u, 0) * (u + a.length_u))
+        double u = top[i]->h.u, dof = top[i]->h.dof;
+        double own = same ? sqrt(fmax(u - x->length_u, 0) * (u + x->length_u))
                           : u;
-        /* u^4 / dof is that of the seen part, whatever is known beside it */
-        jaw__parts_add(p, own,
-                       u > 0 ? h[i]->dof * pow(own / u, 4) : (double)INFINITY);
+        /* u^4 / dof is that of the seen part, if what drops out is known; if it
+           was seen as well, its readings have these at least */
+        if (u > 0 && same)
+            dof = fmax(dof * pow(own / u, 4), (double)top[i]->n - 1);
+        jaw__parts_add(p, own, u > 0 ? dof : (double)INFINITY);
     }
 }
 
@@ -336,7 +344,7 @@ static double reach_of(const jaw_book_length *l, const jaw_book_verdict *v,
 
 /* What was read is what it was, and the surface alone is another one. */
 static void blame_surface(const before *last, double risen, double noise,
-                          jaw_book_measured *out)
+                          bool carried, jaw_book_measured *out)
 {
     jaw_book_verdict *v = &out->verdict;
 
@@ -344,6 +352,7 @@ static void blame_surface(const before *last, double risen, double noise,
         return;
     v->surface = out->record.as.length.surface;
     v->surface_last = last->l.surface;
+    v->surface_carried = carried;
     v->change = JAW_CHANGE_SURFACE;
     out->record.doubts |= JAW_BOOK_CHANGED;
 }
@@ -364,12 +373,13 @@ static void compare_with(jaw_book *book, const jaw_book_machine *m,
         return;
     }
     jaw__compare_limit(&readings, now, then, alike, p);
-    jaw_book_height top = height_of(book, l->surface);
-    jaw_book_height earlier = height_of(book, last->l.surface);
-    jaw__parts_heights(&p, top, earlier);
+    const jaw__top top = top_at(book, l->surface);
+    const jaw__top earlier = top_at(book, last->l.surface);
+    jaw__parts_tops(&p, &top, &earlier);
     jaw__compare_limit(&out->verdict, now, then, alike, p);
     if (!l->fresh && strcmp(last->on, l->on) == 0)
-        blame_surface(last, top.value - earlier.value, readings.limit, out);
+        blame_surface(last, top.h.value - earlier.h.value, readings.limit,
+                      top.part_of > 0, out);
 }
 
 /* The first of this cutter. */
@@ -475,8 +485,10 @@ void jaw__book_tell_change(jaw_book *book, const jaw_book_machine *m,
         jaw__book_say(book, SAY_REPEAT_ASSUMED,
                       jaw__book_mm(JAW_BOOK_REPEAT, unit, m).s);
     if (v->change == JAW_CHANGE_SURFACE) {
-        jaw__book_say(book, SAY_CHANGED_SURFACE, w.number, by.s,
-                      out->record.as.length.on, v->surface_last, v->surface);
+        jaw__book_say(book, v->surface_carried ? SAY_CHANGED_CARRIED
+                                               : SAY_CHANGED_SURFACE,
+                      w.number, by.s, out->record.as.length.on,
+                      v->surface_last, v->surface);
         return;
     }
     if (v->change == JAW_CHANGE_OTHER)

@@ -50,8 +50,14 @@ typedef struct jaw__parts {
 /* jaw__parts_add: one more, known where dof is INFINITY or NaN; u NaN is not
  * counted. */
 void jaw__parts_add(jaw__parts *p, double u, double dof);
-/* jaw__parts_heights: two heights of one thing that are compared. */
-void jaw__parts_heights(jaw__parts *p, jaw_book_height a, jaw_book_height b);
+/* jaw__parts_tops: two heights of one thing that are compared. */
+typedef struct jaw__top {
+    jaw_book_height h;
+    size_t n;          /* readings */
+    long long part_of; /* 0: it was not carried by marks */
+} jaw__top;
+jaw__top jaw__top_of(const jaw_book_record *height);
+void jaw__parts_tops(jaw__parts *p, const jaw__top *a, const jaw__top *b);
 /* jaw__parts_u: all together, and its degrees of freedom (NaN where u is 0). */
 double jaw__parts_u(const jaw__parts *p, double *dof);
 

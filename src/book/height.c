@@ -124,7 +124,8 @@ jaw_status jaw_book_height_compare(jaw_book *book,
     v->last_id = last.id;
     v->last = last.as.height.value;
     v->differ = record->as.height.value - v->last;
-    jaw__parts_heights(&p, record->as.height, last.as.height);
+    const jaw__top now = jaw__top_of(record), then = jaw__top_of(&last);
+    jaw__parts_tops(&p, &now, &then);
     add_seat(&p, &m, record->n_readings);
     add_seat(&p, &m, last.n_readings);
     v->u = jaw__parts_u(&p, &v->dof);

@@ -342,9 +342,28 @@ static bool is_whole(jaw__import *im, long long id)
     return status == JAW_OK && holds > 0;
 }
 
+/* The entry that a row names beside undoes and part_of; 0: none. */
+static long long names(const jaw_book_record *r)
+{
+    const jaw__kind *k = &jaw__book_kinds[r->kind];
+
+    for (size_t i = 0; i < k->n_fields; i++) {
+        if (k->field[i].type != JAW__ID)
+            continue;
+        long long id = *(const long long *)jaw__book_field_of(&k->field[i], r);
+        if (id > 0)
+            return id;
+    }
+    return 0;
+}
+
 static bool may_link(jaw__import *im, const jaw__row *row,
                      const jaw_book_record *r)
 {
+    long long other = r->undoes > 0    ? r->undoes
+                      : r->part_of > 0 ? r->part_of
+                                       : names(r);
+
     if (r->undoes > 0 && !is_whole(im, r->undoes)) {
         jaw__import_wrong(im, row->place,
                           "an undo names an earlier entry, of those that were "
@@ -359,6 +378,15 @@ static bool may_link(jaw__import *im, const jaw__row *row,
                           "of another",
                           "there is no entry %lld that this could be part of",
                           r->part_of);
+        return false;
+    }
+    if (r->id == 0 && other > 0) {
+        jaw__import_wrong(im, row->place,
+                          "import it with all numbers, into a book of its own; "
+                          "or leave out what names the other",
+                          "it names entry %lld, and without numbers nobody "
+                          "knows which one that is here",
+                          other);
         return false;
     }
     return true;

@@ -191,6 +191,12 @@
       "height of '%s' between entry %lld and entry %lld",                      \
       "see which of the two heights is right before you enter it, and undo "   \
       "the other with `jawline book undo'")                                    \
+    X(SAY_CHANGED_CARRIED, JAW_DOUBT, JAW_OK,                                  \
+      "tool %d reads what it read last time: what changed, by %s, is the "     \
+      "height of '%s', entry %lld, which marks carried over, entry %lld",      \
+      "if the last length was measured between the homing and its marks, "     \
+      "this one is right; if it was not, find the marks again before you "     \
+      "enter it")                                                              \
     X(SAY_NO_SETUP, JAW_ERROR, JAW_EUNKNOWN,                                   \
       "no setup is kept in the book for `%s'",                                 \
       "`jawline solve SHEET --keep' keeps one")                                \

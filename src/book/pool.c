@@ -55,14 +55,18 @@ static int pool_rows(sqlite3_stmt *stmt, jaw__pool *p)
 
 /* The newest 40 of a kind among the newest 400 entries, so that it takes the
  * same time in any book: read twice each, 40 degrees of freedom, and the spread
- * is known to 1 / sqrt(80), a ninth; 400 is our choice.  One whose readings
- * scatter may be a slip of the pen. */
+ * is known to 1 / sqrt(80), a ninth; 400 is our choice.  What
+ * may be a slip of the pen is left out: one of its readings may be mistyped. */
+#define NO_SLIP                                                                \
+    "  AND instr(e.doubts, 'scatter') = 0 AND instr(e.doubts, 'outside') = 0"  \
+    "  AND instr(e.doubts, 'unit-jump') = 0 AND instr(e.doubts, 'digits') = 0" \
+    "  AND instr(e.doubts, 'too-long') = 0 AND instr(e.doubts, 'negative') = 0"
 #define POOLED(table, where)                                                   \
     "SELECT r.id, r.value FROM (SELECT e.id FROM"                              \
     "  (SELECT * FROM entry ORDER BY id DESC LIMIT 400) e"                     \
     "  JOIN " table " k ON k.id = e.id"                                        \
     "  WHERE e.kind = '" table "' AND e.machine = ?1" where                    \
-    "  AND instr(e.doubts, 'scatter') = 0 AND NOT " JAW__UNDONE(e)             \
+    NO_SLIP "  AND NOT " JAW__UNDONE(e)                                        \
     "  ORDER BY e.id DESC LIMIT 40) l"                                         \
     " JOIN reading r ON r.id = l.id ORDER BY r.id, r.n"
 

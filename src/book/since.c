@@ -7,6 +7,8 @@
 
 /* One value of a register, sought among what was kept of it, newest first. */
 typedef struct sought {
+    const jaw_book_record *all; /* of it */
+    double angle_step;
     int axis;
     double value, step;
     jaw_length_rule lengths;
@@ -53,12 +55,27 @@ static void take_carried(sought *s, const jaw_book_record *r)
     s->holds = s->newer;
 }
 
-static bool is_sought(const sought *s, const jaw_book_record *r, double value)
+static bool is_same(const sought *s, const jaw_book_record *r, int axis)
 {
-    bool by_rule = s->axis == 2 || s->axis == 4;
+    bool by_rule = axis == 2 || axis == 4;
+    double step = axis == 3 ? s->angle_step : s->step;
 
-    return fabs(value - s->value) < s->step / 2 &&
+    return fabs(value_of(r, axis) - value_of(s->all, axis)) < step / 2 &&
            (!by_rule || lengths_of(r) == s->lengths);
+}
+
+/* A value or two come out as before by chance, most of all the turn in a vise
+ * that stayed; of a setup that was not touched anew all do, or all but what was:
+ * three, or as many as there are. */
+static bool is_sought(const sought *s, const jaw_book_record *r)
+{
+    int same = 0, known = 0;
+
+    for (int a = s->axis < 4 ? 0 : 4; a < (s->axis < 4 ? 4 : 5); a++) {
+        known += !isnan(value_of(s->all, a));
+        same += is_same(s, r, a);
+    }
+    return is_same(s, r, s->axis) && same >= (known < 3 ? known : 3);
 }
 
 /* Half a step is what readback.h takes for the same.  What was carried was
@@ -80,7 +97,7 @@ static bool take(void *user, const jaw_book_record *r)
         take_carried(s, r);
         return true;
     }
-    if (!is_sought(s, r, value))
+    if (!is_sought(s, r))
         return true;
     s->then = s->marks > 0 ? r->id : 0;
     s->same_setup = setup_of(r) == s->setup;
@@ -105,16 +122,17 @@ static void say(const jaw_book *book, const char *register_name,
 static jaw_status seek(jaw_book *book, const jaw_book_record *r, int axis,
                        const jaw_book_setup *rules, size_t *n)
 {
-    sought s = {.axis = axis, .value = value_of(r, axis),
-                .step = axis == 3 ? rules->angle_step : rules->step,
+    sought s = {.all = r, .axis = axis, .value = value_of(r, axis),
+                .step = rules->step, .angle_step = rules->angle_step,
                 .lengths = rules->lengths};
+    double step = axis == 3 ? s.angle_step : s.step;
     jaw_status status = JAW_OK;
 
     if (!isnan(s.value))
         status = jaw_book_history(book, r->kind, r->machine, r->subject, 0,
                                   take, &s);
     if (status != JAW_OK || s.then == 0 ||
-        (!s.lost && fabs(s.by) < s.step / 2))
+        (!s.lost && fabs(s.by) < step / 2))
         return status;
     ++*n;
     say(book, r->subject, &s, rules);

@@ -579,6 +579,8 @@ static bool all_differ(const shop *s, const jaw_book_measured *m)
     double now = jaw_round_to_step(l->value, a->step);
     double then = jaw_round_to_step(m->verdict.last, a->step);
 
+    if (m->verdict.change == JAW_CHANGE_NOISE && m->verdict.first_id == 0)
+        return false; /* the registers are as right as they were */
     return a->lengths == JAW_REFERENCE_TOOL && l->number == a->reference &&
            m->verdict.last_id != 0 && fabs(now - then) > a->step / 2;
 }

@@ -328,6 +328,8 @@ static double register_half(const rows *all, const row *one, shop *s,
 {
     const row *ref = reference_of(all, one);
 
+    if (one->doubts & JAW_BOOK_SCATTER)
+        return (double)NAN; /* readings that disagree say nothing of it */
     if (rule != JAW_REFERENCE_TOOL || ref == NULL)
         return one->l.half95;
     if (ref->id == one->id)
@@ -584,7 +586,9 @@ static void put_past(past *p, const jaw_book_record *r)
     }
     printf("%6lld  %s  %12s %10s  %s%s\n", r->id, date_text(r->at).s,
            mm_text(p->s, l->value, 1).s,
-           isnan(l->half95) ? "no check" : mm_text(p->s, l->half95, 1).s,
+           isnan(l->half95) || (r->doubts & JAW_BOOK_SCATTER)
+               ? "no check"
+               : mm_text(p->s, l->half95, 1).s,
            l->fresh ? "new" : jaw_book_change_word(l->change),
            r->undone ? "  (undone)" : "");
 }

@@ -238,6 +238,11 @@ static const struct {
     {"kind,machine,tool,value,doubts\nlength,mill,1,60,some\n", 2,
      "`some' are no doubts"},
     {"kind,undoes\nundo,7\n", 2, "there is no entry 7 that could be undone"},
+    /* 2026-11-26: of rows without numbers it was whichever had it here */
+    {"kind,machine,tool,value,undoes\nlength,mill,1,60,\nundo,,,,1\n", 3,
+     "it names entry 1, and without numbers nobody knows which one"},
+    {"kind,machine,tool,value,surface\nlength,mill,1,60,1\n", 2,
+     "it names entry 1, and without numbers nobody knows which one"},
     {"kind,machine,tool,value,part_of\nlength,mill,1,60,\n"
      "length,mill,1,60,1\nlength,mill,1,60,2\n", 4,
      "there is no entry 2 that this could be part of; it names an earlier"},
