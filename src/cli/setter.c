@@ -107,8 +107,9 @@ static bool length_found(shop *s, const jaw_book_touch *t, double *length,
     if (status != JAW_OK)
         return no_length(s, t->number, t->holder);
     *length = r.as.length.value;
-    return jaw_book_length_sure(s->book, &r, u, dof) == JAW_OK &&
-           circle_told(s, &r, t->on);
+    /* the texts of r live until the book is asked again */
+    return circle_told(s, &r, t->on) &&
+           jaw_book_length_sure(s->book, &r, u, dof) == JAW_OK;
 }
 
 /* A length from the book, or as stated, and its uncertainty. */
