@@ -373,7 +373,8 @@ static bool operand_read(const arguments *args, const action *a, job *j)
                                        "one entry", "one file", "one file"};
     int given = args->operands > 0 ? args->operands - 1 : 0;
 
-    if (given > (a->takes != NOTHING) || (a->takes >= NEW_FILE && given == 0)) {
+    if (given > (a->takes != NOTHING ? 1 : 0) ||
+        (a->takes >= NEW_FILE && given == 0)) {
         complain("see `jawline book --help'", "`book %s' takes %s", a->word,
                  what[a->takes]);
         return false;

@@ -111,7 +111,7 @@ static int by_tool(const void *a, const void *b)
 static jaw_status base_undone(shop *s, const row *one, long long *asked,
                               bool *undone)
 {
-    jaw_book_record base;
+    jaw_book_record base = {.undone = false};
     jaw_status status = JAW_OK;
 
     if (one->l.surface != *asked) {
