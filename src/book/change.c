@@ -382,13 +382,26 @@ static void compare_with(jaw_book *book, const jaw_book_machine *m,
                       top.part_of > 0, out);
 }
 
-/* The first of this cutter. */
+/* The first of this cutter, if it is among so many: a number that keeps the
+ * command quick in any book; 100 is our choice. */
+enum { SINCE_NEW = 100 };
+
+typedef struct first_seen {
+    long long id;
+    int n; /* looked at */
+    bool ended;
+} first_seen;
+
 static bool take_first(void *user, const jaw_book_record *r)
 {
+    first_seen *f = user;
+
+    f->n++;
     if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
         return true;
-    *(long long *)user = r->id;
-    return !r->as.length.fresh && !jaw_book_change_ends(r->as.length.change);
+    f->id = r->id;
+    f->ended = r->as.length.fresh || jaw_book_change_ends(r->as.length.change);
+    return !f->ended;
 }
 
 /* Steps that are noise each may add up to what is none. */
@@ -398,15 +411,16 @@ static jaw_status since_new(jaw_book *book, const jaw_book_machine *m,
     jaw_book_measured whole = *out;
     jaw_book_verdict *v = &whole.verdict;
     jaw_book_record r;
-    long long id = 0;
+    first_seen f = {.id = 0};
     jaw_status status = jaw_book_history(book, JAW_BOOK_LENGTH,
-                                         out->record.machine, out->subject, 0,
-                                         take_first, &id);
+                                         out->record.machine, out->subject,
+                                         SINCE_NEW, take_first, &f);
 
-    if (status == JAW_OK && (id == 0 || id == v->last_id))
+    if (status == JAW_OK && (f.id == 0 || f.id == v->last_id ||
+                             (!f.ended && f.n == SINCE_NEW)))
         return JAW_OK;
     if (status == JAW_OK)
-        status = jaw_book_get(book, id, &r);
+        status = jaw_book_get(book, f.id, &r);
     if (status != JAW_OK)
         return status;
     before first = before_of(&r);
@@ -415,7 +429,7 @@ static jaw_status since_new(jaw_book *book, const jaw_book_machine *m,
     compare_with(book, m, &first, &whole);
     if (v->change == JAW_CHANGE_SURFACE || !(fabs(v->differ) > v->limit))
         return JAW_OK;
-    out->verdict.first_id = id;
+    out->verdict.first_id = f.id;
     out->verdict.first_differ = v->differ;
     out->verdict.first_limit = v->limit;
     return JAW_OK;
