@@ -114,12 +114,11 @@ static bool pick_machine(const arguments *args, shop *s)
         complain("`jawline machine' lists them",
                  "the book knows several machines: say which with --machine");
     bool one_more = args->command == CMD_MACHINE && args->value[OPT_NEW];
-    if (status == JAW_OK && !one_more)
+    if (status == JAW_OK)
+        status = jaw_book_machine_of(s->book, s->machine, &s->about, &s->known);
+    if (status == JAW_OK && !s->known && !one_more)
         status = jaw_book_machine_near(s->book, s->machine);
-    if (status != JAW_OK)
-        return false;
-    return jaw_book_machine_of(s->book, s->machine, &s->about, &s->known) ==
-           JAW_OK;
+    return status == JAW_OK;
 }
 
 /* ------------------------------------------------------------ open, close */
