@@ -5,23 +5,37 @@
 
 #include <math.h>
 
-/* One value of a register, sought among what was kept of it, newest first. */
+/* One value of a register. */
 typedef struct sought {
-    const jaw_book_record *all; /* of it */
-    double angle_step;
-    int axis;
-    double value, step;
-    jaw_length_rule lengths;
-    bool was_carried; /* the entry behind, by marks */
-    double newer;     /* its value */
-    double by;        /* by what all that follow were carried since */
-    bool lost;        /* one of them did not show that */
-    long long marks;  /* newest that carried it; 0: none */
-    long long setup;  /* of what they carried */
-    double holds;
-    long long then;   /* entry with the same value, touched; 0 */
+    bool ended;     /* nothing older is of interest */
+    double newer;   /* what it was in the entry behind */
+    double by;      /* by what all that follow were carried since */
+    bool lost;      /* one of them did not show that */
+    double holds;   /* as the newest marks carried it */
+    long long then; /* entry with the same value, touched; 0 */
     bool same_setup;
 } sought;
+
+/* What was kept of a register, newest first. */
+typedef struct past {
+    const jaw_book_record *r; /* as it is solved now */
+    const jaw_book_setup *rules;
+    bool was_carried; /* the entry behind, by marks */
+    long long marks;  /* newest that carried it; 0: none */
+    long long setup;  /* of what they carried */
+    sought axis[JAW_BOOK_AXES];
+} past;
+
+/* A zero has the first four axes, an offset the last. */
+static int first_axis(const jaw_book_record *r)
+{
+    return r->kind == JAW_BOOK_ZERO ? 0 : 4;
+}
+
+static int end_axis(const jaw_book_record *r)
+{
+    return r->kind == JAW_BOOK_ZERO ? 4 : 5;
+}
 
 static double value_of(const jaw_book_record *r, int axis)
 {
@@ -46,97 +60,110 @@ static bool is_carried(const jaw_book_record *r)
     return r->part_of > 0 && r->part_of != setup_of(r);
 }
 
-static void take_carried(sought *s, const jaw_book_record *r)
+/* Half a step is what readback.h takes for the same. */
+static double half_step(const past *p, int axis)
 {
-    if (s->marks > 0)
-        return;
-    s->marks = r->part_of;
-    s->setup = setup_of(r);
-    s->holds = s->newer;
+    return (axis == 3 ? p->rules->angle_step : p->rules->step) / 2;
 }
 
-static bool is_same(const sought *s, const jaw_book_record *r, int axis)
+static bool is_same(const past *p, const jaw_book_record *r, int axis)
 {
     bool by_rule = axis == 2 || axis == 4;
-    double step = axis == 3 ? s->angle_step : s->step;
 
-    return fabs(value_of(r, axis) - value_of(s->all, axis)) < step / 2 &&
-           (!by_rule || lengths_of(r) == s->lengths);
+    return fabs(value_of(r, axis) - value_of(p->r, axis)) <
+               half_step(p, axis) &&
+           (!by_rule || lengths_of(r) == p->rules->lengths);
 }
 
 /* A value or two come out as before by chance, most of all the turn in a vise
  * that stayed; of a setup that was not touched anew all do, or all but what was:
  * three, or as many as there are. */
-static bool is_sought(const sought *s, const jaw_book_record *r)
+static bool is_as_before(const past *p, const jaw_book_record *r)
 {
     int same = 0, known = 0;
 
-    for (int a = s->axis < 4 ? 0 : 4; a < (s->axis < 4 ? 4 : 5); a++) {
-        known += !isnan(value_of(s->all, a));
-        same += is_same(s, r, a);
+    for (int a = first_axis(r); a < end_axis(r); a++) {
+        known += !isnan(value_of(p->r, a));
+        same += is_same(p, r, a);
     }
-    return is_same(s, r, s->axis) && same >= (known < 3 ? known : 3);
+    return same >= (known < 3 ? known : 3);
 }
 
-/* Half a step is what readback.h takes for the same.  What was carried was
- * there before the machine was homed, and so was all that is older. */
-static bool take(void *user, const jaw_book_record *r)
+/* What was carried was there before the machine was homed, and so was all that
+ * is older. */
+static void take_axis(past *p, const jaw_book_record *r, int axis, bool carried,
+                      bool first_marks)
 {
-    sought *s = user;
+    sought *s = &p->axis[axis];
+    double value = value_of(r, axis);
 
-    if (r->undone)
-        return true;
-    double value = value_of(r, s->axis);
-    if (s->was_carried && !isnan(value)) {
+    if (p->was_carried && !isnan(value)) {
         s->lost = s->lost || isnan(s->newer);
         s->by += isnan(s->newer) ? 0 : s->newer - value;
     }
-    s->was_carried = is_carried(r);
     s->newer = value;
-    if (s->was_carried) {
-        take_carried(s, r);
-        return true;
-    }
-    if (!is_sought(s, r))
-        return true;
-    s->then = s->marks > 0 ? r->id : 0;
-    s->same_setup = setup_of(r) == s->setup;
-    return false;
+    if (carried && first_marks)
+        s->holds = value;
+    if (carried || !is_same(p, r, axis) || !is_as_before(p, r))
+        return;
+    s->ended = true;
+    s->then = p->marks > 0 ? r->id : 0;
+    s->same_setup = setup_of(r) == p->setup;
 }
 
-static void say(const jaw_book *book, const char *register_name,
-                const sought *s, const jaw_book_setup *rules)
+static bool take(void *user, const jaw_book_record *r)
 {
-    const jaw__value_text was = jaw__value_text_of(s->axis, s->value, rules);
-    const jaw__value_text holds = jaw__value_text_of(s->axis, s->holds, rules);
+    past *p = user;
+    bool carried = is_carried(r), first_marks = p->marks == 0, left = false;
+
+    if (r->undone)
+        return true;
+    if (carried && first_marks) {
+        p->marks = r->part_of;
+        p->setup = setup_of(r);
+    }
+    for (int a = first_axis(r); a < end_axis(r); a++) {
+        if (!p->axis[a].ended)
+            take_axis(p, r, a, carried, first_marks);
+        left = left || !p->axis[a].ended;
+    }
+    p->was_carried = carried;
+    return left;
+}
+
+static void say(const jaw_book *book, const past *p, int axis)
+{
+    const sought *s = &p->axis[axis];
+    const jaw__value_text was =
+        jaw__value_text_of(axis, value_of(p->r, axis), p->rules);
+    const jaw__value_text holds = jaw__value_text_of(axis, s->holds, p->rules);
     char name[JAW_REGISTER_NAME + 8];
 
-    jaw_book_shown_subject(register_name, s->axis, name, sizeof name);
+    jaw_book_shown_subject(p->r->subject, axis, name, sizeof name);
     if (s->same_setup && !isnan(s->holds))
-        jaw__book_say(book, SAY_OLD_CARRIED, name, was.s, s->then, s->marks,
+        jaw__book_say(book, SAY_OLD_CARRIED, name, was.s, s->then, p->marks,
                       holds.s);
     else
-        jaw__book_say(book, SAY_OLD_LOST, name, was.s, s->then, s->marks);
+        jaw__book_say(book, SAY_OLD_LOST, name, was.s, s->then, p->marks);
 }
 
-static jaw_status seek(jaw_book *book, const jaw_book_record *r, int axis,
+static jaw_status seek(jaw_book *book, const jaw_book_record *r,
                        const jaw_book_setup *rules, size_t *n)
 {
-    sought s = {.all = r, .axis = axis, .value = value_of(r, axis),
-                .step = rules->step, .angle_step = rules->angle_step,
-                .lengths = rules->lengths};
-    double step = axis == 3 ? s.angle_step : s.step;
-    jaw_status status = JAW_OK;
+    past p = {.r = r, .rules = rules};
 
-    if (!isnan(s.value))
-        status = jaw_book_history(book, r->kind, r->machine, r->subject, 0,
-                                  take, &s);
-    if (status != JAW_OK || s.then == 0 ||
-        (!s.lost && fabs(s.by) < step / 2))
-        return status;
-    ++*n;
-    say(book, r->subject, &s, rules);
-    return JAW_OK;
+    for (int a = first_axis(r); a < end_axis(r); a++)
+        p.axis[a].ended = isnan(value_of(r, a));
+    jaw_status status = jaw_book_history(book, r->kind, r->machine, r->subject,
+                                         0, take, &p);
+    for (int a = first_axis(r); a < end_axis(r) && status == JAW_OK; a++) {
+        const sought *s = &p.axis[a];
+        if (s->then == 0 || (!s->lost && fabs(s->by) < half_step(&p, a)))
+            continue;
+        ++*n;
+        say(book, &p, a);
+    }
+    return status;
 }
 
 jaw_status jaw_book_kept_old(jaw_book *book, const jaw_book_kept *kept,
@@ -146,11 +173,7 @@ jaw_status jaw_book_kept_old(jaw_book *book, const jaw_book_kept *kept,
     jaw_status status = JAW_OK;
 
     *n = 0;
-    for (size_t i = 1; i < kept->n; i++) {
-        const jaw_book_record *r = &kept->record[i];
-        bool zero = r->kind == JAW_BOOK_ZERO;
-        for (int a = zero ? 0 : 4; a < (zero ? 4 : 5) && status == JAW_OK; a++)
-            status = seek(book, r, a, rules, n);
-    }
+    for (size_t i = 1; i < kept->n && status == JAW_OK; i++)
+        status = seek(book, &kept->record[i], rules, n);
     return status;
 }
