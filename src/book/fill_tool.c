@@ -150,17 +150,17 @@ static jaw_status say_later(jaw__fill *f, const jaw_tool_entry *e,
 static jaw_status say_base(jaw__fill *f, const jaw_tool_entry *e,
                            long long surface)
 {
-    jaw_book_record base;
     char at[32];
+    bool undone = false;
+    jaw_status status = surface > 0
+                            ? jaw__book_is_undone(f->book, surface, &undone)
+                            : JAW_OK;
 
-    if (surface == 0)
-        return JAW_OK;
-    jaw_status status = jaw_book_get(f->book, surface, &base);
     jaw__book_time(e->link.at, at, sizeof at);
-    if (status == JAW_OK && base.undone)
+    if (undone)
         jaw__book_say_at(f->notes, e->link.place, SAY_LINK_BASE,
                          length_of(e->number).s, e->link.entry, at, surface);
-    return status == JAW_EUNKNOWN ? JAW_OK : status; /* imported alone */
+    return status;
 }
 
 /* --------------------------------------------------------------- how sure */
@@ -192,14 +192,20 @@ static const jaw_setter_entry *setter_of(const jaw_setup *setup,
     return NULL;
 }
 
-/* The share that stands on readings of its own, as the length was measured.
+/* The share that stands on readings of its own. */
+static double own_of(const jaw_book_length *l)
+{
+    return sqrt(fmax(l->u * l->u - l->known * l->known, 0));
+}
+
+/* That share, as the length was measured.
  * What they were held against may stand on few readings too: then no part of it
  * is known for good, and all has the degrees of freedom that its interval
  * stands for. */
 static void take_seen(const jaw_book_length *l, jaw_tool_entry *e)
 {
     const jaw_figure all = {l->value, l->u, l->dof, l->half95};
-    double seen = sqrt(fmax(l->u * l->u - l->known * l->known, 0));
+    double seen = own_of(l);
     double dof = seen > 0 ? l->repeat_dof : (double)INFINITY;
     double half = jaw_trust_within(seen, dof, l->known);
 
@@ -226,7 +232,7 @@ static void count_from(const jaw_setter_entry *s, const jaw_book_length *l,
 {
     double rest = e->length_known * e->length_known -
                   s->top_known * s->top_known;
-    double own = sqrt(fmax(l->u * l->u - l->known * l->known, 0));
+    double own = own_of(l);
     double left = fourth(l->u, l->dof) - fourth(s->link.u, s->link.dof);
 
     e->above = s->name;

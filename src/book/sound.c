@@ -40,7 +40,7 @@ jaw_status jaw__book_stands(jaw_book *book, jaw_book_kind kind,
         return status;
     newest->id = record->id;
     newest->doubts = record->doubts & ~(unsigned)JAW_BOOK_CLOCK_BACK;
-    if (newest->doubts == 0)
+    if (!(newest->doubts & JAW_BOOK_SLIPS))
         return JAW_OK;
     status = jaw__book_sound(book, kind, machine, subject, record);
     return status == JAW_EUNKNOWN ? jaw_book_get(book, newest->id, record)
@@ -53,17 +53,17 @@ const char *jaw__book_first_doubt(unsigned doubts)
 }
 
 /* A height that was taken back takes along what stands on it. */
-static jaw_status say_base(jaw_book *book, jaw_book_record *record)
+static jaw_status say_base(jaw_book *book, const jaw_book_record *record)
 {
-    jaw_book_record base;
-    long long id = record->id, surface = record->as.length.surface;
+    long long surface = record->as.length.surface;
+    bool undone = false;
+    jaw_status status = surface > 0
+                            ? jaw__book_is_undone(book, surface, &undone)
+                            : JAW_OK;
 
-    if (surface == 0)
-        return JAW_OK;
-    jaw_status status = jaw_book_get(book, surface, &base);
-    if (status == JAW_OK && base.undone)
+    if (undone)
         jaw__book_say(book, SAY_LENGTH_BASE, record->as.length.number, surface);
-    return status == JAW_OK ? jaw_book_get(book, id, record) : status;
+    return status;
 }
 
 static jaw_status find_sound(jaw_book *book, const char *machine,

@@ -87,20 +87,30 @@ jaw_status jaw__book_undone_by(jaw_book *book, long long id, long long *by)
         id, by);
 }
 
+jaw_status jaw__book_is_undone(jaw_book *book, long long id, bool *undone)
+{
+    long long n;
+    jaw_status status = jaw__book_number(
+        book, "SELECT count(*) FROM undone WHERE id = ?1", id, &n);
+
+    *undone = status == JAW_OK && n > 0;
+    return status;
+}
+
 static jaw_status holds(jaw_book *book, long long id)
 {
-    long long there, undone = 0, by = 0;
+    long long there, by = 0;
+    bool undone = false;
     jaw_status status = jaw__book_number(
         book, "SELECT count(*) FROM entry WHERE id = ?1", id, &there);
 
     if (status == JAW_OK && there == 0)
         return jaw__book_say(book, SAY_NO_ENTRY, id);
     if (status == JAW_OK)
-        status = jaw__book_number(
-            book, "SELECT count(*) FROM undone WHERE id = ?1", id, &undone);
-    if (status == JAW_OK && undone > 0)
+        status = jaw__book_is_undone(book, id, &undone);
+    if (undone && status == JAW_OK)
         status = jaw__book_undone_by(book, id, &by);
-    return status == JAW_OK && undone > 0
+    return status == JAW_OK && undone
                ? jaw__book_say(book, SAY_UNDONE, id, by)
                : status;
 }
