@@ -742,13 +742,15 @@ jaw_status jaw_book_register_check(jaw_book *book, const char *machine,
 
 /* jaw_book_length_sure: how sure a length is that something is to stand on.
  * Where the book does not know, JAW_BOOK_REPEAT is taken for one reading, with
- * what is known beside it; a note, an assumption, says so.
+ * what is known beside it; a note, an assumption, says so.  Where it was measured
+ * on the surface itself, one that is a doubt does.
  *
  * Given:     record   of kind LENGTH
+ *            on       the surface whose height is to stand on it
  * Returned:  *u       mm, one standard deviation, and *dof of it; NaN on failure
  * Status:    JAW_OK; JAW_EDOMAIN (kind); those of reading a book */
 jaw_status jaw_book_length_sure(jaw_book *book, const jaw_book_record *record,
-                                double *u, double *dof);
+                                const char *on, double *u, double *dof);
 
 /* jaw_book_calibrate: the height of a surface from a tool or tip of known
  * length that touched it: top = mean reading - length - what lies in between.
@@ -800,17 +802,16 @@ jaw_status jaw_book_kept_make(const jaw_setup *setup,
                               const char *machine, jaw_book_kept *kept);
 void jaw_book_kept_free(jaw_book_kept *kept);
 
-/* jaw_book_kept_rule: whether a setup's heights and lengths follow another
- * convention of length registers than the book has of the machine: a note, a
- * doubt, says so.  Tools that a setup leaves to the book are held against it by
- * jaw_book_fill.
- * jaw_book_kept_fits: whether its control turns coordinates as the machine's
- * does, and its touches lie within the travel: each that does not is a note, a
- * doubt, of an axis the first touch.
+/* jaw_book_kept_fits: whether a setup fits what the book has of its machine: its
+ * control turns coordinates as the machine's does, and its touches lie within
+ * the travel.  Each that does not is a note, a doubt; of an axis the first touch.
+ *
+ * Given:     rule     whether its heights and lengths are to follow the machine's
+ *                     convention of length registers as well; tools that a setup
+ *                     leaves to the book are held against that by jaw_book_fill
  * Status:    JAW_OK; those of reading a book */
-jaw_status jaw_book_kept_rule(jaw_book *book, const jaw_book_kept *kept);
 jaw_status jaw_book_kept_fits(jaw_book *book, const jaw_book_kept *kept,
-                              const jaw_setup *setup);
+                              const jaw_setup *setup, bool rule);
 
 /* jaw_book_kept_old: whether a setup that is solved again has values that were
  * kept before the machine was homed, and that marks carried since: to half a

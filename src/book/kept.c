@@ -115,6 +115,8 @@ jaw_status jaw_book_kept_make(const jaw_setup *setup,
     return JAW_OK;
 }
 
+/* ------------------------------------------------------------- does it fit */
+
 /* What is entered in Z follows the convention as much as a length does. */
 static bool has_heights(const jaw_book_kept *kept)
 {
@@ -125,23 +127,16 @@ static bool has_heights(const jaw_book_kept *kept)
     return false;
 }
 
-jaw_status jaw_book_kept_rule(jaw_book *book, const jaw_book_kept *kept)
+static void say_rule(jaw_book *book, const jaw_book_kept *kept,
+                     const jaw_book_machine *about)
 {
     const jaw_book_record *r = &kept->record[0];
-    jaw_book_machine about;
-    bool known;
-    jaw_status status =
-        jaw_book_machine_of(book, r->machine, &about, &known);
 
-    if (status == JAW_OK && known && has_heights(kept) &&
-        about.lengths != r->as.setup.lengths)
+    if (has_heights(kept) && about->lengths != r->as.setup.lengths)
         jaw__book_say(book, SAY_LINK_RULE, r->machine,
-                      jaw_length_word(about.lengths),
+                      jaw_length_word(about->lengths),
                       jaw_length_word(r->as.setup.lengths));
-    return status;
 }
-
-/* ------------------------------------------------------------- does it fit */
 
 static void say_turns(jaw_book *book, const char *name,
                       const jaw_book_machine *about, bool turns)
@@ -185,7 +180,7 @@ static void say_outside(jaw_book *book, const jaw_book_machine *m,
 }
 
 jaw_status jaw_book_kept_fits(jaw_book *book, const jaw_book_kept *kept,
-                              const jaw_setup *setup)
+                              const jaw_setup *setup, bool rule)
 {
     const jaw_book_record *r = &kept->record[0];
     jaw_book_machine about;
@@ -195,6 +190,8 @@ jaw_status jaw_book_kept_fits(jaw_book *book, const jaw_book_kept *kept,
 
     if (status != JAW_OK || !known)
         return status;
+    if (rule)
+        say_rule(book, kept, &about);
     say_turns(book, r->machine, &about, r->as.setup.turns);
     for (int axis = 0; axis < 3; axis++)
         say_outside(book, &about, setup, axis);

@@ -399,27 +399,30 @@ jaw_status jaw_book_measure(jaw_book *book, const jaw_book_touch *touch,
 
 /* -------------------------------------------------------------- calibration */
 
+/* A tool that was measured on a surface brings its height back as it was, with
+ * every error that it had. */
 jaw_status jaw_book_length_sure(jaw_book *book, const jaw_book_record *record,
-                                double *u, double *dof)
+                                const char *on, double *u, double *dof)
 {
-    const jaw_book_length l = record->as.length;
+    const jaw_book_length *l = &record->as.length;
     jaw_book_machine m;
     bool known;
 
     *u = *dof = (double)NAN;
     if (record->kind != JAW_BOOK_LENGTH)
         return JAW_EDOMAIN;
-    double taken = jaw__length_u(record); /* before the book is asked again */
-    jaw_status status = isnan(l.u) ? jaw_book_machine_of(book, record->machine,
-                                                         &m, &known)
-                                   : JAW_OK;
+    if (strcmp(l->on, on) == 0)
+        jaw__book_say(book, SAY_CIRCLE, l->number, on, record->id);
+    jaw_status status = isnan(l->u) ? jaw_book_machine_of(book, record->machine,
+                                                          &m, &known)
+                                    : JAW_OK;
     if (status != JAW_OK)
         return status;
-    *u = taken;
-    *dof = isnan(l.u) ? (double)INFINITY : l.dof;
-    if (isnan(l.u))
-        jaw__book_say(book, SAY_LINK_SPREAD, l.number,
-                      jaw__book_mm(JAW_BOOK_REPEAT, l.unit, &m).s);
+    *u = jaw__length_u(record);
+    *dof = isnan(l->u) ? (double)INFINITY : l->dof;
+    if (isnan(l->u))
+        jaw__book_say(book, SAY_LINK_SPREAD, l->number,
+                      jaw__book_mm(JAW_BOOK_REPEAT, l->unit, &m).s);
     return JAW_OK;
 }
 

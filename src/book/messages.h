@@ -167,6 +167,10 @@
     X(SAY_LENGTH_BASE, JAW_DOUBT, JAW_OK,                                      \
       "the height by which tool %d was measured, entry %lld, is undone",       \
       "measure the tool again, once the height is known")                      \
+    X(SAY_CIRCLE, JAW_DOUBT, JAW_OK,                                           \
+      "tool %d was measured on '%s' itself, entry %lld",                       \
+      "it shows at most by how much the surface moved since; for its height "  \
+      "take a tool that was measured otherwise, or --length")                  \
     X(SAY_REFERENCES, JAW_DOUBT, JAW_OK,                                       \
       "tool %d, the reference tool, is in the book twice, %s, entry %lld, "    \
       "and %s, entry %lld: which of them the registers count from can not be " \

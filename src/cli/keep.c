@@ -102,19 +102,16 @@ static jaw_status compare_last(const arguments *args, const char *since,
     return status;
 }
 
-/* Where tools come from the book that was asked before. */
-static jaw_status check_rule(const arguments *args, const jaw_setup *setup,
-                             keeping *k)
+/* Of tools that come from it the book was asked before. */
+static bool asks_rule(const arguments *args, const jaw_setup *setup)
 {
     size_t n;
     const jaw_tool_entry *t = jaw_setup_tools(setup, &n);
 
     for (size_t i = 0; i < n; i++)
         if (t[i].link.wanted)
-            return JAW_OK;
-    return args->command == CMD_MOVED
-               ? JAW_OK
-               : jaw_book_kept_rule(k->s.book, &k->kept);
+            return false;
+    return args->command != CMD_MOVED;
 }
 
 static jaw_status compare(const arguments *args, const char *since,
@@ -130,9 +127,8 @@ static jaw_status compare(const arguments *args, const char *since,
     if (status == JAW_OK)
         status = jaw_book_kept_old(k->s.book, &k->kept, &k->old);
     if (status == JAW_OK)
-        status = check_rule(args, a->setup, k);
-    if (status == JAW_OK)
-        status = jaw_book_kept_fits(k->s.book, &k->kept, a->setup);
+        status = jaw_book_kept_fits(k->s.book, &k->kept, a->setup,
+                                    asks_rule(args, a->setup));
     if (status == JAW_OK)
         status = compare_last(args, since, a, k);
     if (status != JAW_OK)

@@ -71,22 +71,6 @@ static bool no_length(shop *s, int number, const char *holder)
     return false;
 }
 
-/* A surface whose height comes from a tool that was measured on it: it comes
- * back as it was, with every error that it had. */
-static bool circle_told(shop *s, const jaw_book_record *r, const char *on)
-{
-    if (strcmp(r->as.length.on, on) != 0)
-        return true;
-    return jaw_notes_add(s->notes, JAW_DOUBT, JAW_OK, NULL, (jaw_place){0},
-                         NULL,
-                         "it shows at most by how much the surface moved "
-                         "since; for its height take a tool that was measured "
-                         "otherwise, or --length",
-                         "tool %d was measured on '%s' itself, entry %lld",
-                         r->as.length.number, on, r->id) == JAW_OK ||
-           no_memory();
-}
-
 /* Of a tool in the book; one whose every length is in doubt is no yardstick. */
 static bool length_found(shop *s, const jaw_book_touch *t, double *length,
                          double *u, double *dof)
@@ -107,9 +91,7 @@ static bool length_found(shop *s, const jaw_book_touch *t, double *length,
     if (status != JAW_OK)
         return no_length(s, t->number, t->holder);
     *length = r.as.length.value;
-    /* the texts of r live until the book is asked again */
-    return circle_told(s, &r, t->on) &&
-           jaw_book_length_sure(s->book, &r, u, dof) == JAW_OK;
+    return jaw_book_length_sure(s->book, &r, t->on, u, dof) == JAW_OK;
 }
 
 /* A length from the book, or as stated, and its uncertainty. */
