@@ -388,6 +388,7 @@ enum { SINCE_NEW = 100 };
 
 typedef struct first_seen {
     long long id;
+    before first;
     int n; /* looked at */
     bool ended;
 } first_seen;
@@ -400,6 +401,7 @@ static bool take_first(void *user, const jaw_book_record *r)
     if (r->undone || (r->doubts & JAW_BOOK_SLIPS))
         return true;
     f->id = r->id;
+    f->first = before_of(r);
     f->ended = r->as.length.fresh || jaw_book_change_ends(r->as.length.change);
     return !f->ended;
 }
@@ -410,23 +412,17 @@ static jaw_status since_new(jaw_book *book, const jaw_book_machine *m,
 {
     jaw_book_measured whole = *out;
     jaw_book_verdict *v = &whole.verdict;
-    jaw_book_record r;
     first_seen f = {.id = 0};
     jaw_status status = jaw_book_history(book, JAW_BOOK_LENGTH,
                                          out->record.machine, out->subject,
                                          SINCE_NEW, take_first, &f);
 
-    if (status == JAW_OK && (f.id == 0 || f.id == v->last_id ||
-                             (!f.ended && f.n == SINCE_NEW)))
-        return JAW_OK;
-    if (status == JAW_OK)
-        status = jaw_book_get(book, f.id, &r);
-    if (status != JAW_OK)
+    if (status != JAW_OK || f.id == 0 || f.id == v->last_id ||
+        (!f.ended && f.n == SINCE_NEW))
         return status;
-    before first = before_of(&r);
     jaw__compare_begin(v);
-    v->differ = out->record.as.length.value - first.l.value;
-    compare_with(book, m, &first, &whole);
+    v->differ = out->record.as.length.value - f.first.l.value;
+    compare_with(book, m, &f.first, &whole);
     if (v->change == JAW_CHANGE_SURFACE || !(fabs(v->differ) > v->limit))
         return JAW_OK;
     out->verdict.first_id = f.id;

@@ -118,7 +118,7 @@ static bool read_head(csv *c)
         c->column_of[i] = jaw__column_find(&c->im->columns, name);
         if (c->column_of[i] < c->im->columns.n)
             continue;
-        if (is_count(c, name))
+        if (c->count == JAW__COLUMNS_MAX && is_count(c, name))
             c->count = (size_t)i;
         else
             unknown_column(c, place, name);

@@ -109,17 +109,13 @@ static bool take_object(jaw__import *im, json_t *object, jaw_place place)
 /* How many entries follow; files from before do not say. */
 static bool take_count(jaw__import *im, const json_t *entries)
 {
-    char *text = json_is_integer(entries) ? number_text(entries) : strdup("");
-    bool ok = text != NULL && jaw__import_count(im, text);
-
-    if (text == NULL)
-        im->status = JAW_ENOMEM;
-    else if (!ok)
-        jaw__import_wrong(im, (jaw_place){1, 0, 0},
-                          "a whole number, such as \"entries\": 8",
-                          "how many entries it has is no number");
-    free(text);
-    return ok;
+    im->entries = json_integer_value(entries); /* 0 of what is none */
+    if (json_is_integer(entries) && im->entries >= 0)
+        return true;
+    jaw__import_wrong(im, (jaw_place){1, 0, 0},
+                      "a whole number, such as \"entries\": 8",
+                      "how many entries it has is no number");
+    return false;
 }
 
 static bool take_head(jaw__import *im, const json_t *object)

@@ -107,16 +107,13 @@ static bool is_tenfold(double a, double b)
     return a > 9.99 * b || b > 9.99 * a;
 }
 
+/* With as many decimals as it needs itself. */
 static jaw__book_text step_text(double step, const jaw_book_machine *m)
 {
-    double one = jaw_unit_mm(m->unit);
-    char number[40] = "?";
-    jaw__book_text text;
+    const jaw_book_machine own = {.unit = m->unit, .step = step,
+                                  .decimals = -1};
 
-    jaw_number_write(step / one, jaw_step_decimals(step / one), number,
-                     sizeof number);
-    snprintf(text.s, sizeof text.s, "%s %s", number, jaw_unit_word(m->unit));
-    return text;
+    return jaw__book_mm(step, m->unit, &own);
 }
 
 static void say_step(jaw_book *book, const fitting *f, const char *machine,

@@ -45,10 +45,11 @@ jaw_status jaw_book_register_check(jaw_book *book, const char *machine,
 {
     jaw_book_machine m;
     bool known;
-    jaw_status status = jaw_book_machine_of(book, machine, &m, &known);
 
-    if (status == JAW_OK && rule == JAW_TIP_TO_PART &&
-        (value < m.low[2] || value > m.high[2]))
+    if (rule != JAW_TIP_TO_PART)
+        return JAW_OK;
+    jaw_status status = jaw_book_machine_of(book, machine, &m, &known);
+    if (status == JAW_OK && (value < m.low[2] || value > m.high[2]))
         jaw__book_say(book, SAY_REGISTER_OUTSIDE, number,
                       jaw__book_mm(value, m.unit, &m).s,
                       jaw__book_mm(m.low[2], m.unit, &m).s,

@@ -58,7 +58,7 @@ static bool find_slip(const jaw__typing *t, jaw_readback_reason *why)
     if (!(off > t->noise) || !(off > 100 * t->step))
         return false;
     for (int i = 0; i <= STEPS_MOST && i * t->step <= noise; i++)
-        for (int side = -1; side <= 1; side += 2)
+        for (int side = i > 0 ? -1 : 1; side <= 1; side += 2)
             if (slip_of(t, then + side * i * t->step, i * t->step, why))
                 return true;
     return false;
