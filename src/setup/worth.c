@@ -124,7 +124,8 @@ static void take_shares(const jaw__worth *w, double seen, double known,
     memcpy(dof, b->dof, sizeof b->dof);
     u[b->n] = in_seen ? 0 : seen;
     dof[b->n] = w->dof;
-    double rest = less(in_seen ? seen : known, b->variance);
+    double rest = in_seen ? hypot(less(seen, b->variance), known)
+                          : less(known, b->variance);
     double u4 = b->u4 + (u[b->n] > 0 ? pow(u[b->n], 4) / w->dof : 0);
     t->u = hypot(seen, known);
     t->dof = pow(t->u, 4) / u4;
