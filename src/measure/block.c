@@ -226,8 +226,7 @@ static int same_of(const jaw__faces *f)
 static void put_results(const jaw__faces *f, const jaw__solved *s,
                         double repeat, size_t count, jaw_tip_block *b)
 {
-    int same = same_of(f);
-    jaw__spread spread = jaw__spread_but(same, repeat, s, count);
+    jaw__spread spread = jaw__spread_but(same_of(f), repeat, s, count);
     double touch[2] = {0, 0}, size_u[2] = {0, 0}, q[2] = {1, 1};
 
     b->n = f->n;
@@ -236,7 +235,7 @@ static void put_results(const jaw__faces *f, const jaw__solved *s,
     b->dof_repeat = spread.dof;
     b->rms = spread.rms;
     b->ssr = s->ssr;
-    b->dof_touch = s->dof > same ? s->dof - same : 0;
+    b->dof_touch = spread.spare;
     b->flags = spread.flags;
     for (size_t k = 0; k < f->n; k++) {
         size_t d = f->first[k] + DIAMETER;

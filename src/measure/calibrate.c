@@ -257,7 +257,7 @@ static void put_quality(jaw_tip_calibration *cal, const jaw__solved *s,
     cal->seen = spread.seen;
     cal->rms = spread.rms;
     cal->dof_repeat = spread.dof;
-    cal->dof_touch = s->dof > same ? s->dof - same : 0;
+    cal->dof_touch = spread.spare;
     cal->ssr = s->ssr;
     cal->size_u = size_u;
     cal->flags = spread.flags;

@@ -198,6 +198,7 @@ jaw__spread jaw__spread_of(double stated, double ssr, int dof, size_t n)
                      .seen = NO_NUMBER,
                      .dof = (double)INFINITY,
                      .rms = NO_NUMBER,
+                     .spare = dof < 1 ? 0 : dof,
                      .flags = dof < 1 ? JAW_NO_CHECK : 0};
 
     if (dof < 1) {

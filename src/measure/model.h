@@ -41,6 +41,7 @@ jaw_status jaw__model_solve(const jaw__model *m, jaw__solved *s);
  * and what was seen. */
 typedef struct jaw__spread {
     double repeat, seen, dof, rms;
+    int spare; /* touches that say something of it; 0: none */
     unsigned flags;
 } jaw__spread;
 
