@@ -457,6 +457,9 @@ jaw_status jaw_book_add_all(jaw_book *book, jaw_book_record record[], size_t n,
  *            undone already */
 jaw_status jaw_book_undo(jaw_book *book, long long id, long long at,
                          long long *undone);
+/* jaw_book_undone_by: the undo by which an entry does not hold; 0: it holds.
+ * Status:    JAW_OK; those of reading a book */
+jaw_status jaw_book_undone_by(jaw_book *book, long long id, long long *by);
 
 /* ------------------------------------------------------------------ reading */
 

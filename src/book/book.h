@@ -146,8 +146,6 @@ jaw_status jaw__book_flip(jaw_book *book, long long id, bool holds);
 /* jaw__book_is_undone: whether entry `id` does not hold; records that were read
  * live on. */
 jaw_status jaw__book_is_undone(jaw_book *book, long long id, bool *undone);
-/* jaw__book_undone_by: the undo by which entry `id` does not hold. */
-jaw_status jaw__book_undone_by(jaw_book *book, long long id, long long *by);
 
 /* Whether an entry, by its name in a statement, holds no longer. */
 #define JAW__UNDONE(entry)                                                     \

@@ -81,7 +81,7 @@ jaw_status jaw__fill_gone(jaw__fill *f, jaw_place place, jaw_book_kind kind,
     *gone = n.id > 0;
     if (status != JAW_OK || !*gone)
         return status;
-    status = jaw__book_undone_by(f->book, n.id, &by);
+    status = jaw_book_undone_by(f->book, n.id, &by);
     if (status != JAW_OK)
         return status;
     jaw__book_time(n.at, at, sizeof at);

@@ -77,7 +77,7 @@ static jaw_status pick(jaw_book *book, long long *id)
     return status;
 }
 
-jaw_status jaw__book_undone_by(jaw_book *book, long long id, long long *by)
+jaw_status jaw_book_undone_by(jaw_book *book, long long id, long long *by)
 {
     return jaw__book_number(
         book,
@@ -109,7 +109,7 @@ static jaw_status holds(jaw_book *book, long long id)
     if (status == JAW_OK)
         status = jaw__book_is_undone(book, id, &undone);
     if (undone && status == JAW_OK)
-        status = jaw__book_undone_by(book, id, &by);
+        status = jaw_book_undone_by(book, id, &by);
     return status == JAW_OK && undone
                ? jaw__book_say(book, SAY_UNDONE, id, by)
                : status;

@@ -2,6 +2,7 @@
 /* book.c: `jawline book`: look after it. */
 #include "shop.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -166,7 +167,7 @@ static bool put_entry(void *user, const jaw_book_record *r)
 
 static jaw_status run_log(job *j)
 {
-    enum { LINES = 40, MOST = 1000000 };
+    enum { LINES = 40, MOST = INT_MAX };
     const char *most = j->operand;
     char *end = NULL;
     long lines = most ? strtol(most, &end, 10) : LINES;
@@ -206,27 +207,13 @@ static bool put_undone(void *user, const jaw_book_record *r)
     return true;
 }
 
-/* Which undo that holds it was. */
-typedef struct undoing {
-    long long of, by;
-} undoing;
-
-static bool take_undo(void *user, const jaw_book_record *r)
-{
-    undoing *u = user;
-
-    if (r->kind == JAW_BOOK_UNDO && r->undoes == u->of && !r->undone)
-        u->by = r->id;
-    return u->by == 0;
-}
-
 static jaw_status put_way_back(shop *s, long long undone)
 {
-    undoing u = {.of = undone};
-    jaw_status status = jaw_book_log(s->book, 0, take_undo, &u);
+    long long by = 0;
+    jaw_status status = jaw_book_undone_by(s->book, undone, &by);
 
-    if (status == JAW_OK && u.by > 0)
-        printf("to take this back: `jawline book undo %lld'\n", u.by);
+    if (status == JAW_OK && by > 0)
+        printf("to take this back: `jawline book undo %lld'\n", by);
     return status;
 }
 

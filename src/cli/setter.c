@@ -33,36 +33,19 @@ static bool is_here(void *user, const jaw_book_record *r)
     return true;
 }
 
-typedef struct holders {
-    int number;
-    char text[400]; /* "er-1, er-2" */
-} holders;
-
-static bool take_holder(void *user, const jaw_book_record *r)
-{
-    holders *h = user;
-    const jaw_book_length *l = &r->as.length;
-    size_t used = strlen(h->text);
-
-    if (l->number == h->number && *l->datum == '\0')
-        snprintf(h->text + used, sizeof h->text - used, "%s%s",
-                 used > 0 ? ", " : "",
-                 *l->holder ? l->holder : "none that is named");
-    return true;
-}
-
 static bool no_length(shop *s, int number, const char *holder)
 {
-    holders h = {.number = number};
+    holders h = {.number = number, .gauge_line = true};
     const char *in = *holder ? " in holder " : "";
+    char names[HOLDERS_TEXT];
 
-    jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_holder, &h);
-    if (*h.text != '\0')
+    if (holders_find(s, &h) == JAW_OK && (h.unnamed || h.n > 0))
         complain("say which holder it is in with --holder, or give its length "
                  "with --length",
                  "there is no length of tool %d%s%s from the gauge line in the "
-                 "book; there is one of it in %s",
-                 number, in, holder, h.text);
+                 "book; there is one of it in %s%s%s",
+                 number, in, holder, h.unnamed ? "none that is named" : "",
+                 h.unnamed && h.n > 0 ? ", " : "", holders_text(&h, names));
     else
         complain("give its length with --length",
                  "there is no length of tool %d%s%s from the gauge line in the "

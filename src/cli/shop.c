@@ -253,7 +253,47 @@ char *shop_text(const arguments *args, shop *s, jaw_book_kind kind,
     return strdup(given ? given : "");
 }
 
+/* ----------------------------------------------------------------- holders */
+
+static bool take_holder(void *user, const jaw_book_record *r)
+{
+    holders *h = user;
+    const jaw_book_length *l = &r->as.length;
+
+    if (l->number != h->number || (h->gauge_line && *l->datum != '\0'))
+        return true;
+    if (*l->holder == '\0')
+        h->unnamed = true;
+    for (size_t i = 0; i < h->n; i++)
+        if (strcmp(h->name[i], l->holder) == 0)
+            return true;
+    if (*l->holder != '\0' && h->n < HOLDERS_MAX)
+        snprintf(h->name[h->n++], sizeof h->name[0], "%s", l->holder);
+    return true;
+}
+
+jaw_status holders_find(shop *s, holders *h)
+{
+    return jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_holder,
+                            h);
+}
+
+const char *holders_text(const holders *h, char text[HOLDERS_TEXT])
+{
+    text[0] = '\0';
+    for (size_t i = 0; i < h->n; i++) {
+        strcat(text, i > 0 ? ", " : "");
+        strcat(text, h->name[i]);
+    }
+    return text;
+}
+
 /* ----------------------------------------------------------------- numbers */
+
+double half_told(unsigned doubts, double half95)
+{
+    return doubts & JAW_BOOK_SCATTER ? (double)NAN : half95;
+}
 
 bool length_read(const char *text, jaw_unit unit, double *mm)
 {

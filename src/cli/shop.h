@@ -50,6 +50,23 @@ bool shop_number(const arguments *args, option_id id, int most, int *n);
  * false after complaining. */
 bool touch_options(const arguments *args, const shop *s, jaw_book_touch *t);
 
+/* holders_find: the holders that the book has tool `number` in, with a length from
+ * the gauge line or with any; of those that are named the first few by name.
+ * holders_text: "er-1, er-2". */
+enum { HOLDERS_MAX = 8, HOLDERS_TEXT = HOLDERS_MAX * (JAW_BOOK_NAME_SIZE + 2) };
+typedef struct holders {
+    int number;
+    bool gauge_line;
+    char name[HOLDERS_MAX][JAW_BOOK_NAME_SIZE];
+    size_t n;
+    bool unnamed; /* and one that was never named */
+} holders;
+jaw_status holders_find(shop *s, holders *h);
+const char *holders_text(const holders *h, char text[HOLDERS_TEXT]);
+
+/* half_told: of readings that disagree nothing tells how far off their mean is. */
+double half_told(unsigned doubts, double half95);
+
 /* length_read: a number with mm, in or without a unit; false: it is none. */
 bool length_read(const char *text, jaw_unit unit, double *mm);
 /* readings_read: of operands; malloc'd, NULL after complaining. */

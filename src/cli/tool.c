@@ -19,7 +19,7 @@ typedef struct tool_job {
     double step; /* mm, the last digit of the diameters as typed */
     bool asked;  /* readings come from a prompt */
     const char *holder; /* "": none named */
-    char typed[44];     /* the holder, from a prompt */
+    char typed[JAW_BOOK_NAME_SIZE];     /* the holder, from a prompt */
 } tool_job;
 
 /* ------------------------------------------------------------------ prompt */
@@ -62,50 +62,21 @@ static bool ask_number(tool_job *j)
     return false;
 }
 
-/* The holders that the book has a tool in, of those the first few by name. */
-enum { HOLDERS_MAX = 8 };
-typedef struct holders {
-    int number;
-    char name[HOLDERS_MAX][44];
-    size_t n;
-    bool unnamed; /* and one that was never named */
-} holders;
-
-static bool take_holder(void *user, const jaw_book_record *r)
-{
-    holders *h = user;
-    const char *name = r->as.length.holder;
-
-    if (r->as.length.number != h->number)
-        return true;
-    if (*name == '\0')
-        h->unnamed = true;
-    for (size_t i = 0; i < h->n; i++)
-        if (strcmp(h->name[i], name) == 0)
-            return true;
-    if (*name != '\0' && h->n < HOLDERS_MAX)
-        snprintf(h->name[h->n++], sizeof h->name[0], "%s", name);
-    return true;
-}
-
 static void holder_question(const holders *h, char *text, size_t size)
 {
-    int n = snprintf(text, size, "tool %d, holder (the book has", h->number);
+    char names[HOLDERS_TEXT];
 
-    for (size_t i = 0; i < h->n && n > 0 && (size_t)n < size; i++)
-        n += snprintf(text + n, size - (size_t)n, "%s %s", i > 0 ? "," : "",
-                      h->name[i]);
-    if (n > 0 && (size_t)n < size)
-        snprintf(text + n, size - (size_t)n, "%s): ",
-                 h->unnamed ? "; empty: none that is named"
-                 : h->n == 1 ? "; empty: that one"
-                             : "; Ctrl-D leaves");
+    snprintf(text, size, "tool %d, holder (the book has %s%s): ", h->number,
+             holders_text(h, names),
+             h->unnamed  ? "; empty: none that is named"
+             : h->n == 1 ? "; empty: that one"
+                         : "; Ctrl-D leaves");
 }
 
 /* Which of the holders that the book has the tool in, or one more. */
 static bool ask_holder(tool_job *j, const holders *h)
 {
-    char line[200], question[HOLDERS_MAX * 46 + 100];
+    char line[200], question[HOLDERS_TEXT + 100];
 
     holder_question(h, question, sizeof question);
     for (;;) {
@@ -121,13 +92,11 @@ static bool ask_holder(tool_job *j, const holders *h)
             name = h->unnamed ? "" : h->name[0];
         for (size_t n = strlen(line); n > 0 && strchr(" \t", line[n - 1]); n--)
             line[n - 1] = '\0';
-        if (*name == '\0' || jaw_book_name_is_good(name)) {
+        if (*name == '\0' || name_is_good(name, "holder")) {
             snprintf(j->typed, sizeof j->typed, "%s", name);
             j->holder = j->typed;
             return true;
         }
-        complain("letters, digits, - _ and ., a letter or digit first",
-                 "`%s' can not be the name of a holder", name);
     }
 }
 
@@ -381,14 +350,6 @@ static void put_json_head(const shop *s, int number, const char *holder)
     printf(", \"unit\": \"%s\"", jaw_unit_word(s->unit));
 }
 
-/* Readings that disagree do not tell how far off their mean is. */
-static void put_half_json(const shop *s, const jaw_book_measured *m,
-                          double half95)
-{
-    fputs(", \"half95\": ", stdout);
-    json_number(s, m->record.doubts & JAW_BOOK_SCATTER ? (double)NAN : half95);
-}
-
 /* Open at its end. */
 static void put_verdict_json(const shop *s, const jaw_book_measured *m)
 {
@@ -415,7 +376,8 @@ static void put_json(const shop *s, const jaw_book_measured *m, long long id)
     json_text(*l->datum ? l->datum : "gauge-line");
     fputs(", \"value\": ", stdout);
     json_number(s, l->value);
-    put_half_json(s, m, l->half95);
+    fputs(", \"half95\": ", stdout);
+    json_number(s, half_told(m->record.doubts, l->half95));
     put_verdict_json(s, m);
 }
 
@@ -554,7 +516,8 @@ static void put_diameter_json(const shop *s, const jaw_book_measured *m,
 
     printf("{\"entry\": %lld, \"value\": ", id);
     json_number(s, d->value);
-    put_half_json(s, m, d->half95);
+    fputs(", \"half95\": ", stdout);
+    json_number(s, half_told(m->record.doubts, d->half95));
     put_verdict_json(s, m);
     putchar('}');
 }
@@ -717,8 +680,7 @@ static bool ask_all(const arguments *args, tool_job *j, shop *s)
         return false;
     h.number = j->number;
     if (s->book != NULL && args->value[OPT_HOLDER] == NULL &&
-        jaw_book_current(s->book, JAW_BOOK_LENGTH, s->machine, take_holder,
-                         &h) == JAW_OK &&
+        holders_find(s, &h) == JAW_OK &&
         h.n > 0 && !ask_holder(j, &h))
         return false;
     return ask_readings(j, s->unit);

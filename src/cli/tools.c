@@ -19,6 +19,7 @@ typedef struct row {
     jaw_book_rise rise; /* since, where it was read above the part */
     size_t n; /* readings */
     bool based; /* on a height that is undone */
+    bool twice; /* of a reference: in two holders */
 } row;
 
 typedef struct rows {
@@ -27,7 +28,7 @@ typedef struct rows {
     row *ref; /* the reference tool above each datum; id 0: there is none */
     size_t n_ref;
     int reference; /* that tool; 0: none */
-    bool measured, twice; /* it has lengths; in two holders */
+    bool measured; /* it has lengths */
     bool failed;
     const char *holder; /* only these; NULL: all */
     int number;         /* 0: all */
@@ -146,6 +147,8 @@ static jaw_status rows_sound(shop *s, rows *all)
             status = JAW_ENOMEM;
         else if (status == JAW_OK)
             free(was);
+        if (status == JAW_OK) /* it may be another one now */
+            status = base_undone(s, &all->row[i], &asked, &undone);
         all->row[i].based = undone;
     }
     return status;
@@ -176,7 +179,7 @@ static jaw_status add_reference(shop *s, rows *all, const char *datum)
     snprintf(one->datum, sizeof one->datum, "%s", datum);
     jaw_status status = jaw_book_reference(s->book, s->machine,
                                            s->about.reference, datum, &r);
-    all->twice = all->twice || status == JAW_ECONFLICT;
+    one->twice = status == JAW_ECONFLICT;
     if (status == JAW_EUNKNOWN || status == JAW_ECONFLICT)
         return JAW_OK;
     if (status == JAW_OK && !row_set(one, &r))
@@ -263,13 +266,22 @@ bool reference_find(shop *s, const char *datum, jaw_book_length *length)
     return true;
 }
 
-/* The reference tool above the same datum; NULL: there is none. */
-static const row *reference_of(const rows *all, const row *one)
+/* What is known of the reference tool above the same datum; NULL: it was not
+ * asked for. */
+static const row *asked_of(const rows *all, const row *one)
 {
     for (size_t i = 0; i < all->n_ref; i++)
-        if (all->ref[i].id > 0 && strcmp(all->ref[i].datum, one->datum) == 0)
+        if (strcmp(all->ref[i].datum, one->datum) == 0)
             return &all->ref[i];
     return NULL;
+}
+
+/* Its length there; NULL: there is none. */
+static const row *reference_of(const rows *all, const row *one)
+{
+    const row *ref = asked_of(all, one);
+
+    return ref != NULL && ref->id > 0 ? ref : NULL;
 }
 
 /* Which row does not hold because the machine's Z moved; NULL: none.  Of two
@@ -327,14 +339,13 @@ static double register_half(const rows *all, const row *one, shop *s,
                             jaw_length_rule rule)
 {
     const row *ref = reference_of(all, one);
+    double half = half_told(one->doubts, one->l.half95);
 
-    if (one->doubts & JAW_BOOK_SCATTER)
-        return (double)NAN; /* readings that disagree say nothing of it */
     if (rule != JAW_REFERENCE_TOOL || ref == NULL)
-        return one->l.half95;
+        return half;
     if (ref->id == one->id)
-        return 0;
-    if (isnan(one->l.half95) || isnan(ref->l.half95))
+        return one->doubts & JAW_BOOK_SCATTER ? half : 0;
+    if (isnan(half) || isnan(half_told(ref->doubts, ref->l.half95)))
         return (double)NAN;
     bool shared = one->l.surface == ref->l.surface;
     double u[] = {one->l.repeat / sqrt((double)(one->n ? one->n : 1)),
@@ -355,7 +366,7 @@ static const char *half_text(const shop *s, double half, number_text *text)
 }
 
 /* Each length once, before the table. */
-static jaw_status tell_risen(shop *s, rows *all, jaw_length_rule rule)
+static jaw_status tell_risen(shop *s, const rows *all, jaw_length_rule rule)
 {
     jaw_status status = JAW_OK;
 
@@ -388,6 +399,7 @@ static const char *why_not(const rows *all, const row *one,
                            jaw_length_rule rule, const shop *s)
 {
     const row *risen = risen_of(all, one, rule);
+    const row *asked = asked_of(all, one);
 
     if (risen != NULL)
         return risen == one ? "found before the machine was homed, and its Z "
@@ -402,7 +414,8 @@ static const char *why_not(const rows *all, const row *one,
         return s->about.reference == 0
                    ? "no reference tool is known: `jawline machine "
                      "--reference'"
-               : all->twice ? "the reference tool is in two holders"
+               : asked != NULL && asked->twice
+                   ? "the reference tool is in two holders"
                : !all->measured
                    ? "the reference tool has no length in the book: `jawline "
                      "tool' measures it"
@@ -499,7 +512,7 @@ static void put_row_json(const rows *all, const row *one, const shop *s,
     fputs(", \"value\": ", stdout);
     json_number(s, one->l.value);
     fputs(", \"half95\": ", stdout);
-    json_number(s, one->l.half95);
+    json_number(s, half_told(one->doubts, one->l.half95));
     fputs(", \"register\": ", stdout);
     json_number(s, value);
     printf(", \"entry\": %lld, \"at_ms\": %lld, \"risen_by\": ", one->id,
@@ -571,13 +584,14 @@ static bool keep_point(past *p, long long at, double value)
 static void put_past(past *p, const jaw_book_record *r)
 {
     const jaw_book_length *l = &r->as.length;
+    double half = half_told(r->doubts, l->half95);
 
     if (p->json) {
         printf("%s{\"entry\": %lld, \"at_ms\": %lld, \"value\": ",
                p->seen ? ", " : "", r->id, r->at);
         json_number(p->s, l->value);
         fputs(", \"half95\": ", stdout);
-        json_number(p->s, l->half95);
+        json_number(p->s, half);
         printf(", \"readings\": %zu, \"change\": \"%s\", \"new\": %s, "
                "\"undone\": %s}",
                r->n_readings, jaw_book_change_word(l->change),
@@ -586,9 +600,7 @@ static void put_past(past *p, const jaw_book_record *r)
     }
     printf("%6lld  %s  %12s %10s  %s%s\n", r->id, date_text(r->at).s,
            mm_text(p->s, l->value, 1).s,
-           isnan(l->half95) || (r->doubts & JAW_BOOK_SCATTER)
-               ? "no check"
-               : mm_text(p->s, l->half95, 1).s,
+           isnan(half) ? "no check" : mm_text(p->s, half, 1).s,
            l->fresh ? "new" : jaw_book_change_word(l->change),
            r->undone ? "  (undone)" : "");
 }
@@ -803,7 +815,7 @@ static int no_tool(const tools_job *j, const char *holder)
     return EXIT_USAGE;
 }
 
-static jaw_status put(shop *s, const tools_job *j, rows *all)
+static jaw_status put(shop *s, const tools_job *j, const rows *all)
 {
     jaw_status status = tell_risen(s, all, j->rule);
 
