@@ -103,8 +103,9 @@ static void description(void)
     put_prose("jawline takes what was touched on a mill with an edge finder, a "
         "probe or a pin, works out every value to enter on the control, and "
         "says how good each one is and which touch spoils it. It advises; the "
-        "person enters. Results go to standard output, everything else to "
-        "standard error.");
+        "person enters. A book keeps the lengths of tools, what was entered, and "
+        "where things stood, and says what has changed. Results go to standard "
+        "output, everything else to standard error.");
 }
 
 static void options_on(int on)
@@ -178,6 +179,11 @@ static void environment(void)
     puts(".SH ENVIRONMENT\n.TP\n.B NO_COLOR");
     put_prose("When it is set and not empty nothing is coloured. Nothing is "
               "either when the output is no terminal, or TERM is dumb.");
+    puts(".TP\n.B JAWLINE_BOOK");
+    put_prose("The file that the book is in, where --book does not name one.");
+    puts(".TP\n.B XDG_DATA_HOME, HOME");
+    put_prose("Without either the book is jawline/book.sqlite in the first of "
+              "them, or in .local/share of the second.");
 }
 
 static void example(const char *what, const char *line,
@@ -221,7 +227,7 @@ static void page(void)
     environment();
     examples();
     cautions();
-    puts(".SH SEE ALSO\n.BR jawline\\-sheet (5)");
+    puts(".SH SEE ALSO\n.BR jawline\\-sheet (5),\n.BR libjawline (3)");
 }
 
 static void plain_example(const char *line, int status, const char *output)

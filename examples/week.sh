@@ -2,9 +2,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # A week in the shop with a book: what is typed stands behind $, what is
 # answered below it.  The book lies in a folder that goes away, and the times
-# are stated, so that it comes out the same every day.  homed.sh, vise-back.sh and
-# from-book.sh show more of marks, kept setups and sheets that take their lengths
-# from the book.
+# are stated, so that it comes out the same every day.  homed.sh, vise-back.sh
+# and from-book.sh show more of marks, kept setups and sheets that take their
+# lengths from the book.
 set -u
 examples=$(cd "$(dirname "$0")" && pwd) || exit 1
 . "$examples/show.inc"
@@ -57,7 +57,7 @@ all_at 2026-03-05T17:30 tool 3 -228.465 -228.466 --holder er20-1 \
 all_at - tools 3
 
 echo
-echo '# Friday: the vise was off; a slip, an undo, and a drill that was pushed up'
+echo '# Friday: the vise was off; a slip, an undo, a drill that was pushed up'
 touches cell.jaw 0.052 -0.013 >cell-back.jaw
 all_at - moved cell-back.jaw
 all_at 2026-03-06T07:05 tool 7 211.730

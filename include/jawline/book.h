@@ -619,8 +619,9 @@ typedef struct jaw_book_touch {
 /* Within noise: less than 1 in 100 of unchanged tools would differ more. */
 #define JAW_BOOK_ALPHA JAW_TRUST_CHANGE
 
-/* mm, of one reading, taken where it is neither stated nor seen, and said:
- * common practice, no source. */
+/* mm, of one reading, taken where it is neither stated nor seen, and said: twice
+ * JAW_REPEAT_DEFAULT, for a person is sent to look at a tool by it; common
+ * practice, no source. */
 #define JAW_BOOK_REPEAT 0.01
 
 typedef struct jaw_book_verdict {
@@ -674,8 +675,9 @@ typedef struct jaw_book_measured {
  *            between, with four of its own.  Less where readings hardly differ,
  *            for a display that shows steps can not be wrong by a hundredth
  * Misses:    a change of `noticed` is missed in 20 of 100 (19 to 21; 15 to 21
- *            with fewer than four degrees of freedom, up to 45 where readings
- *            hardly differ and a change is a step or two)
+ *            with fewer than four degrees of freedom, and where a setter or
+ *            block was calibrated in between; up to 45 where readings hardly
+ *            differ and a change is a step or two)
  *            All: tests/simulate/changes.c, by simulation
  * Source of noticed: Johnson & Welch, Biometrika 31 (1940) 362-389 (from
  *            memory), the normal limit of noncentral t */

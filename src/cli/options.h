@@ -156,8 +156,9 @@
       "log [N] | check | undo [ENTRY] | backup FILE | export FILE | "          \
       "import FILE",                                                           \
       "look after the book",                                                   \
-      "log lists its newest entries, 40 or N; check looks through all of it; undo "     \
-      "writes that the newest entry, or ENTRY, does not hold (undoing an undo "\
+      "log lists its newest entries, 40 or N; check looks through all of it; " \
+      "undo writes that the newest entry, or ENTRY, does not hold (undoing an "\
+      "undo "                                                                  \
       "brings it back); backup copies it while others may write; export and "  \
       "import are JSON, or CSV when FILE ends in .csv, - is standard output "  \
       "or input; an import is whole or nothing, and a file with fewer entries "\
@@ -400,7 +401,8 @@ typedef enum option_id {
     X(EXIT_STANDS, 0, "the values stand")                                      \
     X(EXIT_DOUBT, 1,                                                           \
       "values are given, but there is a doubt; it is said first. entered: a "  \
-      "value differs, or was not shown; moved: something moved")               \
+      "value differs, or was not shown; moved: something moved; tip --keep: "  \
+      "the tip is not what it was")                                            \
     X(EXIT_USAGE, 2, "the command line or the input can not be understood, "   \
       "read, or the output not written")                                       \
     X(EXIT_UNSOLVED, 3,                                                        \

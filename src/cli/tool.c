@@ -326,7 +326,8 @@ static void put_change(const shop *s, const jaw_book_measured *m)
     const jaw_book_verdict *v = &m->verdict;
 
     if (strcmp(m->record.as.length.datum, "part") == 0)
-        puts("change       none is told: work Z 0 lies elsewhere on every part");
+        puts("change       none is told: work Z 0 lies elsewhere on every "
+             "part");
     else if (v->last_id == 0)
         put_elsewhere(s, m);
     else if (m->record.doubts & JAW_BOOK_SCATTER)
@@ -587,8 +588,8 @@ static jaw_status write_both(shop *s, measured *m)
     return JAW_OK;
 }
 
-/* What comes from a prompt and may be a slip is not written unasked.  Its doubts
- * are told by then. */
+/* What comes from a prompt and may be a slip is not written unasked.  Its
+ * doubts are told by then. */
 static bool kept_nevertheless(const tool_job *j, const measured *m)
 {
     char line[200];

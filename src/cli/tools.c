@@ -108,7 +108,7 @@ static int by_tool(const void *a, const void *b)
     return strcmp(x->datum, y->datum);
 }
 
-/* Rows that were measured by one height follow one another more often than not. */
+/* Rows that were measured by one height often follow one another. */
 static jaw_status base_undone(shop *s, const row *one, long long *asked,
                               bool *undone)
 {
@@ -475,8 +475,8 @@ static void put_row(const rows *all, const row *one, shop *s,
 static void put_seat(const shop *s)
 {
     if (s->about.seat > 0)
-        printf("+- is of each tool as it sat when it was measured; put back, its "
-               "tip lies within %s %s of that (95 %%)\n",
+        printf("+- is of each tool as it sat when it was measured; put back, "
+               "its tip lies within %s %s of that (95 %%)\n",
                mm_text(s, jaw_trust_within(sqrt(2) * s->about.seat,
                                            (double)INFINITY, 0), 1).s,
                jaw_unit_word(s->unit));

@@ -22,7 +22,7 @@ static void need(bool good, const char *what)
 
 static void put_length(jaw_book *book, long i)
 {
-    char subject[100];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
     double value = 50 + (double)(i % TOOLS) + 1e-3 * even(-1, 1);
     double reading[2] = {value - 250, value - 249.999};
     jaw_book_record r = {.kind = JAW_BOOK_LENGTH, .machine = "mill",

@@ -54,7 +54,7 @@ static void measure_all(jaw_unit unit)
 
 static jaw_book_length length_of(int number)
 {
-    char subject[100];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
     jaw_book_record r;
     jaw_book_tool_subject(number, "", "", subject, sizeof subject);
     ck_assert_int_eq(jaw_book_find(s.book, JAW_BOOK_LENGTH, "mill", subject,

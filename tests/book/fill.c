@@ -196,10 +196,7 @@ START_TEST(a_block_of_few_readings)
     shop_write(&s, seen_by(shop_height("setter", -250, 2e-3, 0), 2));
     jaw_book_touch touch = shop_touch(3, readings, 3);
     touch.through = "gauge";
-    jaw_book_measured m;
-    long long id;
-    ck_assert_int_eq(jaw_book_measure(s.book, &touch, &m), JAW_OK);
-    ck_assert_int_eq(jaw_book_add(s.book, &m.record, &id), JAW_OK);
+    const jaw_book_measured m = shop_measure(&s, &touch);
     double value, dof = m.record.as.length.dof;
     want_setter("setter", NULL);
     want_tool(3, NULL);

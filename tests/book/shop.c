@@ -50,7 +50,7 @@ long long shop_time(int minutes)
 jaw_book_record shop_length(int number, double value, int minutes)
 {
     static double readings[3];
-    static char subject[100];
+    static char subject[JAW_BOOK_SUBJECT_SIZE];
     jaw_book_record r = {.kind = JAW_BOOK_LENGTH, .machine = "mill",
                          .at = shop_time(minutes), .reading = readings,
                          .n_readings = 3};
@@ -148,7 +148,7 @@ long long shop_write(shop *s, jaw_book_record record)
 
 double shop_value(shop *s, int number)
 {
-    char subject[100];
+    char subject[JAW_BOOK_SUBJECT_SIZE];
     jaw_book_record r;
 
     jaw_book_tool_subject(number, "", "", subject, sizeof subject);

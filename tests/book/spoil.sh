@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # A disk that fails, from every call on that one recording makes (a first one,
 # which makes the book, and a later one; of one entry, and of a setup with its
-# parts): the book is then as it was or has the whole of it, and the message says
-# which.
+# parts): the book is then as it was or has the whole of it, and the message
+# says which.
 set -u
 writer=$(pwd)/tests/book/writer
 lib=$(pwd)/tests/book/.libs/libspoil.so
@@ -71,9 +71,11 @@ unsure='can not be told'
 for book in "$tmp/none" "$tmp/full"; do
     for kind in '0 1' '4 3'; do # a length; a setup, its zero and its offset
         # ENOSPC; where it comes from a call that waits SQLite has no more to
-        # say; shellcheck disable=SC2086 # two words
+        # say
+        # shellcheck disable=SC2086 # two words
         try "$book" 28 "is full; make room|disk I/O error; see to|$unsure" $kind
-        # EIO; shellcheck disable=SC2086
+        # EIO
+        # shellcheck disable=SC2086 # two words
         try "$book" 5 "written: (Input/output|disk I/O) error; see to|$unsure" \
             $kind
     done

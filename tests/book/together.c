@@ -259,7 +259,8 @@ START_TEST(a_book_of_before)
     s.book = NULL;
     unlink(s.path);
     ck_assert_str_eq(shop_sql(&s, sql), "");
-    shop_reopen(&s, (jaw_book_use)(_i % 2)); /* reading brings it up to date too */
+    /* reading brings it up to date too */
+    shop_reopen(&s, (jaw_book_use)(_i % 2));
     ck_assert_int_eq(jaw_book_check(s.book, &n), JAW_OK);
     ck_assert_int_eq(n, old_book[v].n);
     char *old = shop_export(&s, JAW_BOOK_JSON);

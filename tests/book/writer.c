@@ -88,7 +88,8 @@ static void fill_setup(jaw_book_record r[TOGETHER], double value)
 }
 
 /* What the kind asks for; the rest is 0. */
-static void fill(jaw_book_record *r, int number, char subject[100])
+static void fill(jaw_book_record *r, int number,
+                 char subject[JAW_BOOK_SUBJECT_SIZE])
 {
     const double nan = strtod("nan", NULL);
 
@@ -106,7 +107,8 @@ static void fill(jaw_book_record *r, int number, char subject[100])
         r->as.diameter.number = number;
         r->as.diameter.holder = "";
         r->as.diameter.dof = r->as.diameter.repeat_dof = 1;
-        jaw_book_tool_subject(number, "", NULL, subject, 100);
+        jaw_book_tool_subject(number, "", NULL, subject,
+                              JAW_BOOK_SUBJECT_SIZE);
         break;
     case JAW_BOOK_MARK:
         strcpy(subject, "post");
@@ -137,13 +139,14 @@ static void fill(jaw_book_record *r, int number, char subject[100])
         r->as.length = (jaw_book_length){
             .number = number, .holder = "", .text = "", .datum = "",
             .on = "setter", .through = "", .dof = 1, .repeat_dof = 1};
-        jaw_book_tool_subject(number, "", "", subject, 100);
+        jaw_book_tool_subject(number, "", "", subject,
+                              JAW_BOOK_SUBJECT_SIZE);
     }
 }
 
 static jaw_status write_one(jaw_book *book, int i, double value, long long *id)
 {
-    char subject[100] = "";
+    char subject[JAW_BOOK_SUBJECT_SIZE] = "";
     double readings[READINGS] = {value - 1, value, value + 1};
     jaw_book_record r[TOGETHER] = {
         {.kind = kinds[i % KINDS], .machine = "mill", .subject = subject}};

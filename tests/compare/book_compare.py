@@ -92,7 +92,8 @@ def compare_trend(driver, rng, per):
 
 
 # Degrees of freedom of two parts, percent beyond the limit at least and at most,
-# percent outside the interval at least: as tests/trust/limit.c has it.
+# percent outside the interval at least: of what tests/trust/limit.c finds by
+# quadrature for parts of so many and nearby, with room for the draw.
 LIMITS = ((4, 4, 0.3, 1.05, 3), (10, 40, 0.9, 1.05, 4.6), (2, 60, 0.7, 1.2, 4),
           (5, 5, 0.45, 1.05, 4))
 
