@@ -9,10 +9,8 @@
 #include <float.h>
 
 /* FEW touches are begun from pairs as well: by trial, with the touches of
- * tests/fit/circle_known.c.  Without pairs 169 in 100000 of three touches, 69 of
- * four, 8 of five, 2 of six and none of seven and eight came out with another
- * minimum; with them none of three to five in 20000.  Beyond five the pairs are
- * more than what they mend. */
+ * tests/fit/circle_known.c.  Without pairs some of three to five touches came
+ * out with another minimum, and hardly any of more. */
 enum { STARTS = 10, FEW = 5, PAIRS = FEW * (FEW - 1) };
 
 /* What the searches came to. */

@@ -176,7 +176,7 @@ static int alarms(int trials, const truth *then, const truth *now,
 
 enum { TRIALS = 3000 };
 
-/* At most 1 of 100; 0.9 were counted in ten times as many. */
+/* At most 1 of 100. */
 START_TEST(one_in_a_hundred_that_stayed)
 {
     const truth t = {-300, -150, -200, 2e-3, 3e-3, true};

@@ -265,7 +265,7 @@ static double downhill(const jaw_vec2 p[], size_t n, double r, jaw_vec2 c)
 
 /* 2026-11-26: of three touches that lie far off any circle of this radius a
  * minimum was answered that was not the least; held against walks downhill
- * from all over.  Of six touches 2 in 100000 still are (circle_known.c). */
+ * from all over.  Of six touches hardly any still is (circle_known.c). */
 START_TEST(few_and_far_off)
 {
     random_start("few and far off");

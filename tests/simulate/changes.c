@@ -27,6 +27,10 @@
  * history: too few to feel one another. */
 enum { BOOK_TRIALS = 200, SHARED = 10, READINGS_MAX = 10 };
 
+/* The change that is tried is found by so many at most, to spare time in a long
+ * run; how well it is known then is allowed for (off). */
+enum { PILOT = 20000 };
+
 #define STEP 1e-3
 #define NOT_STATED ((double)NAN)
 
@@ -358,7 +362,8 @@ static double beyond(const run *r, const tally *t)
 
 static void simulate(run *r, const change_case *c)
 {
-    size_t first = (r->trials / 2 / SHARED + 1) * SHARED;
+    size_t half = r->trials / 2 < PILOT ? r->trials / 2 : PILOT;
+    size_t first = (half / SHARED + 1) * SHARED;
     counts pilot = tries(r, c, first, 0);
     double square = tally_mean(&pilot.noticed2), change = sqrt(square);
     counts n = tries(r, c, r->trials, change);
